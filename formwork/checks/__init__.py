@@ -1,0 +1,1 @@
+"""Does it hold, close, come apart: each check with its load, limit, working and source."""

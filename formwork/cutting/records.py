@@ -1,0 +1,133 @@
+"""What cutting takes and gives. All lengths in m; on a sheet x runs along its length (the face grain), y across it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from formwork.stock.records import SheetStock, StickStock
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPart:
+    """Equal blanks to be cut from one kind of sheet.
+
+    Attributes:
+        label: as printed on the part.
+        length: along the grain, m, long points of bevels included.
+        width: across it, m.
+        quantity: how many.
+        may_turn: the blank may lie across the grain.
+    """
+
+    label: str
+    length: float
+    width: float
+    quantity: int
+    may_turn: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One blank on a sheet: lower left corner and the size it takes there (x by y), turned or not."""
+
+    label: str
+    x: float
+    y: float
+    length: float
+    width: float
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One straight through cut of one piece of the sheet.
+
+    Attributes:
+        piece: number of the piece that is cut; piece 0 is the whole sheet, each cut's two products are numbered in
+            order of making: near side of the fence first.
+        along: "length" for a cut that runs along the sheet's length (x), "width" for one that runs across it (y).
+        at: distance of the near side of the kerf from the fence edge: the fence setting, m.
+        from_edge: the edge of the piece that lies on the fence: "left", "right", "bottom", "top".
+        parts: labels of the parts that this cut frees at once.
+        gives: numbers of the two pieces it makes (-1 where that side is waste thinner than a part).
+    """
+
+    piece: int
+    along: Literal["length", "width"]
+    at: float
+    from_edge: Literal["left", "right", "bottom", "top"]
+    parts: tuple[str, ...]
+    gives: tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Offcut:
+    """A rectangle left over and worth keeping, m."""
+
+    x: float
+    y: float
+    length: float
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
+class SheetLayout:
+    """One way of cutting a sheet, and how many sheets are cut that way."""
+
+    stock: SheetStock
+    count: int
+    placed: tuple[Placed, ...]
+    cuts: tuple[Cut, ...]
+    offcuts: tuple[Offcut, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StickPart:
+    """Equal lengths to be cut from one kind of stick."""
+
+    label: str
+    length: float
+    quantity: int
+
+
+@dataclass(frozen=True, slots=True)
+class StickLayout:
+    """One way of cutting a stick: labels and lengths in order from the end, what is left, how many are cut so."""
+
+    stock: StickStock
+    length: float
+    price: float | None
+    count: int
+    cuts: tuple[tuple[str, float], ...]
+    offcut: float
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """How far from the best possible a plan is.
+
+    Attributes:
+        stock: name of the sheet or stick.
+        used: sheets or sticks used (their cost where prices are given).
+        least: no plan can use less.
+        proven: ``used`` equals ``least``: no plan can be better.
+        method: what gave the bound, in plain words.
+    """
+
+    stock: str
+    used: float
+    least: float
+    proven: bool
+    method: str
+
+
+@dataclass(frozen=True, slots=True)
+class Saw:
+    """The saw: kerf (m), the trim taken off each sheet edge (m), and the end trim of a stick (m)."""
+
+    kerf: float
+    trim: float
+    end_trim: float = 0.0
+
+

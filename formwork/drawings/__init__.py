@@ -1,0 +1,1 @@
+"""DXF and SVG drawings of pieces, molds and cut sheets."""

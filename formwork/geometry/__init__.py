@@ -1,0 +1,1 @@
+"""Exact geometry of pieces and molds: planes, cells, round bodies, cavities, ways out of a mold."""

@@ -1,0 +1,292 @@
+"""Cells: bounded intersections of half-spaces, and what can be cut out of them.
+
+A cell keeps its facets by the signed reference of the plane they lie on (see ``planes``). Cutting a cell by a plane
+gives at most two cells; from that one step follow ``minus``, ``meet`` and ``union``, each as disjoint cells, so that
+a volume is always a plain sum. All lengths are in m.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import atan2
+
+from formwork.errors import GeometryError
+from formwork.geometry.planes import HalfSpace, Planes
+from formwork.geometry.vectors import Vec, across, cross, dot, mean, sub
+
+NEAR = 1e-9
+"""A point nearer to a plane than this (m) lies on it."""
+_REACH = 64.0
+_WALLS = ((1.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, -1.0))
+
+Polygon = tuple[Vec, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A convex body: its facets, each a polygon counter-clockwise seen from outside, by signed plane reference."""
+
+    facets: dict[int, Polygon]
+
+    def points(self) -> tuple[Vec, ...]:
+        """Every facet's corners, repeats included."""
+        return tuple(p for polygon in self.facets.values() for p in polygon)
+
+    def box(self) -> tuple[Vec, Vec]:
+        """Least and greatest corner of the box round the cell."""
+        xs, ys, zs = zip(*self.points(), strict=True)
+        return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
+
+    def volume(self) -> float:
+        """Volume, m3, by the divergence theorem about the mean of the corners."""
+        centre = mean(self.points())
+        six = 0.0
+        for polygon in self.facets.values():
+            first = sub(polygon[0], centre)
+            edge = sub(polygon[1], centre)
+            for corner in polygon[2:]:
+                after = sub(corner, centre)
+                six += dot(first, cross(edge, after))
+                edge = after
+        return six / 6.0
+
+    def centroid(self) -> Vec:
+        """Centre of volume."""
+        centre = mean(self.points())
+        six = 0.0
+        sums = [0.0, 0.0, 0.0]
+        for polygon in self.facets.values():
+            first = sub(polygon[0], centre)
+            edge = sub(polygon[1], centre)
+            for corner in polygon[2:]:
+                after = sub(corner, centre)
+                part = dot(first, cross(edge, after))
+                six += part
+                for axis in range(3):
+                    sums[axis] += part * (first[axis] + edge[axis] + after[axis]) / 4.0
+                edge = after
+        return (centre[0] + sums[0] / six, centre[1] + sums[1] / six, centre[2] + sums[2] / six)
+
+
+def area(polygon: Polygon) -> float:
+    """Area of a plane polygon in space, m2."""
+    total = (0.0, 0.0, 0.0)
+    for i in range(1, len(polygon) - 1):
+        part = cross(sub(polygon[i], polygon[0]), sub(polygon[i + 1], polygon[0]))
+        total = (total[0] + part[0], total[1] + part[1], total[2] + part[2])
+    return 0.5 * dot(total, total) ** 0.5
+
+
+def cell(planes: Planes, halves: Iterable[HalfSpace], what: str = "cell") -> Cell | None:
+    """The cell that the half-spaces enclose, or None where they enclose nothing.
+
+    Raises:
+        GeometryError: if the half-spaces leave a way out to infinity.
+    """
+    body: Cell | None = _room()
+    for half in halves:
+        if body is None:
+            return None
+        body, _ = split(planes, body, planes.enter(half))
+    if body is not None and any(reference in _ROOM_SIDES for reference in body.facets):
+        raise GeometryError(f"{what} is not closed: its planes leave a way out")
+    return body
+
+
+_ROOM_BASE = 1_000_000
+_ROOM_SIDES = tuple(range(_ROOM_BASE, _ROOM_BASE + 6))
+
+
+def _room() -> Cell:
+    """A box far larger than any mold, to be cut down; its sides bear numbers that no register gives."""
+    facets: dict[int, Polygon] = {}
+    for side, normal in zip(_ROOM_SIDES, _WALLS, strict=True):
+        u, v = across(normal)
+        facets[side] = tuple(
+            (
+                _REACH * (normal[0] + a * u[0] + b * v[0]),
+                _REACH * (normal[1] + a * u[1] + b * v[1]),
+                _REACH * (normal[2] + a * u[2] + b * v[2]),
+            )
+            for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+        )
+    return Cell(facets)
+
+
+def split(planes: Planes, body: Cell, reference: int) -> tuple[Cell | None, Cell | None]:
+    """Cut a cell by a plane: what lies inside the half-space, and what lies outside; None for nothing.
+
+    A cell that only touches the plane goes whole to its side.
+    """
+    half = planes.half(reference)
+    nx, ny, nz = half.normal
+    d = half.offset
+    heights = {
+        ref: [nx * p[0] + ny * p[1] + nz * p[2] - d for p in polygon] for ref, polygon in body.facets.items()
+    }
+    highest = max(max(h) for h in heights.values())
+    lowest = min(min(h) for h in heights.values())
+    if highest <= NEAR:
+        return body, None
+    if lowest >= -NEAR:
+        return None, body
+    inside: dict[int, Polygon] = {}
+    outside: dict[int, Polygon] = {}
+    rim: list[Vec] = []
+    for ref, polygon in body.facets.items():
+        low, high = _cut(polygon, heights[ref], rim)
+        if low:
+            inside[ref] = low
+        if high:
+            outside[ref] = high
+    cap = _ring(rim, half.normal)
+    if cap:
+        inside[reference] = cap
+        outside[-reference] = cap[::-1]
+    return _whole(inside), _whole(outside)
+
+
+def _whole(facets: dict[int, Polygon]) -> Cell | None:
+    """The cell of these facets, unless too few are left to enclose anything."""
+    return Cell(facets) if len(facets) >= 4 else None
+
+
+def _cut(polygon: Polygon, heights: Sequence[float], rim: list[Vec]) -> tuple[Polygon, Polygon]:
+    """Both sides of a polygon cut by a plane; points on the plane are added to ``rim``."""
+    low: list[Vec] = []
+    high: list[Vec] = []
+    for i, point in enumerate(polygon):
+        h = heights[i]
+        before = heights[i - 1]
+        if (before < -NEAR and h > NEAR) or (before > NEAR and h < -NEAR):
+            crossing = _between(polygon[i - 1], point, before, h)
+            low.append(crossing)
+            high.append(crossing)
+            rim.append(crossing)
+        if h <= NEAR:
+            low.append(point)
+        if h >= -NEAR:
+            high.append(point)
+        if -NEAR <= h <= NEAR:
+            rim.append(point)
+    return (
+        tuple(low) if len(low) > 2 and min(heights) < -NEAR else (),
+        tuple(high) if len(high) > 2 and max(heights) > NEAR else (),
+    )
+
+
+def _between(a: Vec, b: Vec, ha: float, hb: float) -> Vec:
+    """Where the edge from a to b crosses the plane; the same point for the edge from b to a."""
+    if a > b:
+        a, b, ha, hb = b, a, hb, ha
+    t = ha / (ha - hb)
+    return (a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]), a[2] + t * (b[2] - a[2]))
+
+
+def _ring(points: list[Vec], normal: Vec) -> Polygon:
+    """The convex polygon of scattered points on one plane, counter-clockwise about the normal."""
+    corners: list[Vec] = []
+    for p in points:
+        if not any(abs(p[0] - q[0]) + abs(p[1] - q[1]) + abs(p[2] - q[2]) < 2 * NEAR for q in corners):
+            corners.append(p)
+    if len(corners) < 3:
+        return ()
+    centre = mean(tuple(corners))
+    u, v = across(normal)
+    corners.sort(key=lambda p: atan2(dot(sub(p, centre), v), dot(sub(p, centre), u)))
+    return tuple(corners)
+
+
+def minus(planes: Planes, body: Cell, tool: Cell) -> list[Cell]:
+    """The cell without what it shares with another, as disjoint cells."""
+    if not _boxes_meet(body, tool):
+        return [body]
+    left: list[Cell] = []
+    rest: Cell | None = body
+    for reference in tool.facets:
+        if rest is None:
+            break
+        rest, out = split(planes, rest, reference)
+        if out is not None:
+            left.append(out)
+    return left if rest is not None else [body]
+
+
+def meet(planes: Planes, body: Cell, tool: Cell) -> Cell | None:
+    """What two cells share, or None."""
+    if not _boxes_meet(body, tool):
+        return None
+    rest: Cell | None = body
+    for reference in tool.facets:
+        if rest is None:
+            return None
+        rest, _ = split(planes, rest, reference)
+    return rest
+
+
+def cut_away(planes: Planes, bodies: Iterable[Cell], tools: Iterable[Cell]) -> list[Cell]:
+    """The bodies without any of the tools, as disjoint cells (disjoint if the bodies are)."""
+    rest = list(bodies)
+    for tool in tools:
+        rest = [part for body in rest for part in minus(planes, body, tool)]
+    return rest
+
+
+def union(planes: Planes, bodies: Sequence[Cell]) -> list[Cell]:
+    """Cells that may overlap, as disjoint cells that fill the same space."""
+    done: list[Cell] = []
+    for body in bodies:
+        done.extend(cut_away(planes, [body], list(done)))
+    return done
+
+
+def volume(bodies: Iterable[Cell]) -> float:
+    """Sum of the volumes of disjoint cells, m3."""
+    return sum(body.volume() for body in bodies)
+
+
+def box_of(bodies: Iterable[Cell]) -> tuple[Vec, Vec]:
+    """Least and greatest corner of the box round all the cells."""
+    boxes = [body.box() for body in bodies]
+    low = tuple(min(b[0][i] for b in boxes) for i in range(3))
+    high = tuple(max(b[1][i] for b in boxes) for i in range(3))
+    return (low[0], low[1], low[2]), (high[0], high[1], high[2])
+
+
+def moved(planes: Planes, body: Cell, by: Vec) -> Cell:
+    """The cell carried along by a translation (m), its planes entered anew."""
+    return Cell(
+        {
+            planes.enter(planes.half(ref).shifted(by)): tuple(
+                (p[0] + by[0], p[1] + by[1], p[2] + by[2]) for p in polygon
+            )
+            for ref, polygon in body.facets.items()
+        }
+    )
+
+
+def _boxes_meet(a: Cell, b: Cell) -> bool:
+    (ax, ay, az), (bx, by, bz) = a.box()
+    (cx, cy, cz), (dx, dy, dz) = b.box()
+    return not (
+        ax >= dx - NEAR
+        or cx >= bx - NEAR
+        or ay >= dy - NEAR
+        or cy >= by - NEAR
+        or az >= dz - NEAR
+        or cz >= bz - NEAR
+    )
+
+
+def support(body: Cell, direction: Vec) -> float:
+    """Greatest ``direction . x`` over the cell."""
+    return max(dot(direction, p) for p in body.points())
+
+
+def flat(polygon: Polygon, normal: Vec) -> tuple[tuple[float, float], ...]:
+    """A plane polygon in the two axes that ``across`` gives for its normal, m."""
+    u, v = across(normal)
+    return tuple((dot(p, u), dot(p, v)) for p in polygon)
+
+

@@ -1,0 +1,1 @@
+"""What goes in the mixer: densities, foam, batches and pours."""

@@ -1,0 +1,191 @@
+"""What a mix is asked to be, and what it is. SI units: kg, m3, kg/m3; ratios by mass unless said."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True)
+class Cement:
+    """The cement at hand.
+
+    Attributes:
+        name: type as printed on the bag.
+        gravity: specific gravity.
+        bag: mass of one bag, kg.
+        price: of one bag; None where the shop gives none.
+    """
+
+    name: str
+    gravity: float
+    bag: float
+    price: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Foam:
+    """The foam at hand.
+
+    Attributes:
+        density: kg/m3 (= g/L) as it leaves the generator.
+        survival: fraction of the foam's air still in the mix once placed, 0 to 1.
+        dilution: parts of water to one part of concentrate, by volume.
+        output: m3 of foam a second, measured; None where it was not measured.
+        reserve: extra solution made up for hose and tank, as a fraction.
+        price: of one litre of concentrate; None where the shop gives none.
+    """
+
+    density: float
+    survival: float
+    dilution: float
+    output: float | None = None
+    reserve: float = 0.1
+    price: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Mixer:
+    """The mixer at hand.
+
+    Attributes:
+        name: how the shop calls it.
+        kind: tilting drum, paddle, or drill and tub.
+        rated: the volume on its plate, m3.
+        rating: what that volume means: the drum's whole volume, or the mix it turns out.
+        usable: finished mix (foam in) it really turns out in one batch, m3.
+        residue: mix that stays in it after each batch, m3: an amount, not a share.
+        least: least finished mix it handles well, m3.
+    """
+
+    name: str
+    kind: Literal["tilting drum", "paddle", "drill and tub"]
+    rated: float
+    rating: Literal["whole drum", "mixed output"]
+    usable: float
+    residue: float
+    least: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class CellularWanted:
+    """A cellular mix asked for by its density; one of ``wet_density`` and ``dry_density`` is given.
+
+    Attributes:
+        wet_density: as placed, kg/m3.
+        dry_density: oven-dry, kg/m3.
+        water_cement: water put in the mixer over cement (the foam's water not counted).
+        sand: sand over cement.
+        ash: fly ash over cement.
+        sand_gravity: specific gravity of the sand.
+        ash_gravity: specific gravity of the fly ash.
+    """
+
+    wet_density: float | None
+    dry_density: float | None
+    water_cement: float
+    sand: float = 0.0
+    ash: float = 0.0
+    sand_gravity: float = 2.65
+    ash_gravity: float = 2.2
+
+
+@dataclass(frozen=True, slots=True)
+class OrdinaryWanted:
+    """An ordinary concrete or mortar whose recipe the person gives, per m3 of fresh mix.
+
+    Attributes:
+        wet_density: fresh, kg/m3.
+        cement, water, sand, gravel: proportions by mass, in any common unit.
+    """
+
+    wet_density: float
+    cement: float
+    water: float
+    sand: float
+    gravel: float
+
+
+@dataclass(frozen=True, slots=True)
+class Mix:
+    """One cubic metre of the finished mix.
+
+    Attributes:
+        kind: cellular or ordinary.
+        wet_density: as placed, kg/m3.
+        dry_density: oven-dry, kg/m3 (for ordinary concrete: with 20 % of the cement's mass as bound water).
+        slurry_density: before foam, kg/m3.
+        water_cement: base ratio, foam water not counted.
+        water_cement_total: with the foam's water.
+        cement, water, sand, ash, gravel: kg per m3 of finished mix; water is what goes in the mixer.
+        foam_volume: m3 of foam per m3.
+        foam_mass: kg of foam per m3.
+        air: volume of air per volume of mix.
+        bag: mass of a cement bag, kg.
+        warnings: what a careful reader should know of this mix.
+        working: the steps, each a line "value = formula = numbers = result unit".
+    """
+
+    kind: Literal["cellular", "ordinary"]
+    wet_density: float
+    dry_density: float
+    slurry_density: float
+    water_cement: float
+    water_cement_total: float
+    cement: float
+    water: float
+    sand: float
+    ash: float
+    gravel: float
+    foam_volume: float
+    foam_mass: float
+    air: float
+    bag: float
+    warnings: tuple[str, ...] = ()
+    working: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """One mixer load.
+
+    Attributes:
+        volume: finished mix, m3, the mixer's residue included.
+        cement, water, sand, ash, gravel: kg; water is what goes in the mixer.
+        bags: cement in bags (a whole number where whole bags were asked for).
+        foam_volume: m3.
+        foam_mass: kg.
+        foam_seconds: running time of the generator; None where its output was not measured.
+        concentrate: kg of concentrate in that foam.
+        dilution_water: kg of water in that foam.
+    """
+
+    volume: float
+    cement: float
+    water: float
+    sand: float
+    ash: float
+    gravel: float
+    bags: float
+    foam_volume: float
+    foam_mass: float
+    foam_seconds: float | None
+    concentrate: float
+    dilution_water: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pour:
+    """One filling of the molds.
+
+    Attributes:
+        number: first pour is 1.
+        pieces: pieces cast in it, by name.
+        volume: mix that must reach the molds, m3 (overfill and loss included).
+        batches: the mixer loads, in order.
+    """
+
+    number: int
+    pieces: tuple[tuple[str, int], ...]
+    volume: float
+    batches: tuple[Batch, ...]

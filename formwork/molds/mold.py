@@ -1,0 +1,152 @@
+"""The mold as built: parts placed in space, what fastens them, what is bought by the piece.
+
+All lengths in m, angles in rad. Parts share the piece's frame: as cast, z up, base of the cavity at z = 0.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from formwork.geometry.cells import Cell
+from formwork.geometry.planes import Planes
+from formwork.geometry.rounds import Round
+from formwork.geometry.vectors import Vec
+from formwork.shapes.piece import Piece
+
+PartKind = Literal["panel", "stick", "pipe"]
+PartRole = Literal[
+    "panel", "base", "core wall", "core cap", "rail", "cleat", "bar", "strip", "board", "liner", "divider", "plug"
+]
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """What the saw must make of one part.
+
+    Attributes:
+        length: along the grain (a stick: along the stick), long points of bevels included.
+        width: across it (a stick: the section's greater side as used, after ripping).
+        thickness: of the sheet, or the section's lesser side.
+        outline: the larger face in its own plane, counter-clockwise seen from that face, grain along x, least x
+            and y at 0.
+        bevels: for each outline edge k to k + 1, the edge's angle from square; positive where the far face is the
+            smaller one (the edge leans inward going away from the outline face).
+        holes: round holes through it: x, y, diameter.
+    """
+
+    length: float
+    width: float
+    thickness: float
+    outline: tuple[Point, ...]
+    bevels: tuple[float, ...]
+    holes: tuple[tuple[float, float, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """Where a blank's own frame stands in the mold: ``origin + x * along + y * across + depth * into``.
+
+    The outline face lies at depth 0; the part's thickness goes along ``into``.
+    """
+
+    origin: Vec
+    along: Vec
+    across: Vec
+    into: Vec
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One thing cut for the mold.
+
+    Attributes:
+        name: what a carpenter calls it, unique in its mold ("front panel").
+        role: what it does in the mold.
+        kind: cut from a sheet, a stick or a pipe.
+        stock: name of the sheet or stick it is cut from.
+        group: parts of one group come off together when the mold is stripped.
+        cells: the space it fills.
+        rounds: round parts of it (a plug); it fills these besides its cells.
+        holes: round holes through it, taken out of its cells.
+        blank: what to cut.
+        placement: where the blank stands in the mold.
+        good_face: which side of it must be clean: "outline", "far", "both" or "any".
+        layers: how many equal layers of the stock are glued up to make it (1 for a plain panel).
+    """
+
+    name: str
+    role: PartRole
+    kind: PartKind
+    stock: str
+    group: str
+    cells: tuple[Cell, ...]
+    blank: Blank
+    placement: Placement
+    rounds: tuple[Round, ...] = ()
+    holes: tuple[Round, ...] = ()
+    good_face: Literal["outline", "far", "both", "any"] = "any"
+    layers: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Hardware:
+    """A thing bought by the piece: what, which size, how many for one mold, and what each joins."""
+
+    item: str
+    size: str
+    quantity: float
+    unit: str
+    use: str
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """One step of taking the mold off: the group that leaves, the way it goes, and the least draft on that way."""
+
+    group: str
+    way: Vec
+    draft: float
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Mold:
+    """A mold as designed.
+
+    Attributes:
+        name: the piece's name, with " mold".
+        method: how it is built ("panelled").
+        piece: what it casts, as cast (a gang's piece has several cavities).
+        planes: the register that the parts' cells refer to.
+        parts: everything cut.
+        hardware: everything bought by the piece, for one mold.
+        cavity: volume the parts enclose up to the fill plane, m3, computed from the parts alone.
+        nominal: volume of the piece(s) to be cast in one filling, m3.
+        stripping: the order in which the groups leave.
+        locked: groups that cannot leave, each with what would free it.
+        wetted: area the mix touches, which takes release agent, m2.
+        seams: length of seam to seal, m.
+        uses: how many fillings it is built for.
+        owned: the shop has it already: nothing is cut or bought for it.
+        copies: how many of it are built.
+        instructions: where to pour, where the air leaves, what holds the core, how to clean it.
+    """
+
+    name: str
+    method: str
+    piece: Piece
+    planes: Planes
+    parts: tuple[Part, ...]
+    hardware: tuple[Hardware, ...]
+    cavity: float
+    nominal: float
+    stripping: tuple[Strip, ...]
+    locked: tuple[tuple[str, str], ...]
+    wetted: float
+    seams: float
+    uses: int
+    owned: bool
+    copies: int
+    instructions: tuple[str, ...]

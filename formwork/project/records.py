@@ -1,0 +1,137 @@
+"""What a project and a shop say, read and checked. SI units inside; the person's units are kept for printing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from formwork.cutting.records import Saw
+from formwork.mix.records import Cement, CellularWanted, Foam, Mixer, OrdinaryWanted
+from formwork.shapes.parameters import Parameters
+from formwork.stock.records import HardwareStock, SheetStock, StickStock
+
+UnitSystem = Literal["in", "mm"]
+
+
+@dataclass(frozen=True, slots=True)
+class OwnedMold:
+    """A mold the shop already has: its as-built inside sizes, and what it was built for."""
+
+    name: str
+    shape: str
+    parameters: Parameters
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """What this shop owns and how it works.
+
+    Attributes:
+        name: of the shop.
+        units: what bare numbers in its file mean, and what is printed unless the project says otherwise.
+        currency: sign or code printed before a price.
+        sheets, sticks, hardware: stock with prices, offcuts on hand among them.
+        saw: kerf and trims.
+        mixer, foam, cement: what the mix is made with.
+        owned: molds it already has.
+        assumed: what was not in its file and was taken from the built-in defaults, as lines a person can read.
+    """
+
+    name: str
+    units: UnitSystem
+    currency: str
+    sheets: tuple[SheetStock, ...]
+    sticks: tuple[StickStock, ...]
+    hardware: tuple[HardwareStock, ...]
+    saw: Saw
+    mixer: Mixer
+    foam: Foam
+    cement: Cement
+    owned: tuple[OwnedMold, ...]
+    assumed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MoldOptions:
+    """How the molds of one piece are to be built; None where the program chooses.
+
+    Attributes:
+        method: "panelled".
+        joint: lapped (one pair of sides runs past the other) or mitred.
+        sides: which pair runs past: "long" or "short".
+        base: panels stand on the base, or run past its edges.
+        sheet: name of the sheet for panels; None: chosen.
+        stick: name of the stick for cleats and rails; None: chosen.
+        uses: fillings the mold is built for; None: as many as the project needs, culls included.
+        owned: name of a mold the shop has.
+    """
+
+    method: str = "panelled"
+    joint: Literal["lapped", "mitred"] = "lapped"
+    sides: Literal["long", "short"] = "long"
+    base: Literal["stands on", "runs past"] = "stands on"
+    sheet: str | None = None
+    stick: str | None = None
+    uses: int | None = None
+    owned: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PieceOrder:
+    """One kind of piece to cast.
+
+    Attributes:
+        name: what the project calls it.
+        shape: name of the shape.
+        parameters: the shape's own parameters, checked.
+        count: how many are wanted.
+        molds: how many molds are built for it.
+        mold: how they are built.
+    """
+
+    name: str
+    shape: str
+    parameters: Parameters
+    count: int
+    molds: int
+    mold: MoldOptions
+
+
+@dataclass(frozen=True, slots=True)
+class BatchRules:
+    """How batches are cut to size.
+
+    Attributes:
+        split: equal batches, whole bags of cement, or full batches with a last part-batch.
+        overfill: mix above the molds' volume, for striking off, as a fraction.
+        loss: mix lost between mixer and mold, as a fraction.
+    """
+
+    split: Literal["equal", "whole bags", "full"]
+    overfill: float
+    loss: float
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    """One project file, read and checked, with its shop.
+
+    Attributes:
+        path: the file, as given; empty where there is none.
+        title: what is printed on every page.
+        units: what a bare number in the file means, and what is printed.
+        orders: the pieces.
+        mix: the mix asked for.
+        batches: how batches are cut to size.
+        shop: the shop.
+        notes: what the reader should know ("no shop file: built-in stock").
+    """
+
+    path: str
+    title: str
+    units: UnitSystem
+    orders: tuple[PieceOrder, ...]
+    mix: CellularWanted | OrdinaryWanted
+    batches: BatchRules
+    shop: Shop
+    notes: tuple[str, ...] = ()

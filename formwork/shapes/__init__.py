@@ -1,0 +1,1 @@
+"""What is cast: one file per shape, from a few parameters to an exact piece."""

@@ -1,0 +1,148 @@
+"""The piece as cast: a convex envelope, the formers that take volume out of it, and what is cast in.
+
+Frame of reference: as cast, z up, the base of the mold at z = 0, the fill plane level. All lengths in m.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from formwork.geometry.planes import HalfSpace
+from formwork.geometry.rounds import Round
+from formwork.geometry.vectors import Vec
+
+Role = Literal["panel", "base", "fill"]
+"""What holds the mix at a face of the envelope: a panel, the base, or nothing (the fill plane, struck off)."""
+
+FormerKind = Literal["core", "strip", "board", "liner", "divider"]
+Build = Literal["box", "solid"]
+Seat = Literal["base", "hung", "panel", "former"]
+View = Literal["top", "front", "side"]
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A face of the envelope: its name, what holds it, and the half-space behind it (the piece's side)."""
+
+    name: str
+    role: Role
+    half: HalfSpace
+
+
+@dataclass(frozen=True, slots=True)
+class Former:
+    """A convex body inside the envelope that the mix flows round.
+
+    Attributes:
+        name: what a carpenter calls it, "core", "chamfer strip front left".
+        kind: core, strip (chamfer or groove), board (beside a tongue, between feet), liner (under a rim), divider.
+        halves: the half-spaces that bound it; sides shared with the envelope are the envelope's own planes.
+        build: box (made of panels, hollow inside) or solid (stick or laminated sheet).
+        seat: what it is fastened to: the base, bars hung across the top, a panel, or another former.
+        on: name of the panel face or former it is fastened to; empty for the base and for bars.
+        lead: the face of it that shapes the piece, for a strip or a board; None for a core.
+    """
+
+    name: str
+    kind: FormerKind
+    halves: tuple[HalfSpace, ...]
+    build: Build
+    seat: Seat
+    on: str = ""
+    lead: HalfSpace | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Plug:
+    """A round former through the piece: it leaves a drain hole or a sleeve's way."""
+
+    name: str
+    body: Round
+    seat: Seat
+    on: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A dimension worth drawing: the distance between two points of the piece, in the view where it reads best."""
+
+    name: str
+    view: View
+    start: Vec
+    end: Vec
+
+
+@dataclass(frozen=True, slots=True)
+class Embedded:
+    """A thing that stays in the piece: bar, mesh, fibres, lifting loop, sleeve.
+
+    Attributes:
+        name: what it is and what it is for.
+        kind: bar, mesh, fibres, loop, sleeve.
+        item: what to buy, in trade words.
+        count: how many in one piece.
+        length: cut length of each, m; 0 where it has none (fibres).
+        width: cut width, m; 0 where it has none.
+        diameter: bar or wire diameter, m; 0 where it has none.
+        volume: volume all of them displace in one piece, m3.
+        mass: mass of all of them in one piece, kg.
+        cover: least cover to any face, m.
+        spacers: how many spacers (chairs) hold it off the mold.
+        metal: bare steel, which porous low-density concrete does not protect.
+    """
+
+    name: str
+    kind: Literal["bar", "mesh", "fibres", "loop", "sleeve"]
+    item: str
+    count: int
+    length: float
+    width: float
+    diameter: float
+    volume: float
+    mass: float
+    cover: float
+    spacers: int
+    metal: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """What is cast, as it lies in the mold.
+
+    Attributes:
+        name: the project's name for it.
+        shape: name of the shape that made it.
+        faces: the envelope's faces, in order round the piece, base and fill last.
+        formers: convex bodies taken out of the envelope; they may overlap one another.
+        plugs: round holes.
+        pour_points: one point inside each cavity, well away from every face, where mix is poured.
+        turned_over: in use the piece stands the other way up than it was cast.
+        measures: dimensions to draw.
+        embedded: what stays in it.
+        notes: what a reader must know of how its sizes are meant ("wall: square to the outside face").
+        cavities: how many equal pieces one filling gives (more than one for a gang).
+    """
+
+    name: str
+    shape: str
+    faces: tuple[Face, ...]
+    formers: tuple[Former, ...]
+    plugs: tuple[Plug, ...]
+    pour_points: tuple[Vec, ...]
+    turned_over: bool
+    measures: tuple[Measure, ...]
+    embedded: tuple[Embedded, ...] = ()
+    notes: tuple[str, ...] = ()
+    cavities: int = 1
+
+    def face(self, name: str) -> Face:
+        """The envelope face of that name.
+
+        Raises:
+            KeyError: if there is none.
+        """
+        for face in self.faces:
+            if face.name == name:
+                return face
+        raise KeyError(name)

@@ -1,0 +1,29 @@
+"""What a shape is: a name, its parameters, the mold methods that suit it, and how to lay it out as cast."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from formwork.shapes.parameters import Parameters
+from formwork.shapes.piece import Piece
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """One entry of the shape register.
+
+    Attributes:
+        name: as written in the project file.
+        summary: one line of what it casts.
+        methods: mold methods that suit it, the first one by default.
+        parameters: the model its keys are checked with.
+        lay_out: from checked parameters and the piece's name to the piece as cast; raises GeometryError with a
+            message that names the keys where the parameters contradict one another.
+    """
+
+    name: str
+    summary: str
+    methods: tuple[str, ...]
+    parameters: type[Parameters]
+    lay_out: Callable[[Parameters, str], Piece]

@@ -1,0 +1,1 @@
+"""The CAD kernel: STEP, STL, GLB and the second route to every volume."""

@@ -1,0 +1,1 @@
+"""What a yard sells: sheets, sticks and hardware, with the sizes they really have."""

@@ -1,0 +1,97 @@
+"""Records of what a yard sells. All lengths in m, masses in kg, prices in the shop's own currency."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Material = Literal[
+    "plywood", "overlaid plywood", "birch plywood", "melamine board", "MDF", "hardboard", "plastic sheet"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetStock:
+    """One kind and size of sheet.
+
+    Attributes:
+        name: how the shop calls it; the key everything else refers to ("ply 18").
+        material: what it is made of.
+        nominal: the size on the price tag, as printed there ("3/4 in", "18 mm").
+        thickness: the thickness it really has: measured where the person measured, else the standard's mean, m.
+        measured: the thickness was measured by the person.
+        length: along the face grain, m.
+        width: across it, m.
+        price: of one sheet; None where the shop gives none.
+        limit: how many can be had; None for as many as wanted.
+        grain: face grain matters for strength, so panels keep their direction.
+        good_faces: faces good enough to cast against (1 or 2).
+        density: kg/m3.
+        offcut: a piece left from earlier work, used first where that saves money.
+    """
+
+    name: str
+    material: Material
+    nominal: str
+    thickness: float
+    measured: bool
+    length: float
+    width: float
+    price: float | None = None
+    limit: int | None = None
+    grain: bool = True
+    good_faces: int = 1
+    density: float = 600.0
+    offcut: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class StickLength:
+    """One stock length of a stick: length m, price of one, how many can be had (None: as many as wanted)."""
+
+    length: float
+    price: float | None = None
+    limit: int | None = None
+    offcut: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class StickStock:
+    """One section of lumber, sold in several lengths.
+
+    Attributes:
+        name: how the shop calls it ("2x2", "45 x 45").
+        material: species or kind.
+        nominal: the size on the price tag.
+        thickness: lesser side of the real section, m.
+        width: greater side of the real section, m.
+        lengths: what the yard has.
+        density: kg/m3.
+    """
+
+    name: str
+    material: str
+    nominal: str
+    thickness: float
+    width: float
+    lengths: tuple[StickLength, ...]
+    density: float = 480.0
+
+
+@dataclass(frozen=True, slots=True)
+class HardwareStock:
+    """A thing bought by the piece or the box.
+
+    Attributes:
+        item: screw, bolt, tee nut, washer, sealant, release agent, tape.
+        size: as printed on the box; empty where it has none.
+        unit: what one of it is: piece, box of 100, tube, litre.
+        per: how many single pieces (or m, or m2) one unit gives.
+        price: of one unit; None where the shop gives none.
+    """
+
+    item: str
+    size: str
+    unit: str
+    per: float
+    price: float | None = None

@@ -1,0 +1,1 @@
+"""Pure formulas and material data: pressure, sheets, sticks, fasteners."""

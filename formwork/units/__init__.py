@@ -1,0 +1,1 @@
+"""What a person types becomes SI floats here, and SI floats become what a person reads."""
