@@ -1,0 +1,43 @@
+"""The piece's own body: its envelope less every former, as disjoint cells, and its exact volume."""
+
+from __future__ import annotations
+
+from formwork.errors import GeometryError
+from formwork.geometry.cells import Cell, cell, cut_away, volume
+from formwork.geometry.planes import Planes
+from formwork.shapes.piece import Former, Piece
+
+
+def envelope(planes: Planes, piece: Piece) -> Cell:
+    """The convex body that the piece's faces enclose.
+
+    Raises:
+        GeometryError: if they enclose nothing.
+    """
+    body = cell(planes, (face.half for face in piece.faces), f"{piece.name}: envelope")
+    if body is None:
+        raise GeometryError(f"{piece.name}: its faces enclose no volume")
+    return body
+
+
+def former_cell(planes: Planes, piece: Piece, former: Former) -> Cell:
+    """The body of one former.
+
+    Raises:
+        GeometryError: if it has no volume.
+    """
+    body = cell(planes, former.halves, f"{piece.name}: {former.name}")
+    if body is None:
+        raise GeometryError(f"{piece.name}: there is no room for the {former.name}")
+    return body
+
+
+def body(planes: Planes, piece: Piece) -> list[Cell]:
+    """The piece's concrete as disjoint cells, its round holes not yet taken out (they are in ``piece.plugs``)."""
+    tools = [former_cell(planes, piece, former) for former in piece.formers]
+    return cut_away(planes, [envelope(planes, piece)], tools)
+
+
+def piece_volume(planes: Planes, piece: Piece) -> float:
+    """Volume of all cavities of the piece together, m3; embedded things are not taken out."""
+    return volume(body(planes, piece)) - sum(plug.body.volume() for plug in piece.plugs)
