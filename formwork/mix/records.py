@@ -158,6 +158,8 @@ class Batch:
         foam_seconds: running time of the generator; None where its output was not measured.
         concentrate: kg of concentrate in that foam.
         dilution_water: kg of water in that foam.
+        reserve_concentrate: kg of concentrate made up beside it, for what stays in hose and tank.
+        reserve_water: kg of water in that reserve.
     """
 
     volume: float
@@ -172,6 +174,27 @@ class Batch:
     foam_seconds: float | None
     concentrate: float
     dilution_water: float
+    reserve_concentrate: float = 0.0
+    reserve_water: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class PieceToPour:
+    """One kind of piece, as the mixer sees it.
+
+    Attributes:
+        name: the project's name for it.
+        count: how many are wanted.
+        molds: how many molds there are for it.
+        cavities: how many pieces one mold gives in one filling.
+        volume: concrete in one piece, m3 (embedded things taken out).
+    """
+
+    name: str
+    count: int
+    molds: int
+    cavities: int
+    volume: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,9 +206,61 @@ class Pour:
         pieces: pieces cast in it, by name.
         volume: mix that must reach the molds, m3 (overfill and loss included).
         batches: the mixer loads, in order.
+        leftover: mix made that neither the molds need nor the mixer keeps, m3.
     """
 
     number: int
     pieces: tuple[tuple[str, int], ...]
     volume: float
     batches: tuple[Batch, ...]
+    leftover: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """What a run of batches takes altogether.
+
+    Attributes:
+        volume: finished mix made, m3.
+        cement, water, sand, ash, gravel: kg; water is what goes in the mixer.
+        bags: whole bags of cement to have on hand.
+        foam_volume: m3.
+        foam_mass: kg.
+        concentrate: kg, the reserve for hose and tank included.
+        dilution_water: kg, the reserve for hose and tank included.
+    """
+
+    volume: float
+    cement: float
+    water: float
+    sand: float
+    ash: float
+    gravel: float
+    bags: int
+    foam_volume: float
+    foam_mass: float
+    concentrate: float
+    dilution_water: float
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A batch card: a volume of mix with no mold behind it.
+
+    Attributes:
+        volume: asked for, m3.
+        mixed: that must leave the mixer, m3 (overfill and loss included).
+        mix: one cubic metre of it.
+        batches: the mixer loads, in order.
+        totals: what they take altogether.
+        leftover: mix made that is neither asked for nor kept by the mixer, m3.
+        cautions: what to mind while mixing.
+    """
+
+    volume: float
+    mixed: float
+    mix: Mix
+    batches: tuple[Batch, ...]
+    totals: Totals
+    leftover: float
+    cautions: tuple[str, ...]
