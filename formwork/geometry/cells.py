@@ -1,42 +1,52 @@
 """Cells: bounded intersections of half-spaces, and what can be cut out of them.
 
-A cell keeps its facets by the signed reference of the plane they lie on (see ``planes``). Cutting a cell by a plane
-gives at most two cells; from that one step follow ``minus``, ``meet`` and ``union``, each as disjoint cells, so that
-a volume is always a plain sum. All lengths are in m.
+A cell keeps its facets by the signed reference of the plane they lie on (see ``planes``). Cutting a cell by a
+plane gives at most two cells; from that one step follow ``minus``, ``meet`` and ``union``, each as disjoint cells,
+so that a volume is always a plain sum. All lengths are in m.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import atan2
 
 from formwork.errors import GeometryError
 from formwork.geometry.planes import HalfSpace, Planes
-from formwork.geometry.vectors import Vec, across, cross, dot, mean, sub
+from formwork.geometry.vectors import Vec, across, cross, dot, length, mean, sub
 
 NEAR = 1e-9
 """A point nearer to a plane than this (m) lies on it."""
 _REACH = 64.0
-_WALLS = ((1.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, -1.0))
+_WALLS = (
+    (1.0, 0.0, 0.0),
+    (-1.0, 0.0, 0.0),
+    (0.0, 1.0, 0.0),
+    (0.0, -1.0, 0.0),
+    (0.0, 0.0, 1.0),
+    (0.0, 0.0, -1.0),
+)
 
 Polygon = tuple[Vec, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A convex body: its facets, each a polygon counter-clockwise seen from outside, by signed plane reference."""
+    """A convex body: its facets, each a polygon counter-clockwise from outside, by signed plane reference."""
 
     facets: dict[int, Polygon]
+    _box: list[tuple[Vec, Vec]] = field(default_factory=list, init=False, repr=False, compare=False)
 
     def points(self) -> tuple[Vec, ...]:
         """Every facet's corners, repeats included."""
         return tuple(p for polygon in self.facets.values() for p in polygon)
 
     def box(self) -> tuple[Vec, Vec]:
-        """Least and greatest corner of the box round the cell."""
-        xs, ys, zs = zip(*self.points(), strict=True)
-        return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
+        """Least and greatest corner of the box round the cell, worked out once: every meeting asks for it."""
+        if not self._box:
+            xs, ys, zs = zip(*self.points(), strict=True)
+            self._box.append(((min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))))
+        return self._box[0]
 
     def volume(self) -> float:
         """Volume, m3, by the divergence theorem about the mean of the corners."""
@@ -75,7 +85,7 @@ def area(polygon: Polygon) -> float:
     for i in range(1, len(polygon) - 1):
         part = cross(sub(polygon[i], polygon[0]), sub(polygon[i + 1], polygon[0]))
         total = (total[0] + part[0], total[1] + part[1], total[2] + part[2])
-    return 0.5 * dot(total, total) ** 0.5
+    return 0.5 * length(total)
 
 
 def cell(planes: Planes, halves: Iterable[HalfSpace], what: str = "cell") -> Cell | None:
@@ -125,21 +135,26 @@ def split(planes: Planes, body: Cell, reference: int) -> tuple[Cell | None, Cell
     heights = {
         ref: [nx * p[0] + ny * p[1] + nz * p[2] - d for p in polygon] for ref, polygon in body.facets.items()
     }
-    highest = max(max(h) for h in heights.values())
-    lowest = min(min(h) for h in heights.values())
-    if highest <= NEAR:
+    spans = {ref: (min(h), max(h)) for ref, h in heights.items()}
+    if max(high for _, high in spans.values()) <= NEAR:
         return body, None
-    if lowest >= -NEAR:
+    if min(low for low, _ in spans.values()) >= -NEAR:
         return None, body
     inside: dict[int, Polygon] = {}
     outside: dict[int, Polygon] = {}
     rim: list[Vec] = []
     for ref, polygon in body.facets.items():
-        low, high = _cut(polygon, heights[ref], rim)
-        if low:
-            inside[ref] = low
-        if high:
-            outside[ref] = high
+        lowest, highest = spans[ref]
+        if highest < -NEAR:
+            inside[ref] = polygon
+        elif lowest > NEAR:
+            outside[ref] = polygon
+        else:
+            low, high = _cut(polygon, heights[ref], rim)
+            if low and lowest < -NEAR:
+                inside[ref] = low
+            if high and highest > NEAR:
+                outside[ref] = high
     cap = _ring(rim, half.normal)
     if cap:
         inside[reference] = cap
@@ -160,20 +175,17 @@ def _cut(polygon: Polygon, heights: Sequence[float], rim: list[Vec]) -> tuple[Po
         h = heights[i]
         before = heights[i - 1]
         if (before < -NEAR and h > NEAR) or (before > NEAR and h < -NEAR):
-            crossing = _between(polygon[i - 1], point, before, h)
-            low.append(crossing)
-            high.append(crossing)
-            rim.append(crossing)
+            crossed = _between(polygon[i - 1], point, before, h)
+            low.append(crossed)
+            high.append(crossed)
+            rim.append(crossed)
         if h <= NEAR:
             low.append(point)
         if h >= -NEAR:
             high.append(point)
         if -NEAR <= h <= NEAR:
             rim.append(point)
-    return (
-        tuple(low) if len(low) > 2 and min(heights) < -NEAR else (),
-        tuple(high) if len(high) > 2 and max(heights) > NEAR else (),
-    )
+    return tuple(low) if len(low) > 2 else (), tuple(high) if len(high) > 2 else ()
 
 
 def _between(a: Vec, b: Vec, ha: float, hb: float) -> Vec:
@@ -198,13 +210,31 @@ def _ring(points: list[Vec], normal: Vec) -> Polygon:
     return tuple(corners)
 
 
+def crossing(planes: Planes, body: Cell, tool: Cell) -> list[int] | None:
+    """The tool's planes that run through the body, in their order; None if a plane or a box parts the two."""
+    if not _boxes_meet(body, tool):
+        return None
+    points = set(body.points())
+    through = []
+    for reference in tool.facets:
+        half = planes.half(reference)
+        nx, ny, nz = half.normal
+        heights = [nx * x + ny * y + nz * z for x, y, z in points]
+        if min(heights) >= half.offset - NEAR:
+            return None
+        if max(heights) > half.offset + NEAR:
+            through.append(reference)
+    return through
+
+
 def minus(planes: Planes, body: Cell, tool: Cell) -> list[Cell]:
     """The cell without what it shares with another, as disjoint cells."""
-    if not _boxes_meet(body, tool):
+    through = crossing(planes, body, tool)
+    if through is None:
         return [body]
     left: list[Cell] = []
     rest: Cell | None = body
-    for reference in tool.facets:
+    for reference in through:
         if rest is None:
             break
         rest, out = split(planes, rest, reference)
@@ -215,10 +245,11 @@ def minus(planes: Planes, body: Cell, tool: Cell) -> list[Cell]:
 
 def meet(planes: Planes, body: Cell, tool: Cell) -> Cell | None:
     """What two cells share, or None."""
-    if not _boxes_meet(body, tool):
+    through = crossing(planes, body, tool)
+    if through is None:
         return None
     rest: Cell | None = body
-    for reference in tool.facets:
+    for reference in through:
         if rest is None:
             return None
         rest, _ = split(planes, rest, reference)
@@ -288,5 +319,3 @@ def flat(polygon: Polygon, normal: Vec) -> tuple[tuple[float, float], ...]:
     """A plane polygon in the two axes that ``across`` gives for its normal, m."""
     u, v = across(normal)
     return tuple((dot(p, u), dot(p, v)) for p in polygon)
-
-

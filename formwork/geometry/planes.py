@@ -1,7 +1,7 @@
 """Planes, each held once, so that two faces that lie on one plane say so by bearing the same number.
 
-A half-space is a signed reference: ``+k`` is the side of plane ``k`` where ``normal . x <= offset``, ``-k`` the
-other. Snapping happens only when a plane is entered; after that nothing compares floats to ask whether two
+A half-space is a signed reference: ``+k`` is the side of plane ``k`` where ``normal . x <= offset``, ``-k``
+the other. Snapping happens only when a plane is entered; after that nothing compares floats to ask whether two
 faces touch.
 """
 
@@ -57,11 +57,22 @@ def behind(normal: Vec, point: Vec, name: str = "") -> HalfSpace:
     return HalfSpace(unit_normal, dot(unit_normal, point), name)
 
 
+_BUCKET = 1e-6
+
+
+def _mark(half: HalfSpace) -> float:
+    """A number that both sides of one plane share and few other planes have: it finds planes quickly."""
+    nx, ny, nz = half.normal
+    return abs(0.31 * nx + 0.57 * ny + 0.73 * nz + half.offset) / _BUCKET
+
+
 @dataclass(slots=True)
 class Planes:
     """The register of planes of one mold: the only thing here that grows while a mold is laid out."""
 
     _planes: list[HalfSpace] = field(default_factory=list)
+    _flipped: list[HalfSpace] = field(default_factory=list)
+    _found: dict[int, list[int]] = field(default_factory=dict)
 
     def enter(self, half: HalfSpace) -> int:
         """Signed reference of a half-space, entered now or found again.
@@ -70,32 +81,36 @@ class Planes:
         >>> book.enter(HalfSpace((0.0, 0.0, 1.0), 0.5)), book.enter(HalfSpace((0.0, 0.0, -1.0), -0.5))
         (1, -1)
         """
-        nx, ny, nz = half.normal
-        d = half.offset
-        for index, known in enumerate(self._planes, start=1):
-            kx, ky, kz = known.normal
-            if abs(kx - nx) < SNAP and abs(ky - ny) < SNAP and abs(kz - nz) < SNAP:
-                if abs(known.offset - d) < SNAP:
+        mark = int(_mark(half))
+        for near in (mark, mark - 1, mark + 1):
+            for index in self._found.get(near, ()):
+                if _same(self._planes[index - 1], half):
                     return index
-            elif (
-                abs(kx + nx) < SNAP
-                and abs(ky + ny) < SNAP
-                and abs(kz + nz) < SNAP
-                and abs(known.offset + d) < SNAP
-            ):
-                return -index
+                if _same(self._flipped[index - 1], half):
+                    return -index
         self._planes.append(half)
+        self._flipped.append(half.flipped())
+        self._found.setdefault(mark, []).append(len(self._planes))
         return len(self._planes)
 
     def half(self, reference: int) -> HalfSpace:
         """The half-space a signed reference stands for."""
-        plane = self._planes[abs(reference) - 1]
-        return plane if reference > 0 else plane.flipped()
+        return self._planes[reference - 1] if reference > 0 else self._flipped[-reference - 1]
 
     def normal(self, reference: int) -> Vec:
         """Outward unit normal of a signed reference."""
-        normal = self._planes[abs(reference) - 1].normal
-        return normal if reference > 0 else scale(normal, -1.0)
+        return self.half(reference).normal
 
     def __len__(self) -> int:
         return len(self._planes)
+
+
+def _same(known: HalfSpace, half: HalfSpace) -> bool:
+    kx, ky, kz = known.normal
+    nx, ny, nz = half.normal
+    return (
+        abs(known.offset - half.offset) < SNAP
+        and abs(kx - nx) < SNAP
+        and abs(ky - ny) < SNAP
+        and abs(kz - nz) < SNAP
+    )
