@@ -14,7 +14,7 @@ from formwork.geometry.rounds import Round
 from formwork.geometry.vectors import Vec
 from formwork.shapes.piece import Piece
 
-PartKind = Literal["panel", "stick", "pipe"]
+PartKind = Literal["panel", "stick", "pipe", "hardware"]
 PartRole = Literal[
     "panel", "base", "core wall", "core cap", "rail", "cleat", "bar", "strip", "board", "liner", "divider", "plug"
 ]
@@ -29,8 +29,8 @@ class Blank:
         length: along the grain (a stick: along the stick), long points of bevels included.
         width: across it (a stick: the section's greater side as used, after ripping).
         thickness: of the sheet, or the section's lesser side.
-        outline: the larger face in its own plane, counter-clockwise seen from that face, grain along x, least x
-            and y at 0.
+        outline: the larger face in its own plane, counter-clockwise seen from that face, grain along x; the blank's
+            own lower left corner is the origin, so that every point of the part lies at x and y of 0 or more.
         bevels: for each outline edge k to k + 1, the edge's angle from square; positive where the far face is the
             smaller one (the edge leans inward going away from the outline face).
         holes: round holes through it: x, y, diameter.
@@ -64,7 +64,7 @@ class Part:
     Attributes:
         name: what a carpenter calls it, unique in its mold ("front panel").
         role: what it does in the mold.
-        kind: cut from a sheet, a stick or a pipe.
+        kind: cut from a sheet, a stick or a pipe, or bought ready (hardware).
         stock: name of the sheet or stick it is cut from.
         group: parts of one group come off together when the mold is stripped.
         cells: the space it fills.

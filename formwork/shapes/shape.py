@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Literal
 
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.piece import Piece
@@ -20,6 +21,7 @@ class Shape:
         parameters: the model its keys are checked with.
         lay_out: from checked parameters and the piece's name to the piece as cast; raises GeometryError with a
             message that names the keys where the parameters contradict one another.
+        gang_axis: the way pieces stand side by side in a gang; None where the shape is cast alone.
     """
 
     name: str
@@ -27,3 +29,4 @@ class Shape:
     methods: tuple[str, ...]
     parameters: type[Parameters]
     lay_out: Callable[[Parameters, str], Piece]
+    gang_axis: Literal["x", "y"] | None = None

@@ -1,0 +1,210 @@
+"""Bracing: the sticks that hold the lining. Cleats at the corners, rails round the panels, bars over a hung core.
+
+Rails run level on the backs of the panels: one at the foot, screwed down to the base; one at the rim; and as many
+between as keep every bay of the panel within the span its sheet carries at the pressure there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import pairwise
+from math import ceil
+
+from formwork.geometry.cells import box_of
+from formwork.geometry.planes import HalfSpace
+from formwork.geometry.vectors import Vec, cross, dot, scale, unit
+from formwork.molds.corners import Corner
+from formwork.molds.lining import Frame, body_of, foot, panel_ends, stick_part
+from formwork.molds.mold import Part
+from formwork.shapes.box import UP, level
+from formwork.shapes.piece import Face
+
+_FEWEST_BAYS = 1
+_BAR_PLACES = (0.25, 0.75)
+
+SpanAt = Callable[[float], float | None]
+"""From a depth below the fill plane (m) to the span (m) the panel carries there; None where no data say."""
+
+
+def cleats(frame: Frame) -> tuple[Part, ...]:
+    """Corner cleats: on the back of a panel that stops, in the lee of the one that runs past; on both at a mitre."""
+    made = []
+    for face in _sides(frame):
+        for side, corner in zip(("left", "right"), frame.corners[face.name], strict=True):
+            if corner.rule != "runs past":
+                made.append(_cleat(frame, face, corner, side))
+    return tuple(made)
+
+
+def _cleat(frame: Frame, face: Face, corner: Corner, side: str) -> Part:
+    stick = frame.stocks.stick
+    back = face.half.moved(frame.thickness)
+    name = f"{face.name} cleat {side}"
+    halves = (
+        back.flipped(),
+        back.moved(stick.thickness, "outside of cleat"),
+        _stop(frame, face, corner),
+        cleat_inside(frame, face, corner),
+        level("foot", 0.0, up=False),
+        level("fill", frame.fill, up=True),
+    )
+    body = body_of(frame, halves, name)
+    along = cross(back.normal, corner.neighbour.half.normal)
+    return stick_part(frame, name, "cleat", f"{face.name} panel", body, unit(along), back)
+
+
+def _stop(frame: Frame, face: Face, corner: Corner) -> HalfSpace:
+    """What a cleat stands against at its corner: the neighbour's face, or the plane of the mitre."""
+    ends = dict(zip(frame.corners[face.name], panel_ends(frame, face.name, face.half), strict=True))
+    return ends[corner]
+
+
+def cleat_inside(frame: Frame, face: Face, corner: Corner) -> HalfSpace:
+    """The cleat's side away from the corner: square to the panel, one stick's width from the corner."""
+    stop = _stop(frame, face, corner)
+    edge = unit(cross(face.half.normal, stop.normal))
+    square = unit(cross(edge, face.half.normal))
+    if dot(square, stop.normal) < 0.0:
+        square = scale(square, -1.0)
+    back = face.half.moved(frame.thickness)
+    reach = [
+        dot(square, _on_both(back.moved(depth), stop, edge)) for depth in (0.0, frame.stocks.stick.thickness)
+    ]
+    return HalfSpace(scale(square, -1.0), -(max(reach) - frame.stocks.stick.width), "inside of cleat")
+
+
+def _on_both(first: HalfSpace, second: HalfSpace, edge: Vec) -> Vec:
+    """The point on both planes nearest the origin."""
+    a, b = cross(second.normal, edge), cross(edge, first.normal)
+    size = dot(first.normal, a)
+    return tuple((a[i] * first.offset + b[i] * second.offset) / size for i in range(3))  # type: ignore[return-value]
+
+
+def rails(frame: Frame, span_at: SpanAt) -> tuple[Part, ...]:
+    """Rails on every panel, at the same heights all round."""
+    heights = rail_heights(frame, span_at)
+    return tuple(
+        _rail(frame, face, number, height, len(heights))
+        for face in _sides(frame)
+        for number, height in enumerate(heights, start=1)
+    )
+
+
+def rail_heights(frame: Frame, span_at: SpanAt) -> tuple[float, ...]:
+    """Height of each rail's middle above the base, the lowest first, m."""
+    width = frame.stocks.stick.width
+    low, high = width / 2.0, frame.fill - width / 2.0
+    if high - low < width:
+        return (low,)
+    heights = [low]
+    while True:
+        here = heights[-1]
+        span = span_at(frame.fill - here)
+        bays = _FEWEST_BAYS if span is None else max(_FEWEST_BAYS, ceil((high - here) / max(span, width) - 1e-9))
+        if bays == 1:
+            return (*heights, high)
+        heights.append(here + min(max(span or high, width), high - here - width))
+
+
+def _rail(frame: Frame, face: Face, number: int, height: float, count: int) -> Part:
+    """One rail, lying flat on the back of its panel; the lowest is ripped to stand on the base, the top one to the rim."""
+    back = face.half.moved(frame.thickness)
+    name = f"{face.name} rail {number}"
+    halves = (
+        back.flipped(),
+        back.moved(frame.stocks.stick.thickness, "outside of rail"),
+        *_rail_ends(frame, face),
+        *_rail_edges(frame, back, height, number == 1, number == count),
+        level("fill", frame.fill, up=True),
+        level("top of base", 0.0, up=False),
+    )
+    body = body_of(frame, halves, name)
+    return stick_part(frame, name, "rail", f"{face.name} panel", body, unit(cross(UP, back.normal)), back)
+
+
+def _rail_edges(
+    frame: Frame, back: HalfSpace, height: float, lowest: bool, highest: bool
+) -> tuple[HalfSpace, ...]:
+    """The long edges of a rail, square to its panel, never further apart than the stick is wide.
+
+    The lowest rail has the base for its under edge, the highest the fill plane for its upper one; where the panel
+    leans, that edge is bevelled.
+    """
+    width = frame.stocks.stick.width
+    slope = unit(cross(back.normal, cross(UP, back.normal)))
+    upward = slope if slope[2] > 0.0 else scale(slope, -1.0)
+    outside = back.moved(frame.stocks.stick.thickness)
+    if lowest:
+        start = min(dot(upward, _at_height(one, 0.0)) for one in (back, outside))
+        return (HalfSpace(upward, start + width, "top of rail"),)
+    if highest:
+        stop = max(dot(upward, _at_height(one, frame.fill)) for one in (back, outside))
+        return (HalfSpace(scale(upward, -1.0), width - stop, "underside of rail"),)
+    middle = dot(upward, _at_height(back, height))
+    return (
+        HalfSpace(upward, middle + width / 2.0, "top of rail"),
+        HalfSpace(scale(upward, -1.0), width / 2.0 - middle, "underside of rail"),
+    )
+
+
+def _rail_ends(frame: Frame, face: Face) -> tuple[HalfSpace, ...]:
+    """A rail runs the panel's whole length, or between its cleats."""
+    ends = panel_ends(frame, face.name, face.half)
+    return tuple(
+        end if corner.rule == "runs past" else cleat_inside(frame, face, corner).flipped("beside cleat")
+        for corner, end in zip(frame.corners[face.name], ends, strict=True)
+    )
+
+
+def _at_height(half: HalfSpace, height: float) -> Vec:
+    """The point of a leaning plane at a height, straight out from the axis."""
+    nx, ny, nz = half.normal
+    level_size = (nx * nx + ny * ny) ** 0.5
+    out = (half.offset - nz * height) / level_size
+    return (nx / level_size * out, ny / level_size * out, height)
+
+
+def bars(frame: Frame, outside: tuple[Part, ...]) -> tuple[Part, ...]:
+    """Bars over the mold from rail to rail, two for each hung core, screwed to its end rails and to the rim rails."""
+    made = []
+    stick = frame.stocks.stick
+    low, high = box_of([body for part in outside for body in part.cells])
+    for former in frame.piece.formers:
+        if former.kind != "core" or former.seat != "hung":
+            continue
+        core = [part for part in outside if part.group == former.name]
+        first, last = box_of([body for part in core for body in part.cells])
+        across = 0 if last[0] - first[0] >= last[1] - first[1] else 1
+        for number, share in enumerate(_BAR_PLACES, start=1):
+            at = first[across] + share * (last[across] - first[across])
+            made.append(_bar(frame, f"{former.name} bar {number}", former.name, across, at, (low, high), stick.width))
+    return tuple(made)
+
+
+def _bar(
+    frame: Frame, name: str, group: str, across: int, at: float, reach: tuple[Vec, Vec], width: float
+) -> Part:
+    """One bar over the fill plane, lying across the core's longer way."""
+    axis: Vec = (1.0, 0.0, 0.0) if across == 0 else (0.0, 1.0, 0.0)
+    along: Vec = (0.0, 1.0, 0.0) if across == 0 else (1.0, 0.0, 0.0)
+    run = 1 - across
+    top = level("top of bar", frame.fill + frame.stocks.stick.thickness, up=True)
+    under = level("fill", frame.fill, up=False)
+    halves = (
+        HalfSpace(axis, at + width / 2.0, "side of bar"),
+        HalfSpace(scale(axis, -1.0), -(at - width / 2.0), "side of bar"),
+        HalfSpace(along, reach[1][run], "end of bar"),
+        HalfSpace(scale(along, -1.0), -reach[0][run], "end of bar"),
+        top,
+        under,
+    )
+    return stick_part(frame, name, "bar", group, body_of(frame, halves, name), along, under)
+
+
+def _sides(frame: Frame) -> tuple[Face, ...]:
+    return tuple(face for face in frame.piece.faces if face.role == "panel")
+
+
+def bays(heights: tuple[float, ...]) -> tuple[tuple[float, float], ...]:
+    """The clear bays between rails, as pairs of heights, m."""
+    return tuple(pairwise(heights))

@@ -1,0 +1,233 @@
+"""What a mold needs besides sheet and stick: screws or bolts with their lengths, sealant, release agent, sealer.
+
+A screw's length follows from what it joins: it must reach well into the second part and must not come out of it.
+Spacings are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from math import ceil
+from typing import Literal
+
+from formwork.errors import StockError
+from formwork.molds.lining import Frame
+from formwork.molds.mold import Hardware, Part
+from formwork.shapes.piece import Embedded, Piece
+
+Units = Literal["in", "mm"]
+
+_INCH = 0.0254
+_SCREWS: dict[Units, tuple[tuple[float, str], ...]] = {
+    "in": tuple(
+        (size * _INCH, f"#8 x {text} in")
+        for size, text in (
+            (0.625, "5/8"), (0.75, "3/4"), (1.0, "1"), (1.25, "1 1/4"), (1.5, "1 1/2"), (1.75, "1 3/4"), (2.0, "2"),
+            (2.5, "2 1/2"), (3.0, "3"), (3.5, "3 1/2"), (4.0, "4"),
+        )
+    ),
+    "mm": tuple(
+        (size / 1000.0, f"4.5 x {size} mm") for size in (16, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 120)
+    ),
+}  # fmt: skip
+_BOLTS: dict[Units, tuple[tuple[float, str], ...]] = {
+    "in": tuple(
+        (size * _INCH, f"5/16 x {text} in")
+        for size, text in (
+            (2.0, "2"), (2.5, "2 1/2"), (3.0, "3"), (3.5, "3 1/2"), (4.0, "4"), (5.0, "5"), (6.0, "6"), (8.0, "8"),
+        )
+    ),
+    "mm": tuple((size / 1000.0, f"M8 x {size} mm") for size in (50, 60, 70, 80, 90, 100, 120, 140, 160, 200)),
+}  # fmt: skip
+_LEAST_BITE = 0.025
+_SKIN = 0.003
+_THREAD = 0.010
+_CLOSE = 0.15
+_WIDE = 0.2
+RELEASE_AGENT = 0.1
+"""Litres of release agent on a square metre at each filling (common practice, no source; read the can)."""
+SEALER = 0.25
+"""Litres of sealer on a square metre, two coats, once (common practice, no source; read the can)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """Screws that join one part to another: what for, how many, through how much, into how much at the most."""
+
+    use: str
+    count: int
+    through: float
+    into: float
+    comes_off: bool
+
+
+def fasteners(frame: Frame, parts: Sequence[Part], units: Units) -> tuple[Hardware, ...]:
+    """Every screw, bolt and tee nut of one mold.
+
+    Raises:
+        StockError: where no screw is short enough not to come out of what it joins.
+    """
+    joints = (
+        *_corner_joints(frame, parts),
+        *_stick_joints(frame, parts),
+        *_base_joints(frame, parts),
+        *_core_joints(frame, parts),
+        *_former_joints(frame, parts),
+    )
+    lines = [line for joint in joints if joint.count for line in _lines(joint, units, frame.stocks.bolted)]
+    return _gathered(lines)
+
+
+def consumables(wetted: float, seams: float, uses: int) -> tuple[Hardware, ...]:
+    """Release agent for every filling, sealer once, a bead along every seam each time it is closed."""
+    return (
+        Hardware("release agent", "", wetted * RELEASE_AGENT * uses, "L", f"{uses} fillings, thin coat, wiped"),
+        Hardware("sealer", "", wetted * SEALER, "L", "two coats on every face and cut edge the mix touches"),
+        Hardware("seam sealant", "", seams * uses, "m", f"bead along every seam, {uses} fillings"),
+    )
+
+
+def embedded_hardware(piece: Piece) -> tuple[Hardware, ...]:
+    """What stays in the pieces of one filling, and the spacers that hold it off the mold."""
+    lines = []
+    for thing in piece.embedded:
+        each = piece.cavities
+        unit = "kg" if thing.kind == "fibres" else "piece"
+        amount = thing.mass if thing.kind == "fibres" else float(thing.count)
+        lines.append(Hardware(thing.item, _size(thing), amount * each, unit, f"stays in: {thing.name}"))
+        if thing.spacers:
+            cover = f"{thing.cover * 1000:.0f} mm"
+            lines.append(Hardware("spacer", cover, float(thing.spacers * each), "piece", f"holds the {thing.name} off"))
+    return tuple(lines)
+
+
+def _size(thing: Embedded) -> str:
+    parts = [f"{side * 1000:.0f}" for side in (thing.diameter, thing.width, thing.length) if side]
+    return " x ".join(parts) + " mm" if parts else ""
+
+
+def _corner_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
+    """Through the panel that runs past into its neighbour's cleat, or cleat to cleat through a mitre."""
+    cleats = [part for part in parts if part.role == "cleat" and part.group.endswith(" panel")]
+    stick = frame.stocks.stick
+    mitred = frame.options.joint == "mitred"
+    if mitred:
+        cleats = cleats[: len(cleats) // 2]
+    each = sum(_along(part.blank.length, _CLOSE) for part in cleats)
+    through = stick.width if mitred else frame.thickness
+    yield Joint("corners of the mold", each, through, stick.width, comes_off=True)
+
+
+def _stick_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
+    """From cleats and rails into the backs of their own panels; their points must not come through."""
+    sticks = [part for part in parts if part.role in ("cleat", "rail") and part.group.endswith(" panel")]
+    each = sum(_along(part.blank.length, _WIDE) for part in sticks)
+    yield Joint("cleats and rails to panels", each, frame.stocks.stick.thickness, frame.thickness, comes_off=False)
+
+
+def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
+    """Through the lowest rails into the base, or through the panels into its edges."""
+    if frame.options.base == "runs past":
+        panels = [part for part in parts if part.role == "panel"]
+        each = sum(_along(part.blank.length, _CLOSE) for part in panels)
+        yield Joint("panels to edges of base", each, frame.thickness, 0.05, comes_off=True)
+        return
+    lowest = [part for part in parts if part.role == "rail" and part.name.endswith(" rail 1")
+              and part.group.endswith(" panel")]  # fmt: skip
+    each = sum(_along(part.blank.length, _WIDE) for part in lowest)
+    yield Joint("lowest rails to base", each, frame.stocks.stick.width, frame.thickness, comes_off=True)
+
+
+def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
+    stick = frame.stocks.stick
+    cores = {former.name: former for former in frame.piece.formers if former.kind == "core"}
+    for name, former in cores.items():
+        own = [part for part in parts if part.group == name]
+        cleats = [part for part in own if part.role == "cleat"]
+        rails = [part for part in own if part.role == "rail"]
+        caps = [part for part in own if part.role == "core cap"]
+        walls = [part for part in own if part.role == "core wall"]
+        edges = sum(_along(part.blank.length, _CLOSE) for part in caps) * 2
+        yield Joint("core caps to walls", edges, frame.thickness, 0.05, comes_off=False)
+        if cleats:
+            each = sum(2 * _along(part.blank.length, _WIDE) for part in cleats)
+            each += sum(_along(part.blank.length, _WIDE) for part in rails)
+            yield Joint("core walls to cleats and rails", each, stick.thickness, frame.thickness, comes_off=False)
+        else:
+            each = 2 * sum(_along(min(part.blank.length, part.blank.width), _CLOSE) for part in walls)
+            yield Joint("core walls to one another, glued", each, frame.thickness, 0.05, comes_off=False)
+        if former.seat == "base":
+            held = max(4, sum(_along(part.blank.length, _CLOSE) for part in rails))
+            into = stick.width if rails else frame.thickness
+            yield Joint("base to core, from below", held, frame.thickness, into, comes_off=True)
+        else:
+            bars = [part for part in own if part.role == "bar"]
+            yield Joint("bars to rim rails and to core", 8 * len(bars), stick.thickness, stick.width, comes_off=True)
+
+
+def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
+    dividers = [part for part in parts if part.role == "divider"]
+    ends = sum(2 * _along(part.blank.width, _CLOSE) for part in dividers)
+    yield Joint("ends of the mold to dividers", ends, frame.thickness, 0.05, comes_off=True)
+    for role, use in (("liner", "panels to liners"), ("board", "panels and base to boards"), ("strip", "strips")):
+        own = [part for part in parts if part.role == role]
+        each = sum(_along(part.blank.length, _WIDE) for part in own)
+        depth = min((part.blank.thickness * part.layers for part in own), default=0.0)
+        yield Joint(f"{use}, from behind", each, frame.thickness, max(depth, 0.006), comes_off=False)
+    plugs = sum(1 for part in parts if part.role == "plug")
+    yield Joint("drain plugs, from behind", plugs, frame.thickness, 0.04, comes_off=False)
+
+
+def _along(length: float, spacing: float) -> int:
+    """Fasteners along a length: one near each end, and between them no further apart than the spacing."""
+    return max(2, ceil(max(0.0, length - 0.06) / spacing - 1e-9) + 1)
+
+
+def _lines(joint: Joint, units: Units, bolted: bool) -> tuple[Hardware, ...]:
+    if bolted and joint.comes_off and joint.into > 0.01:
+        least = joint.through + joint.into + _THREAD
+        for size, name in _BOLTS[units]:
+            if size >= least:
+                count = float(joint.count)
+                return (
+                    Hardware("bolt", name, count, "piece", joint.use),
+                    Hardware("tee nut", name.split(" x ")[0], count, "piece", joint.use),
+                    Hardware("washer", name.split(" x ")[0], count, "piece", joint.use),
+                )
+    return (Hardware("screw", _screw(joint, units), float(joint.count), "piece", joint.use),)
+
+
+def _screw(joint: Joint, units: Units) -> str:
+    """The longest screw that stays inside, up to what it needs to bite.
+
+    Raises:
+        StockError: where even the shortest one comes out.
+    """
+    most = joint.through + joint.into - _SKIN
+    wanted = joint.through + max(_LEAST_BITE, 0.6 * joint.into)
+    inside = [(size, name) for size, name in _SCREWS[units] if size <= most + 1e-9]
+    if not inside:
+        raise StockError(
+            f"{joint.use}: no screw is short enough for {joint.through * 1000:.0f} mm and "
+            f"{joint.into * 1000:.0f} mm of wood; glue and pin this joint, or use a thicker sheet"
+        )
+    enough = [name for size, name in inside if size >= wanted]
+    return enough[0] if enough else inside[-1][1]
+
+
+def _gathered(lines: Iterable[Hardware]) -> tuple[Hardware, ...]:
+    """Lines of one item and size together, their uses named once each."""
+
+    def key(line: Hardware) -> tuple[str, str, str]:
+        return line.item, line.size, line.unit
+
+    order = {"screw": 0, "bolt": 1, "tee nut": 2, "washer": 3}
+    ranked = sorted(lines, key=lambda line: (order.get(line.item, 9), *key(line)))
+    made = []
+    for (item, size, unit), some in groupby(ranked, key=key):
+        same = list(some)
+        uses = "; ".join(dict.fromkeys(line.use for line in same))
+        made.append(Hardware(item, size, sum(line.quantity for line in same), unit, uses))
+    return tuple(made)

@@ -1,0 +1,57 @@
+"""The panelled method: flat panels on every side of a convex envelope, formers inside it, sticks outside it."""
+
+from __future__ import annotations
+
+from formwork.errors import StockError
+from formwork.geometry.planes import Planes
+from formwork.molds.bracing import SpanAt, bars, cleats, rails
+from formwork.molds.choice import Stocks
+from formwork.molds.core import cores
+from formwork.molds.corners import corners
+from formwork.molds.lining import Frame, base, panels, plugs, solid_formers
+from formwork.molds.mold import Part
+from formwork.project.records import MoldOptions
+from formwork.shapes.body import envelope
+from formwork.shapes.piece import Piece
+
+
+def frame(piece: Piece, stocks: Stocks, options: MoldOptions) -> Frame:
+    """What every stage of the mold needs to know.
+
+    Raises:
+        GeometryError: where the panels cannot be joined as asked.
+    """
+    planes = Planes()
+    body = envelope(planes, piece)
+    sides = [face for face in piece.faces if face.role == "panel"]
+    return Frame(
+        planes=planes,
+        piece=piece,
+        body=body,
+        corners=corners(sides, planes, body, options.joint, options.sides),
+        stocks=stocks,
+        options=options,
+        lap=stocks.stick.thickness if options.joint == "lapped" else 0.0,
+        fill=max(point[2] for point in body.points()),
+    )
+
+
+def lining(at: Frame) -> tuple[Part, ...]:
+    """Everything the mix touches, the base excepted: panels, formers, cores, plugs."""
+    return (*panels(at), *solid_formers(at), *cores(at), *plugs(at))
+
+
+def braced(at: Frame, lined: tuple[Part, ...], span_at: SpanAt) -> tuple[Part, ...]:
+    """The lining with what holds it: cleats, rails, bars, and the base under it all.
+
+    Raises:
+        StockError: where a part has the name of another (two formers alike).
+    """
+    outside = (*cleats(at), *rails(at, span_at))
+    standing = (*lined, *outside)
+    parts = (*standing, *bars(at, standing), base(at, standing))
+    names = [part.name for part in parts]
+    twice = sorted({name for name in names if names.count(name) > 1})
+    if twice:
+        raise StockError(f"{at.piece.name}: two parts bear the name {twice[0]}")
+    return parts

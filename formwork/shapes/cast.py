@@ -1,0 +1,171 @@
+"""From an order's parameters to the piece as cast: laid out, with what is embedded, allowed to shrink, ganged."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from formwork.errors import GeometryError
+from formwork.geometry.planes import SNAP, Planes
+from formwork.geometry.vectors import Vec, dot, scale, sub
+from formwork.shapes.body import envelope, piece_volume
+from formwork.shapes.embed import take_in
+from formwork.shapes.parameters import Parameters
+from formwork.shapes.piece import Face, Former, Measure, Piece, Plug
+from formwork.shapes.shape import Shape
+
+_AXES: dict[str, Vec] = {"x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0)}
+
+
+def as_cast(shape: Shape, parameters: Parameters, name: str, divider: float) -> Piece:
+    """The piece one filling of one mold gives, several side by side where a gang is asked for.
+
+    Args:
+        shape: the shape.
+        parameters: its checked keys.
+        name: the project's name for the piece.
+        divider: thickness of a gang's dividers, m.
+
+    Raises:
+        GeometryError: where the keys contradict one another, or the shape cannot be ganged.
+    """
+    single = single_piece(shape, parameters, name)
+    return ganged(single, parameters.gang, shape.gang_axis, divider) if parameters.gang > 1 else single
+
+
+def single_piece(shape: Shape, parameters: Parameters, name: str) -> Piece:
+    """One piece, as it lies in the mold, with what is embedded in it and its allowance for shrinkage.
+
+    Raises:
+        GeometryError: where the keys contradict one another.
+    """
+    piece = shape.lay_out(parameters, name)
+    planes = Planes()
+    volume = piece_volume(planes, piece)
+    if volume <= 0.0:
+        raise GeometryError(f"{name}: nothing is left to cast; the formers fill the whole piece")
+    if parameters.embed:
+        low, high = envelope(planes, piece).box()
+        size = sub(high, low)
+        piece = replace(piece, embedded=take_in(parameters.embed, size, volume))
+    return grown(piece, 1.0 + parameters.shrinkage) if parameters.shrinkage else piece
+
+
+def grown(piece: Piece, factor: float) -> Piece:
+    """The piece scaled about the middle of its base, as a mold that allows for shrinkage must hold it."""
+
+    def former(one: Former) -> Former:
+        lead = one.lead.grown(factor) if one.lead else None
+        return replace(one, halves=tuple(half.grown(factor) for half in one.halves), lead=lead)
+
+    return replace(
+        piece,
+        faces=tuple(replace(face, half=face.half.grown(factor)) for face in piece.faces),
+        formers=tuple(former(one) for one in piece.formers),
+        plugs=tuple(replace(plug, body=plug.body.grown(factor)) for plug in piece.plugs),
+        pour_points=tuple(scale(point, factor) for point in piece.pour_points),
+        measures=tuple(
+            Measure(m.name, m.view, scale(m.start, factor), scale(m.end, factor)) for m in piece.measures
+        ),
+        notes=(
+            *piece.notes,
+            f"Mold sizes are {(factor - 1.0) * 1000:.1f} mm a metre larger than the dry piece, for drying shrinkage.",
+        ),
+    )
+
+
+def ganged(piece: Piece, count: int, axis: str | None, divider: float) -> Piece:
+    """``count`` pieces side by side in one envelope, a divider between each two.
+
+    Raises:
+        GeometryError: where the sides that would stand back to back are not parallel and upright.
+    """
+    if axis is None:
+        raise GeometryError(f"{piece.name}: a {piece.shape} is cast alone; leave gang out")
+    way = _AXES[axis]
+    near, far = _end_faces(piece, way)
+    pitch = near.half.offset + far.half.offset + divider
+    shift = [scale(way, i * pitch - (count - 1) * pitch / 2.0) for i in range(count)]
+    faces = tuple(_outermost(face, near, far, shift) for face in piece.faces)
+    shared = tuple(face.half for face in faces if face.name not in (near.name, far.name))
+    dividers = tuple(
+        Former(
+            f"divider {i + 1}",
+            "divider",
+            (
+                far.half.shifted(shift[i]).flipped("divider"),
+                near.half.shifted(shift[i + 1]).flipped("divider"),
+                *shared,
+            ),
+            "solid",
+            "panel",
+            on=_beside(piece, near),
+        )
+        for i in range(count - 1)
+    )
+    formers = [
+        _numbered(former, i, shift[i], piece.faces, near, far, count) for i in range(count) for former in piece.formers
+    ]
+    return replace(
+        piece,
+        faces=faces,
+        formers=(*formers, *dividers),
+        plugs=tuple(_numbered_plug(plug, i, by) for i, by in enumerate(shift) for plug in piece.plugs),
+        pour_points=tuple(_moved(point, by) for by in shift for point in piece.pour_points),
+        measures=tuple(Measure(m.name, m.view, _moved(m.start, shift[0]), _moved(m.end, shift[0])) for m in piece.measures),
+        cavities=count,
+    )
+
+
+def _end_faces(piece: Piece, way: Vec) -> tuple[Face, Face]:
+    """The two faces that stand back to back in a gang."""
+    sides = [face for face in piece.faces if face.role == "panel"]
+    near = [face for face in sides if dot(face.half.normal, way) < -1.0 + SNAP]
+    far = [face for face in sides if dot(face.half.normal, way) > 1.0 - SNAP]
+    rest = [face for face in sides if face not in near and face not in far]
+    if len(near) != 1 or len(far) != 1 or any(abs(dot(face.half.normal, way)) > SNAP for face in rest):
+        raise GeometryError(
+            f"{piece.name}: a gang needs upright, parallel long sides, so that a plain divider parts two pieces; "
+            "make the sides straight or set gang = 1"
+        )
+    return near[0], far[0]
+
+
+def _outermost(face: Face, near: Face, far: Face, shift: list[Vec]) -> Face:
+    if face.name == near.name:
+        return replace(face, half=face.half.shifted(shift[0]))
+    if face.name == far.name:
+        return replace(face, half=face.half.shifted(shift[-1]))
+    return face
+
+
+def _beside(piece: Piece, near: Face) -> str:
+    """Name of a side that the dividers run up to."""
+    return next(face.name for face in piece.faces if face.role == "panel" and face.name != near.name and
+                abs(dot(face.half.normal, near.half.normal)) < SNAP)  # fmt: skip
+
+
+def _numbered(
+    former: Former, index: int, by: Vec, faces: tuple[Face, ...], near: Face, far: Face, count: int
+) -> Former:
+    """A former of one cavity, named after it; what was fastened to an inner side now sits on the divider there."""
+    on, seat = former.on, former.seat
+    if seat == "panel" and on == near.name and index > 0:
+        on = f"divider {index}"
+    elif seat == "panel" and on == far.name and index < count - 1:
+        on = f"divider {index + 1}"
+    elif seat == "former" and on:
+        on = f"{on} of {index + 1}"
+    lead = former.lead.shifted(by) if former.lead else None
+    halves = tuple(half.shifted(by) for half in former.halves)
+    return Former(f"{former.name} of {index + 1}", former.kind, halves, former.build, seat, on, lead)
+
+
+def _numbered_plug(plug: Plug, index: int, by: Vec) -> Plug:
+    on = f"{plug.on} of {index + 1}" if plug.on else ""
+    return Plug(f"{plug.name} of {index + 1}", plug.body.shifted(by), plug.seat, on)
+
+
+def _moved(point: Vec, by: Vec) -> Vec:
+    return (point[0] + by[0], point[1] + by[1], point[2] + by[2])
+
+

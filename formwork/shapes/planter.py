@@ -1,0 +1,385 @@
+"""Planter: a box with four walls and a floor, straight or tapered, cast floor down or rim down."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from math import atan, atan2, cos, tan
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from formwork.errors import GeometryError
+from formwork.geometry.planes import HalfSpace
+from formwork.geometry.rounds import Round
+from formwork.geometry.vectors import Vec
+from formwork.shapes import box
+from formwork.shapes.parameters import Parameters
+from formwork.shapes.piece import Face, Former, Measure, Piece, Plug, Seat
+from formwork.shapes.shape import Shape
+from formwork.units.fields import quantity
+
+_LEAST_HOLLOW = 0.05
+_PLUG_DRAFT = tan(0.035)
+_FOOT_DRAFT = 1.0 / 12.0
+
+
+class PlanterParameters(Parameters):
+    """Keys of a planter in the project file."""
+
+    length: Annotated[float, quantity("length", 0.1, 4.0)] = Field(description="outside length at the rim")
+    width: Annotated[float, quantity("length", 0.1, 4.0)] = Field(description="outside width at the rim")
+    height: Annotated[float, quantity("length", 0.05, 2.5)] = Field(description="overall height, feet included")
+    base_length: Annotated[float, quantity("length", 0.1, 4.0)] | None = Field(
+        default=None, description="outside length at the bottom; as at the rim if left out"
+    )
+    base_width: Annotated[float, quantity("length", 0.1, 4.0)] | None = Field(
+        default=None, description="outside width at the bottom; as at the rim if left out"
+    )
+    wall: Annotated[float, quantity("length", 0.012, 0.3)] = Field(description="wall thickness at the rim")
+    wall_measured: Literal["square", "level"] = Field(
+        default="square", description="how the wall is measured: square to its outside face, or level"
+    )
+    floor: Annotated[float, quantity("length", 0.012, 0.4)] = Field(description="floor thickness")
+    core_draft: Annotated[float, quantity("angle", 0.0, 0.6)] = Field(
+        default=atan(1.0 / 12.0), description="least lean of the inside faces, so that the core draws"
+    )
+    drain_holes: Annotated[int, Field(ge=0, le=24)] = Field(default=1, description="drain holes, in a row")
+    drain_diameter: Annotated[float, quantity("length", 0.006, 0.15)] = Field(
+        default=0.025, description="drain hole diameter at its wider end"
+    )
+    rim_width: Annotated[float, quantity("length", 0.0, 0.2)] = Field(
+        default=0.0, description="how far an outward rim stands out, square to the wall; 0 for none"
+    )
+    rim_height: Annotated[float, quantity("length", 0.0, 1.0)] = Field(
+        default=0.0, description="height of that rim; 0 for none"
+    )
+    feet_height: Annotated[float, quantity("length", 0.0, 0.3)] = Field(
+        default=0.0, description="height of two runners under the short sides; 0 for none"
+    )
+    feet_width: Annotated[float, quantity("length", 0.0, 1.0)] = Field(
+        default=0.0, description="width of each runner at the bottom"
+    )
+    chamfer: Annotated[float, quantity("length", 0.0, 0.1)] = Field(
+        default=0.0, description="chamfer of the upright corners and of the edges that lie on the base; 0 for none"
+    )
+    deep_chamfer: bool = Field(default=False, description="allow a chamfer deeper than a quarter of the wall")
+    down: Literal["floor", "rim"] = Field(
+        default="rim", description="which end lies down in the mold; the other is struck off"
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Sizes:
+    """A planter's planes, as it stands in use."""
+
+    outer: tuple[HalfSpace, ...]
+    body: tuple[HalfSpace, ...]
+    inner: tuple[HalfSpace, ...]
+    height: float
+    rim_under: float
+    floor_under: float
+    floor_top: float
+    corner: Vec
+    draft: float
+
+
+def lay_out(parameters: Parameters, name: str) -> Piece:
+    """The planter as it lies in its mold.
+
+    Raises:
+        GeometryError: where the keys contradict one another (no room for the core, a rim without height).
+    """
+    assert isinstance(parameters, PlanterParameters)
+    _refuse_contradictions(parameters, name)
+    sizes = _sizes(parameters)
+    _refuse_no_hollow(sizes, name)
+    floor_down = parameters.down == "floor"
+    faces = (
+        *(Face(half.name, "panel", half) for half in sizes.outer),
+        Face("bottom", "base" if floor_down else "fill", box.level("bottom", 0.0, up=False)),
+        Face("rim", "fill" if floor_down else "base", box.level("rim", sizes.height, up=True)),
+    )
+    formers = (
+        *_liners(parameters, sizes),
+        *_foot_board(parameters, sizes),
+        _core(parameters, sizes),
+    )
+    upright = Piece(
+        name=name,
+        shape="planter",
+        faces=faces,
+        formers=formers,
+        plugs=_plugs(parameters, sizes),
+        pour_points=(_pour_point(sizes),),
+        turned_over=False,
+        measures=_measures(parameters, sizes),
+        notes=_notes(parameters, sizes),
+    )
+    cast = upright if floor_down else _turn_over(upright, sizes.height)
+    return _with_chamfers(cast, parameters, sizes)
+
+
+def _refuse_contradictions(p: PlanterParameters, name: str) -> None:
+    if (p.rim_width > 0.0) != (p.rim_height > 0.0):
+        raise GeometryError(f"{name}: a rim needs both rim_width and rim_height; one of them is 0")
+    if (p.feet_height > 0.0) != (p.feet_width > 0.0):
+        raise GeometryError(f"{name}: feet need both feet_height and feet_width; one of them is 0")
+    if p.feet_height > 0.0 and p.down == "rim":
+        raise GeometryError(f'{name}: feet are cast on the base of the mold; they need down = "floor"')
+    if p.chamfer > p.wall / 4.0 + 1e-12 and not p.deep_chamfer:
+        raise GeometryError(
+            f"{name}: a chamfer of {p.chamfer * 1000:.1f} mm is more than a quarter of the wall "
+            f"({p.wall * 1000:.1f} mm); make it at most {p.wall * 250:.1f} mm, or say deep_chamfer = true"
+        )
+    if p.chamfer > 0.0 and p.rim_width > 0.0 and p.chamfer > min(p.rim_width, p.rim_height / 2.0):
+        raise GeometryError(f"{name}: the chamfer is larger than the rim has room for; make it at most the rim_width")
+    if p.rim_height + p.floor + p.feet_height >= p.height:
+        raise GeometryError(f"{name}: rim, floor and feet together leave no height for the walls")
+
+
+def _sizes(p: PlanterParameters) -> _Sizes:
+    top = (p.length / 2.0, p.width / 2.0)
+    low = ((p.base_length or p.length) / 2.0, (p.base_width or p.width) / 2.0)
+    outer, body, inner = [], [], []
+    floor_top = p.feet_height + p.floor
+    least_lean = 1.0
+    for name, wx, wy in box.SIDES:
+        axis = 0 if wx else 1
+        lean = _body_lean(top[axis], low[axis], p.rim_width, p.height)
+        out = p.rim_width / cos(lean)
+        body_top = top[axis] - out
+        wall = p.wall / cos(lean) if p.wall_measured == "square" else p.wall
+        inside_lean = max(lean, p.core_draft)
+        least_lean = min(least_lean, inside_lean)
+        outer.append(box.side(name, (wx, wy), top[axis], p.height, lean))
+        body.append(box.side(f"{name} wall", (wx, wy), body_top, p.height, lean))
+        inner.append(box.side(f"{name} inside", (wx, wy), body_top - wall, p.height, inside_lean))
+    return _Sizes(
+        outer=tuple(outer),
+        body=tuple(body),
+        inner=tuple(inner),
+        height=p.height,
+        rim_under=p.height - p.rim_height,
+        floor_under=p.feet_height,
+        floor_top=floor_top,
+        corner=(low[0], low[1], 0.0),
+        draft=least_lean,
+    )
+
+
+def _body_lean(top: float, low: float, rim: float, height: float) -> float:
+    """Lean of a wall that stands ``low`` from the axis at the bottom and leaves room for the rim at the top.
+
+    The rim is measured square to the wall, so the lean depends on itself; the iteration halves its error many
+    times over at each step for every rim narrower than the planter is high.
+    """
+    lean = 0.0
+    for _ in range(60):
+        lean = atan2(top - rim / cos(lean) - low, height)
+    return lean
+
+
+def _at(half: HalfSpace, z: float) -> float:
+    """Distance of a leaning side from the axis at a height."""
+    nx, ny, nz = half.normal
+    return (half.offset - nz * z) / (abs(nx) + abs(ny))
+
+
+def _refuse_no_hollow(s: _Sizes, name: str) -> None:
+    for axis, word, key in ((1, "length", "length"), (0, "width", "width")):
+        clear = 2.0 * min(_at(s.inner[axis], z) for z in (s.floor_top, s.height))
+        if clear < _LEAST_HOLLOW:
+            raise GeometryError(
+                f"{name}: no room left for the core along the {word}: {clear * 1000:.0f} mm clear, at least "
+                f"{_LEAST_HOLLOW * 1000:.0f} mm wanted; reduce wall, core_draft or height, or enlarge {key}"
+            )
+
+
+def _core(p: PlanterParameters, s: _Sizes) -> Former:
+    halves = (*s.inner, box.level("floor", s.floor_top, up=False), box.level("rim", s.height, up=True))
+    return Former("core", "core", halves, "box", "hung" if p.down == "floor" else "base")
+
+
+def _liners(p: PlanterParameters, s: _Sizes) -> tuple[Former, ...]:
+    if p.rim_width == 0.0:
+        return ()
+    under = box.level("underside of rim", s.rim_under, up=True)
+    bottom = box.level("bottom", 0.0, up=False)
+    made = []
+    for i, outer in enumerate(s.outer):
+        lead = s.body[i].flipped(f"{outer.name} wall")
+        others = [box.bisector(s.body[i], other) for j, other in enumerate(s.body) if j != i]
+        made.append(
+            Former(
+                f"{outer.name} liner", "liner", (outer, lead, under, bottom, *others), "solid", "panel",
+                outer.name, lead=lead,
+            )
+        )  # fmt: skip
+    return tuple(made)
+
+
+def _foot_board(p: PlanterParameters, s: _Sizes) -> tuple[Former, ...]:
+    """The board between the two runners, from front to back, its sides leaning so that it draws."""
+    if p.feet_height == 0.0:
+        return ()
+    half = _at(s.body[1], 0.0) - p.feet_width
+    narrower = half - p.feet_height * _FOOT_DRAFT
+    if narrower < _LEAST_HOLLOW / 2.0:
+        raise GeometryError(f"feet_width: {p.feet_width * 1000:.0f} mm leaves no room between the runners")
+    top = box.level("underside of floor", p.feet_height, up=True)
+    sides = (
+        box.leaning("runner right", (1.0, 0.0), half, narrower, p.feet_height),
+        box.leaning("runner left", (-1.0, 0.0), half, narrower, p.feet_height),
+    )
+    halves = (s.body[0], s.body[2], *sides, top, box.level("bottom", 0.0, up=False))
+    return (Former("foot board", "board", halves, "solid", "base", lead=top),)
+
+
+def _plugs(p: PlanterParameters, s: _Sizes) -> tuple[Plug, ...]:
+    """Round plugs through the floor, wider where they are fastened."""
+    if p.drain_holes == 0:
+        return ()
+    clear = 2.0 * _at(s.inner[1], s.floor_top), 2.0 * _at(s.inner[0], s.floor_top)
+    along_x = clear[0] >= clear[1]
+    places = box.row(p.drain_holes, max(clear))
+    if p.drain_diameter > 0.8 * min(*clear, max(clear) / p.drain_holes):
+        raise GeometryError(
+            f"drain_holes: {p.drain_holes} holes of {p.drain_diameter * 1000:.0f} mm do not fit a floor of "
+            f"{clear[0] * 1000:.0f} x {clear[1] * 1000:.0f} mm"
+        )
+    wide = p.drain_diameter / 2.0
+    narrow = wide - p.floor * _PLUG_DRAFT
+    if narrow <= wide / 2.0:
+        narrow = wide
+    floor_down = p.down == "floor"
+    seat: Seat = "base" if floor_down and p.feet_height == 0.0 else "former"
+    on = "" if seat == "base" else ("foot board" if floor_down else "core")
+    start, way = (s.floor_under, 1.0) if floor_down else (s.floor_top, -1.0)
+    return tuple(
+        Plug(
+            f"drain plug {i}",
+            Round((at if along_x else 0.0, 0.0 if along_x else at, start), (0.0, 0.0, way), p.floor, wide, narrow),
+            seat,
+            on,
+        )
+        for i, at in enumerate(places, start=1)
+    )
+
+
+def _pour_point(s: _Sizes) -> Vec:
+    """A point in the middle of the right wall."""
+    z = (s.floor_top + s.height) / 2.0
+    return ((_at(s.inner[1], z) + _at(s.body[1], z)) / 2.0, 0.0, z)
+
+
+def _turn_over(piece: Piece, height: float) -> Piece:
+    def point(v: Vec) -> Vec:
+        return box.turned_point(v, height)
+
+    def plug(one: Plug) -> Plug:
+        x, y, z = one.body.axis
+        body = one.body
+        turned = Round(point(body.foot), (x, -y, -z), body.length, body.foot_radius, body.head_radius)
+        return Plug(one.name, turned, one.seat, one.on)
+
+    return Piece(
+        name=piece.name,
+        shape=piece.shape,
+        faces=box.turned_faces(piece.faces, height),
+        formers=tuple(box.turned_former(former, height) for former in piece.formers),
+        plugs=tuple(plug(one) for one in piece.plugs),
+        pour_points=tuple(point(v) for v in piece.pour_points),
+        turned_over=True,
+        measures=tuple(Measure(m.name, m.view, point(m.start), point(m.end)) for m in piece.measures),
+        notes=piece.notes,
+    )
+
+
+def _with_chamfers(piece: Piece, p: PlanterParameters, s: _Sizes) -> Piece:
+    """Chamfer strips in the upright corners, and along the edges on the base where no foot board lies."""
+    if p.chamfer == 0.0:
+        return piece
+    floor_down = p.down == "floor"
+
+    def cast(half: HalfSpace) -> HalfSpace:
+        return half if floor_down else box.turned(half, s.height)
+
+    ends = (cast(box.level("bottom", 0.0, up=False)), cast(box.level("rim", s.height, up=True)))
+    under = cast(box.level("underside of rim", s.rim_under, up=True))
+    above = cast(box.level("underside of rim", s.rim_under, up=False))
+    base = ends[0] if floor_down else ends[1]
+    zones = [([cast(h) for h in s.body], (*ends, under) if p.rim_width else ends, "")]
+    if p.rim_width:
+        zones.append(([cast(h) for h in s.outer], (*ends, above), "rim "))
+    formers: list[Former] = []
+    for sides, bounds, zone in zones:
+        on_base = p.feet_height == 0.0 and (not p.rim_width or (zone == "") == floor_down)
+        formers.extend(_zone_strips(sides, bounds, zone, base if on_base else None, p.chamfer, s.outer))
+    return Piece(
+        piece.name, piece.shape, piece.faces, (*piece.formers, *formers), piece.plugs, piece.pour_points,
+        piece.turned_over, piece.measures, piece.embedded, piece.notes,
+    )  # fmt: skip
+
+
+def _zone_strips(
+    sides: list[HalfSpace],
+    bounds: tuple[HalfSpace, ...],
+    zone: str,
+    base: HalfSpace | None,
+    leg: float,
+    outer: tuple[HalfSpace, ...],
+) -> tuple[Former, ...]:
+    edges: list[tuple[str, HalfSpace, HalfSpace]] = []
+    seats: list[tuple[Seat, str]] = []
+    names = [half.name for half in outer]
+    for (one, first), (two, second) in pairwise([*zip(names, sides, strict=True), (names[0], sides[0])]):
+        edges.append((f"{zone}corner strip {one} {two}", first, second))
+        seats.append(("panel", one))
+    if base is not None:
+        for one, half in zip(names, sides, strict=True):
+            edges.append((f"{zone}edge strip {one}", half, base))
+            seats.append(("base", ""))
+    return box.strips(edges, leg, (*sides, *bounds), seats)
+
+
+def _measures(p: PlanterParameters, s: _Sizes) -> tuple[Measure, ...]:
+    h = s.height
+    x, y = _at(s.outer[1], h), _at(s.outer[0], h)
+    bx, by = _at(s.body[1], 0.0), _at(s.body[0], 0.0)
+    inside = _at(s.inner[1], h)
+    found = [
+        Measure("length", "top", (-x, -y, h), (x, -y, h)),
+        Measure("width", "top", (x, -y, h), (x, y, h)),
+        Measure("height", "front", (x, -y, 0.0), (x, -y, h)),
+        Measure("inside length at rim", "front", (-inside, 0.0, h), (inside, 0.0, h)),
+        Measure("floor", "front", (0.0, 0.0, s.floor_under), (0.0, 0.0, s.floor_top)),
+    ]
+    if abs(bx - x) > 1e-9 or p.rim_width:
+        found.append(Measure("length at bottom", "front", (-bx, -by, 0.0), (bx, -by, 0.0)))
+    if abs(by - y) > 1e-9 or p.rim_width:
+        found.append(Measure("width at bottom", "side", (bx, -by, 0.0), (bx, by, 0.0)))
+    if p.rim_width:
+        found.append(Measure("rim height", "front", (x, -y, s.rim_under), (x, -y, h)))
+    return tuple(found)
+
+
+def _notes(p: PlanterParameters, s: _Sizes) -> tuple[str, ...]:
+    how = "square to the outside face" if p.wall_measured == "square" else "level"
+    notes = [f"Wall thickness is measured {how}, at the rim."]
+    if s.draft > min(abs(atan2(_at(o, s.height) - _at(o, 0.0), s.height)) for o in s.outer) + 1e-9:
+        notes.append("The wall grows thicker towards the floor, so that the core draws.")
+    end = "floor" if p.down == "floor" else "rim"
+    struck = "rim" if p.down == "floor" else "underside of the floor"
+    notes.append(f"Cast {end} down; the {struck} is struck off.")
+    return tuple(notes)
+
+
+SHAPE = Shape(
+    name="planter",
+    summary="Rectangular planter, straight or tapered, with drain holes, rim or feet",
+    methods=("panelled",),
+    parameters=PlanterParameters,
+    lay_out=lay_out,
+    gang_axis="y",
+)
