@@ -1,0 +1,194 @@
+"""Batches for the mixer at hand.
+
+Each batch makes its share of what must leave the mixer and the residue that stays in it. A batch is never
+larger than the mixer's usable volume of finished mix, nor smaller than the least it handles; mix that this
+makes beyond the need is the leftover.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil, floor
+from typing import Literal, assert_never
+
+from formwork.errors import RangeError
+from formwork.mix.absolute_volume import concentrate_in
+from formwork.mix.mixers import refuse_mixer, volume_text
+from formwork.mix.records import Batch, Foam, Mix, Mixer, Totals
+
+Split = Literal["equal", "whole bags", "full"]
+
+MOST_BATCHES = 1000
+"""Batches in one run; more of them means that a unit slipped."""
+
+_SLACK = 1e-9
+"""Share of a batch or bag by which a count may be exceeded without another one, against rounding."""
+
+
+def order_volume(volume: float, overfill: float, loss: float) -> float:
+    """Mix that must leave the mixer for a volume of molds, m3.
+
+    Source: definition; overfill is counted on the molds' volume, loss on what leaves the mixer.
+    Valid: overfill 0 or more, loss 0 or more and less than 1.
+
+    Args:
+        volume: of the molds, m3.
+        overfill: mix above it, for striking off, as a fraction.
+        loss: mix lost on the way, as a fraction of what leaves the mixer.
+
+    Raises:
+        RangeError: outside the limits.
+
+    >>> order_volume(0.100, 0.05, 0.0)
+    0.105
+    """
+    if not 0.0 <= overfill < float("inf"):
+        raise RangeError(f"overfill: got {overfill:g}, want 0 or more (0.05 = 5 %)")
+    if not 0.0 <= loss < 1.0:
+        raise RangeError(f"loss: got {loss:g}, want 0 or more and less than 1 (0.05 = 5 %)")
+    return volume * (1.0 + overfill) / (1.0 - loss)
+
+
+def batches(volume: float, mix: Mix, mixer: Mixer, foam: Foam, split: Split = "equal") -> tuple[Batch, ...]:
+    """The mixer loads for a volume of mix that must leave the mixer.
+
+    Source: common practice; masses in proportion to volume.
+    Valid: see ``refuse_mixer``; whole bags need a mixer that holds what one bag makes.
+
+    Args:
+        volume: that must leave the mixer, m3.
+        mix: one cubic metre of it.
+        mixer: at hand.
+        foam: at hand, for its dilution, reserve and output.
+        split: equal batches; whole bags of cement in every batch, the last with what bags remain; or full
+            batches and a last one with the rest.
+
+    Raises:
+        RangeError: for a volume of 0 or less, or a mixer that cannot make it.
+    """
+    refuse_mixer(mixer)
+    if not 0.0 < volume < float("inf"):
+        raise RangeError(f"volume of mix: got {volume:g} m3, want more than 0")
+    match split:
+        case "equal":
+            sizes = _equal(volume, mixer)
+        case "full":
+            sizes = _full(volume, mixer)
+        case "whole bags":
+            sizes = _whole_bags(volume, mix, mixer)
+        case _:
+            assert_never(split)
+    loads = {size: load(size, mix, foam) for size in dict.fromkeys(sizes)}
+    return tuple(loads[size] for size in sizes)
+
+
+def load(volume: float, mix: Mix, foam: Foam) -> Batch:
+    """One batch of a volume of finished mix, its residue included.
+
+    Args:
+        volume: m3.
+        mix: one cubic metre of it.
+        foam: at hand, for its dilution, reserve and output.
+    """
+    foam_volume, foam_mass = volume * mix.foam_volume, volume * mix.foam_mass
+    concentrate = concentrate_in(foam_mass, foam.dilution)
+    return Batch(
+        volume=volume,
+        cement=volume * mix.cement,
+        water=volume * mix.water,
+        sand=volume * mix.sand,
+        ash=volume * mix.ash,
+        gravel=volume * mix.gravel,
+        bags=round(volume * mix.cement / mix.bag, 9),
+        foam_volume=foam_volume,
+        foam_mass=foam_mass,
+        foam_seconds=None if foam.output is None else foam_volume / foam.output,
+        concentrate=concentrate,
+        dilution_water=foam_mass - concentrate,
+        reserve_concentrate=foam.reserve * concentrate,
+        reserve_water=foam.reserve * (foam_mass - concentrate),
+    )
+
+
+def leftover(volume: float, made: Sequence[Batch], mixer: Mixer) -> float:
+    """Mix made that is neither needed nor kept by the mixer, m3.
+
+    Args:
+        volume: that must leave the mixer, m3.
+        made: the batches.
+        mixer: that made them.
+    """
+    return max(sum(batch.volume - mixer.residue for batch in made) - volume, 0.0)
+
+
+def totals(made: Sequence[Batch]) -> Totals:
+    """What a run of batches takes altogether; cement in whole bags, counted over the whole run."""
+    return Totals(
+        volume=sum(batch.volume for batch in made),
+        cement=sum(batch.cement for batch in made),
+        water=sum(batch.water for batch in made),
+        sand=sum(batch.sand for batch in made),
+        ash=sum(batch.ash for batch in made),
+        gravel=sum(batch.gravel for batch in made),
+        bags=ceil(sum(batch.bags for batch in made) - _SLACK),
+        foam_volume=sum(batch.foam_volume for batch in made),
+        foam_mass=sum(batch.foam_mass for batch in made),
+        concentrate=sum(batch.concentrate + batch.reserve_concentrate for batch in made),
+        dilution_water=sum(batch.dilution_water + batch.reserve_water for batch in made),
+    )
+
+
+def _equal(volume: float, mixer: Mixer) -> list[float]:
+    count = _count(volume, mixer.usable - mixer.residue, mixer)
+    return [max(volume / count + mixer.residue, mixer.least)] * count
+
+
+def _full(volume: float, mixer: Mixer) -> list[float]:
+    share = mixer.usable - mixer.residue
+    count = _count(volume, share, mixer)
+    rest = min(volume - (count - 1) * share, share) + mixer.residue
+    before, last = _raise_last(mixer.usable, rest, mixer.least)
+    return _row(count, mixer.usable, before, last)
+
+
+def _whole_bags(volume: float, mix: Mix, mixer: Mixer) -> list[float]:
+    bag = mix.bag / mix.cement
+    most, least = floor(mixer.usable / bag + _SLACK), ceil(mixer.least / bag - _SLACK)
+    _refuse_bags(most, least, bag, mixer)
+    count = _count(volume, most * bag - mixer.residue, mixer)
+    rest = ceil((volume + count * mixer.residue) / bag - _SLACK) - (count - 1) * most
+    before, last = _raise_last(most, rest, max(least, 1))
+    return [bags * bag for bags in _row(count, most, before, last)]
+
+
+def _raise_last(full: float, last: float, least: float) -> tuple[float, float]:
+    """The last two batches; one too small takes from the one before, if that can give, else more is made."""
+    lack = max(least - last, 0.0)
+    return (full - lack if full - lack >= least else full), last + lack
+
+
+def _row(count: int, full: float, before: float, last: float) -> list[float]:
+    return [last] if count == 1 else [full] * (count - 2) + [before, last]
+
+
+def _count(volume: float, share: float, mixer: Mixer) -> int:
+    count = max(ceil(volume / share - _SLACK), 1)
+    if count > MOST_BATCHES:
+        raise RangeError(
+            f"mixer {mixer.name}: got {volume_text(volume)} of mix in batches of {volume_text(share)}, want "
+            f"{MOST_BATCHES} batches or fewer (is a unit wrong?)"
+        )
+    return count
+
+
+def _refuse_bags(most: int, least: int, bag: float, mixer: Mixer) -> None:
+    if most < 1 or most * bag <= mixer.residue:
+        raise RangeError(
+            f"mixer {mixer.name}: got a usable volume of {volume_text(mixer.usable)}, want "
+            f"{volume_text(bag)} and its residue, what one bag makes (split by equal or full batches instead)"
+        )
+    if least > most:
+        raise RangeError(
+            f"mixer {mixer.name}: got {most} bags as the most that fit and {least} as the least it handles, "
+            "want a whole number of bags between (split by equal or full batches instead)"
+        )

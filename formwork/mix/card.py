@@ -1,0 +1,54 @@
+"""A batch card: a volume of mix with no mold behind it."""
+
+from __future__ import annotations
+
+from formwork.mix.batches import Split, batches, leftover, order_volume, totals
+from formwork.mix.cautions import cautions
+from formwork.mix.design import mix_for
+from formwork.mix.records import Card, CellularWanted, Cement, Foam, Mixer, OrdinaryWanted
+
+
+def card(
+    volume: float,
+    wanted: CellularWanted | OrdinaryWanted,
+    cement: Cement,
+    foam: Foam,
+    mixer: Mixer,
+    *,
+    split: Split = "equal",
+    overfill: float = 0.0,
+    loss: float = 0.0,
+) -> Card:
+    """Mix, batches and totals for a volume of mix.
+
+    Args:
+        volume: asked for, m3.
+        wanted: the mix, densities in kg/m3.
+        cement: at hand.
+        foam: at hand.
+        mixer: at hand.
+        split: how batches are cut to size.
+        overfill: mix above the volume, as a fraction.
+        loss: mix lost after the mixer, as a fraction of what leaves it.
+
+    Raises:
+        RangeError: for a mix that cannot exist or a mixer that cannot make it.
+
+    >>> wanted, cement = CellularWanted(600.0, None, 0.5), Cement("portland", 3.15, 25.0)
+    >>> mixer = Mixer("drum", "tilting drum", 0.100, "whole drum", 0.060, 0.002)
+    >>> made = card(0.200, wanted, cement, Foam(45.0, 1.0, 40.0), mixer)
+    >>> len(made.batches), made.totals.bags, made.totals.cement / made.totals.volume
+    (4, 4, 379.302)
+    """
+    mix = mix_for(wanted, cement, foam)
+    mixed = order_volume(volume, overfill, loss)
+    loads = batches(mixed, mix, mixer, foam, split)
+    return Card(
+        volume=volume,
+        mixed=mixed,
+        mix=mix,
+        batches=loads,
+        totals=totals(loads),
+        leftover=leftover(mixed, loads, mixer),
+        cautions=cautions(mix, mixer),
+    )

@@ -1,0 +1,63 @@
+"""What to mind while mixing and after: short lines, in our own words, that give way to the product sheets.
+
+Behind them: the warning on caustic fresh mixtures printed in ASTM C1074-04, 1.4; OSHA 3351-07 (2008) and HSE
+Construction Information Sheet 26 on cement and skin; OSHA 29 CFR 1926.1153 and HSE sheet 36 on silica dust.
+Foam tank,
+mixer and lifting: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from formwork.mix.limits import POUND_PER_CUBIC_FOOT
+from formwork.mix.records import Mix, Mixer
+
+_POUND = 0.45359237
+_HEAVY_BAG = 25.0
+"""A bag above this, kg, is worth two people (common practice)."""
+
+_SKIN = (
+    "Wet cement is caustic: it burns skin slowly and can blind. Wear waterproof gloves, boots and eye "
+    "protection, never kneel in it, take off what it has soaked. Wash it off at once with plenty of "
+    "clean water; for eyes keep rinsing and get medical help."
+)
+_DUST = (
+    "Cement dust and silica dust harm the lungs. Empty bags low and out of the wind with a fitted "
+    "fine-dust mask on; cut, drill or sand hardened pieces wet or with extraction."
+)
+_TANK = (
+    "The foam tank is a pressure vessel: keep under its rated pressure, with a working relief valve, "
+    "and let the pressure off before any cap or hose is loosened."
+)
+_MIXER = (
+    "A turning mixer pulls in hands, sleeves, cords and hair. Stop it and pull the plug before anything"
+    " but mix goes in; feed electric tools through ground-fault protection, for the place is wet."
+)
+_DRILL = (
+    "A mixing drill kicks when the paddle catches: hold it with both hands and keep the tub from turning."
+)
+_WASH = "Wash-out water is caustic too: keep it out of drains, ditches and planted ground."
+_SHEETS = "The safety data sheets of what you mix and the rules where you work go before these lines."
+
+
+def cautions(mix: Mix, mixer: Mixer | None = None) -> tuple[str, ...]:
+    """The lines that belong with a mix, the gravest first.
+
+    Args:
+        mix: one cubic metre of it.
+        mixer: at hand, for what belongs to its kind.
+    """
+    lines = [_SKIN, _DUST, _MIXER]
+    if mixer is not None and mixer.kind == "drill and tub":
+        lines.append(_DRILL)
+    if mix.foam_volume > 0.0:
+        lines.append(_TANK)
+    return (*lines, _lifting(mix), _WASH, _SHEETS)
+
+
+def _lifting(mix: Mix) -> str:
+    bag = f"A bag of cement weighs {mix.bag:.0f} kg ({mix.bag / _POUND:.0f} lb)"
+    two = ": two people lift it" if mix.bag > _HEAVY_BAG else ""
+    bucket = f"20 L of this mix weigh {0.020 * mix.wet_density:.0f} kg"
+    return (
+        f"{bag}{two}; {bucket} (5 US gal {5.0 * 0.1336806 * mix.wet_density / POUND_PER_CUBIC_FOOT:.0f} lb)."
+    )

@@ -1,0 +1,88 @@
+"""Pours: how often the molds are filled until every piece is cast, and the batches of each filling."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil
+
+from formwork.errors import RangeError
+from formwork.mix.batches import Split, batches, leftover, order_volume
+from formwork.mix.records import Foam, Mix, Mixer, PieceToPour, Pour
+
+MOST_POURS = 10_000
+"""Pours in one project; more of them means that a count slipped."""
+
+
+def pours_needed(order: PieceToPour) -> int:
+    """Fillings of its molds until the pieces wanted are cast.
+
+    Raises:
+        RangeError: for a count, molds or cavities under 1, a volume of 0 or less, or more than 10 000
+            fillings.
+
+    >>> pours_needed(PieceToPour("block", 30, 1, 12, 0.010))
+    3
+    """
+    for name, number in (("count", order.count), ("molds", order.molds), ("cavities", order.cavities)):
+        if number < 1:
+            raise RangeError(f"{order.name}: got {name} {number}, want 1 or more")
+    if not 0.0 < order.volume < float("inf"):
+        raise RangeError(f"{order.name}: got a volume of {order.volume:g} m3, want more than 0")
+    needed = ceil(order.count / (order.molds * order.cavities))
+    if needed > MOST_POURS:
+        raise RangeError(f"{order.name}: got {needed} pours, want {MOST_POURS} or fewer (more molds?)")
+    return needed
+
+
+def pours(
+    orders: Sequence[PieceToPour],
+    mix: Mix,
+    mixer: Mixer,
+    foam: Foam,
+    *,
+    split: Split = "equal",
+    overfill: float = 0.0,
+    loss: float = 0.0,
+) -> tuple[Pour, ...]:
+    """Every pour until all pieces are cast; each fills all molds that still have pieces to give.
+
+    The last filling of a mold casts only what is still wanted, so that pieces poured and pieces wanted are
+    one number.
+
+    Args:
+        orders: the kinds of piece; a name once.
+        mix: one cubic metre of it.
+        mixer: at hand.
+        foam: at hand.
+        split: how batches are cut to size.
+        overfill: mix above the molds' volume, as a fraction.
+        loss: mix lost between mixer and mold, as a fraction of what leaves the mixer.
+
+    Raises:
+        RangeError: for orders that cannot be cast or a mixer that cannot make the mix.
+    """
+    volumes = {order.name: order.volume for order in orders}
+    if len(volumes) < len(orders):
+        raise RangeError("pieces to pour: got one name twice, want each once")
+    last = max((pours_needed(order) for order in orders), default=0)
+    fillings = [_filling(orders, number) for number in range(1, last + 1)]
+    needs = {
+        filling: order_volume(sum(count * volumes[name] for name, count in filling), overfill, loss)
+        for filling in dict.fromkeys(fillings)
+    }
+    loads = {filling: batches(need, mix, mixer, foam, split) for filling, need in needs.items()}
+    return tuple(
+        Pour(number, filling, needs[filling], loads[filling], leftover(needs[filling], loads[filling], mixer))
+        for number, filling in enumerate(fillings, start=1)
+    )
+
+
+def _filling(orders: Sequence[PieceToPour], number: int) -> tuple[tuple[str, int], ...]:
+    """Pieces of each kind cast in the pour of that number; kinds that are finished are left out."""
+    counts = []
+    for order in orders:
+        gang = order.molds * order.cavities
+        now = min(gang, order.count - gang * (number - 1))
+        if now > 0:
+            counts.append((order.name, now))
+    return tuple(counts)
