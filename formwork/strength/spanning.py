@@ -1,0 +1,114 @@
+"""How far a sheet may span and what it may carry: the panel formulas turned round.
+
+Source: Peurifoy & Oberlender, Formwork for Concrete Structures, 4th ed., p. 117-121, 231, 326 (APA).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import inf, sqrt
+
+from formwork.strength.panels import Bay, PanelSection, sag
+from formwork.strength.spans import DeflectionLimit, clear_span, coefficients
+from formwork.strength.valid import positive
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What each limit allows: spans in m between centres of supports, or pressures in Pa.
+
+    Infinite where nothing is known to limit it.
+
+    Attributes:
+        bending: by bending stress.
+        shear: by rolling shear.
+        deflection: by deflection.
+    """
+
+    bending: float
+    shear: float
+    deflection: float
+
+    @property
+    def least(self) -> float:
+        """The limit that governs."""
+        return min(self.bending, self.shear, self.deflection)
+
+    @property
+    def governing(self) -> str:
+        """Which limit governs: bending, shear or deflection."""
+        pairs = (("bending", self.bending), ("shear", self.shear), ("deflection", self.deflection))
+        return min(pairs, key=lambda pair: pair[1])[0]
+
+
+def max_span(
+    section: PanelSection, pressure: float, spans: int, limit: DeflectionLimit, support: float
+) -> Limits:
+    """Greatest span between centres of supports at a pressure.
+
+    Args:
+        section: the sheet in the direction it spans.
+        pressure: Pa.
+        spans: number of equal spans.
+        limit: of the deflection.
+        support: width of one support along the span, m.
+
+    Returns:
+        Spans, m, by each limit.
+
+    Raises:
+        RangeError: outside the limits.
+
+    Source: module docstring.
+    Valid: pressure above 0; as :func:`formwork.strength.panels.bending`.
+    """
+    positive("pressure", pressure, "Pa")
+    k = coefficients(spans)
+    bend = sqrt(k.moment * section.fb * section.ks / pressure)
+    slide = inf if section.fs is None else section.fs * section.ib_q / (k.shear * pressure) + support
+    if section.e is None:
+        return Limits(bend, slide, inf)
+    bay = Bay(pressure, 1.0, spans, support)
+    return Limits(bend, slide, _deflecting_span(section, bay, limit))
+
+
+def _deflecting_span(section: PanelSection, bay: Bay, limit: DeflectionLimit) -> float:
+    low, high = bay.support + 1e-6, bay.support + 1e-3
+    while sag(section, replace(bay, span=high)) <= limit.at(high):
+        low, high = high, 2.0 * high
+    for _ in range(60):
+        middle = (low + high) / 2.0
+        if sag(section, replace(bay, span=middle)) <= limit.at(middle):
+            low = middle
+        else:
+            high = middle
+    return low
+
+
+def max_pressure(
+    section: PanelSection, span: float, spans: int, limit: DeflectionLimit, support: float
+) -> Limits:
+    """Greatest uniform pressure at a span.
+
+    Args:
+        section: the sheet in the direction it spans.
+        span: between centres of supports, m.
+        spans: number of equal spans.
+        limit: of the deflection.
+        support: width of one support along the span, m.
+
+    Returns:
+        Pressures, Pa, by each limit.
+
+    Raises:
+        RangeError: outside the limits.
+
+    Source: module docstring.
+    Valid: as :func:`formwork.strength.panels.bending`.
+    """
+    k, l2 = coefficients(spans), clear_span(span, support)
+    bend = k.moment * section.fb * section.ks / span**2
+    slide = inf if section.fs is None else section.fs * section.ib_q / (k.shear * l2)
+    if section.e is None:
+        return Limits(bend, slide, inf)
+    return Limits(bend, slide, limit.at(span) / sag(section, Bay(1.0, span, spans, support)))

@@ -1,0 +1,80 @@
+"""Every printed step gives, on a calculator, the number that is printed after it."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from formwork.errors import RangeError
+from formwork.strength import beams, panels
+from formwork.strength.customary import INCH, PSF
+from formwork.strength.lumber import Section, Service, adjust, grade
+from formwork.strength.pressure import head_steps
+from formwork.strength.sheets import form_panel, section_for
+from formwork.strength.spans import DeflectionLimit
+from formwork.strength.working import Step, Unjudged, step
+
+
+def redo(line: str) -> None:
+    """Put the printed numbers through the printed formula; a taken value has one equals sign and nothing to redo."""
+    pieces = line.split(" = ")
+    if len(pieces) == 2:
+        return
+    numbers, result = pieces[2], float(pieces[3].split()[0])
+    names = {"sqrt": math.sqrt, "min": min, "max": max, "pi": math.pi, "sin": math.sin, "cos": math.cos}
+    value = eval(numbers.replace("^", "**"), {"__builtins__": {}}, names)
+    assert value == pytest.approx(result, rel=2e-5, abs=1e-12), line
+
+
+def panel_steps() -> list[Step]:
+    bay = panels.Bay(700 * PSF, 12 * INCH, 2, 1.5 * INCH)
+    verdicts = panels.panel_verdicts(
+        form_panel("Class I", "3/4", "across"), bay, DeflectionLimit(bulge=0.001)
+    )
+    return [each for verdict in verdicts for each in verdict.steps]
+
+
+def beam_steps() -> list[Step]:
+    section = Section(1.5 * INCH, 3.5 * INCH, 2)
+    values = adjust(grade("hem-fir No.2", section.width), section, Service(short=True))
+    run = beams.Run(9000.0, 0.7, 3)
+    verdicts = [
+        *beams.beam_verdicts(values, section, run, DeflectionLimit()),
+        beams.bearing(values, 3000.0, 0.003),
+    ]
+    return [*values.steps, *(each for verdict in verdicts for each in verdict.steps)]
+
+
+@pytest.mark.parametrize(
+    "steps", [panel_steps, beam_steps, lambda: head_steps(812.5, 1.234)], ids=["panel", "beam", "head"]
+)
+def test_every_line_can_be_redone(steps):
+    lines = [str(each) for each in steps()]
+    assert any(line.count(" = ") == 3 for line in lines)
+    for line in lines:
+        redo(line)
+
+
+def test_a_symbol_without_a_number_is_refused():
+    with pytest.raises(KeyError):
+        step("M", "p * l^2", 1.0, "N", p=1.0)
+
+
+def test_what_no_source_gives_is_not_judged():
+    assert isinstance(section_for("melamine board", 0.018, "across"), Unjudged)
+    assert "maker" in section_for("MDF", 0.018, "across").why
+    assert isinstance(section_for("plywood", 0.009, "across"), Unjudged)
+    sheet = panels.homogeneous("board", 0.018, fb=5e6, e=None, fs=None, source="maker")
+    bend, shear, sag = panels.panel_verdicts(sheet, panels.Bay(5000.0, 0.3), DeflectionLimit())
+    assert bend.ok
+    assert isinstance(shear, Unjudged)
+    assert isinstance(sag, Unjudged)
+
+
+@pytest.mark.parametrize(
+    "bay", [panels.Bay(-1.0, 0.3), panels.Bay(1.0, 0.03, support=0.038), panels.Bay(1.0, 0.3, 0)]
+)
+def test_a_bay_that_cannot_be_is_refused(bay):
+    with pytest.raises(RangeError):
+        panels.bending(form_panel("Class I", "3/4", "across"), bay)

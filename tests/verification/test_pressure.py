@@ -1,0 +1,96 @@
+"""Pressure of fresh concrete: values of published lectures and books.
+
+Sources: University of Florida construction lecture notes, week 7 (ACI formulas) and week 8 (column); Peurifoy & Oberlender,
+Formwork for Concrete Structures, 4th ed., p. 135, 138, example 9-1; Nunnally, Construction Methods and Management, ch. 12.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from formwork.errors import RangeError
+from formwork.strength.aci347 import HOUR, Placing, aci_pressure, base_pressure, unit_weight_coefficient
+from formwork.strength.customary import FOOT, INCH, PCF, PSF, kelvin_of_fahrenheit
+from formwork.strength.pressure import Lift, liquid_head
+
+
+def placing(rate, fahrenheit, height=14.0, member="wall", density=150.0) -> Placing:
+    return Placing(density * PCF, height * FOOT, rate * FOOT / HOUR, kelvin_of_fahrenheit(fahrenheit), member)
+
+
+def test_full_head_of_a_10_ft_column():
+    assert liquid_head(150 * PCF, 10 * FOOT) / PSF == pytest.approx(1500, abs=1e-6)
+
+
+def test_peurifoy_p_138():
+    assert aci_pressure(placing(6, 80)) / PSF == pytest.approx(825, abs=0.05)
+
+
+def test_florida_week_7_second_formula_and_full_head():
+    case = placing(10, 80, height=15)
+    assert base_pressure(case) / PSF == pytest.approx(1042.5, abs=0.05)
+    assert liquid_head(case.density, case.height) / PSF == pytest.approx(2250, abs=1e-6)
+
+
+def test_peurifoy_example_9_1():
+    """Prints 713 psf; that it is 5 ft/h at 80 F is inferred."""
+    assert aci_pressure(placing(5, 80)) / PSF == pytest.approx(713, abs=0.6)
+
+
+def test_metric_form_of_the_formula():
+    """7.2 + 785 R/(T + 17.8) kPa (17.8 from memory; Nunnally prints 18) agrees to its three digits."""
+    case = Placing(2400.0, 3.0, 1.5 / HOUR, 293.15)
+    assert aci_pressure(case) == pytest.approx((7.2 + 785 * 1.5 / (20 + 17.8)) * 1e3, rel=1e-3)
+
+
+def test_high_wall_takes_the_second_formula():
+    assert base_pressure(placing(5, 80, height=14.5)) / PSF == pytest.approx(150 + 43400 / 80 + 2800 * 5 / 80)
+
+
+def test_column_keeps_the_first_formula():
+    assert base_pressure(placing(10, 80, height=20, member="column")) / PSF == pytest.approx(
+        150 + 9000 * 10 / 80
+    )
+
+
+def test_fast_wall_is_a_liquid():
+    assert aci_pressure(placing(16, 80, height=9)) / PSF == pytest.approx(1350, abs=1e-6)
+
+
+def test_least_pressure_and_that_it_never_exceeds_the_head():
+    """600 Cw psf at least, w h at most: note c of the APA pressure table."""
+    assert aci_pressure(placing(1, 80)) / PSF == pytest.approx(600)
+    assert aci_pressure(placing(1, 80, height=2)) / PSF == pytest.approx(300)
+
+
+@pytest.mark.parametrize(("w", "Cw"), [(110, 0.8793103), (145, 1.0), (150, 1.0), (160, 1.1034483)])
+def test_unit_weight_coefficient_from_memory(w, Cw):
+    """ACI 347R-14, from memory."""
+    assert unit_weight_coefficient(w * PCF) == pytest.approx(Cw, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [{"slump": 7.5 * INCH}, {"density": 800.0}, {"temperature": 270.0}, {"rate": 0.0}, {"height": -1.0}],
+)
+def test_outside_its_limits_the_formula_refuses(change):
+    with pytest.raises(RangeError):
+        aci_pressure(replace(placing(5, 70), **change))
+
+
+def test_a_lift_that_has_set_takes_its_height_out_of_the_head():
+    whole, second = Lift(800.0, 1.2), Lift(800.0, 1.2, foot=0.7)
+    assert second.at(0.7) == whole.at(0.7) == pytest.approx(800 * 9.80665 * 0.5)
+    assert second.at(0.3) == 0.0 < whole.at(0.3)
+    assert second.greatest(0.0, 1.2) == second.at(0.7)
+
+
+@pytest.mark.parametrize("cap", [None, 2000.0, 5000.0, 1e6])
+def test_resultant_is_the_area_of_the_pressure_diagram(cap):
+    """Independent route: midpoint sum over 20 000 slices."""
+    lift, low, high, slices = Lift(1000.0, 1.0, 0.2, cap), 0.1, 0.9, 20000
+    width = (high - low) / slices
+    summed = sum(lift.at(low + (k + 0.5) * width) for k in range(slices)) * width
+    assert lift.resultant(low, high) == pytest.approx(summed, rel=1e-4)
