@@ -1,1 +1,41 @@
-"""The CAD kernel: STEP, STL, GLB and the second route to every volume."""
+"""The CAD kernel: STEP, STL, GLB, line views and the second route to every volume.
+
+Importing this loads no kernel; the first function that makes a solid does.
+"""
+
+from formwork.solids.build import (
+    Body,
+    Model,
+    cell_solid,
+    mold_assembly,
+    mold_model,
+    part_solid,
+    piece_model,
+    piece_solid,
+    round_solid,
+)
+from formwork.solids.export import write_glb, write_step, write_stl
+from formwork.solids.kernel import KernelError, read_step, volume
+from formwork.solids.views import LineView, drawn, line_view, picture_svg
+
+__all__ = [
+    "Body",
+    "KernelError",
+    "LineView",
+    "Model",
+    "cell_solid",
+    "drawn",
+    "line_view",
+    "mold_assembly",
+    "mold_model",
+    "part_solid",
+    "picture_svg",
+    "piece_model",
+    "piece_solid",
+    "read_step",
+    "round_solid",
+    "volume",
+    "write_glb",
+    "write_step",
+    "write_stl",
+]

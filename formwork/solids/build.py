@@ -1,0 +1,137 @@
+"""Solids of cells, round bodies, pieces, mold parts and whole molds.
+
+The piece's solid is made by the kernel's own booleans from its envelope, its formers and its plugs, never
+from the cells that ``shapes.body`` cut: so its volume is a second, independent route to
+``shapes.body.piece_volume``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from formwork.errors import InternalError
+from formwork.geometry.cells import NEAR, Cell
+from formwork.geometry.planes import Planes
+from formwork.geometry.rounds import Round
+from formwork.molds.mold import Mold, Part, PartRole
+from formwork.shapes.body import envelope, former_cell
+from formwork.shapes.piece import Piece
+from formwork.solids import kernel
+from formwork.solids.kernel import Assembly, Shape
+from formwork.solids.meshes import weld
+
+Colour = tuple[float, float, float, float]
+"""Red, green, blue as on a screen (sRGB) and opacity, 0 to 1."""
+
+CONCRETE: Colour = (0.62, 0.62, 0.61, 0.5)
+ROLE_COLOURS: dict[PartRole, Colour] = {
+    "panel": (0.85, 0.73, 0.53, 1.0),
+    "base": (0.72, 0.59, 0.41, 1.0),
+    "core wall": (0.90, 0.81, 0.63, 1.0),
+    "core cap": (0.90, 0.81, 0.63, 1.0),
+    "rail": (0.60, 0.45, 0.29, 1.0),
+    "cleat": (0.60, 0.45, 0.29, 1.0),
+    "bar": (0.53, 0.39, 0.24, 1.0),
+    "strip": (0.43, 0.52, 0.44, 1.0),
+    "board": (0.78, 0.66, 0.47, 1.0),
+    "liner": (0.56, 0.62, 0.53, 1.0),
+    "divider": (0.80, 0.70, 0.56, 1.0),
+    "plug": (0.35, 0.42, 0.50, 1.0),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """One named, coloured solid."""
+
+    name: str
+    solid: Shape
+    colour: Colour
+
+
+@dataclass(frozen=True, slots=True)
+class Model:
+    """What is written to one file: a name and its bodies, in the piece's frame (as cast, z up)."""
+
+    name: str
+    bodies: tuple[Body, ...]
+
+    def coloured(self) -> list[tuple[str, Shape, Colour]]:
+        """Name, solid and colour of each body, as the kernel takes them."""
+        return [(body.name, body.solid, body.colour) for body in self.bodies]
+
+    def volume(self) -> float:
+        """Volume of all bodies together, m3."""
+        return sum(kernel.volume(body.solid) for body in self.bodies)
+
+
+def cell_solid(planes: Planes, body: Cell) -> Shape:
+    """The kernel's solid of a cell.
+
+    Raises:
+        InternalError: if its facets do not close.
+    """
+    points, numbers = weld(body.points(), 4.0 * NEAR)
+    rings = iter(numbers)
+    faces = []
+    for reference, polygon in body.facets.items():
+        ring = [next(rings) for _ in polygon]
+        distinct = [number for i, number in enumerate(ring) if number != ring[i - 1]]
+        if len(distinct) > 2:
+            faces.append((planes.normal(reference), distinct))
+    return kernel.polyhedron(points, faces)
+
+
+def round_solid(body: Round) -> Shape:
+    """The kernel's solid of a cone frustum or cylinder."""
+    return kernel.frustum(body.foot, body.axis, body.length, body.foot_radius, body.head_radius)
+
+
+def piece_solid(planes: Planes, piece: Piece) -> Shape:
+    """The concrete of the piece, all its cavities, as cast; embedded things are not taken out.
+
+    Raises:
+        GeometryError: if the envelope or a former encloses nothing.
+        InternalError: if the kernel makes no sound solid of it.
+    """
+    formers = [cell_solid(planes, former_cell(planes, piece, former)) for former in piece.formers]
+    plugs = [round_solid(plug.body) for plug in piece.plugs]
+    outside = cell_solid(planes, envelope(planes, piece))
+    return kernel.checked(kernel.cut(outside, formers + plugs), piece.name)
+
+
+def part_solid(planes: Planes, part: Part) -> Shape:
+    """A part of the mold: its cells and round bodies as one, its holes cut.
+
+    Raises:
+        InternalError: if the part fills no space, or the kernel makes no sound solid of it.
+    """
+    pieces = [cell_solid(planes, body) for body in part.cells] + [round_solid(body) for body in part.rounds]
+    if not pieces:
+        raise InternalError(f"{part.name}: the part fills no space")
+    whole = kernel.fuse(pieces)
+    return kernel.checked(kernel.cut(whole, [round_solid(hole) for hole in part.holes]), part.name)
+
+
+def piece_model(planes: Planes, piece: Piece) -> Model:
+    """The piece alone, opaque: what is written as the piece's files."""
+    return Model(piece.name, (Body(piece.name, piece_solid(planes, piece), (*CONCRETE[:3], 1.0)),))
+
+
+def mold_model(mold: Mold) -> Model:
+    """One copy of the mold with every part in its place, and the piece in it, see-through."""
+    parts = tuple(
+        Body(part.name, part_solid(mold.planes, part), ROLE_COLOURS[part.role]) for part in mold.parts
+    )
+    return Model(mold.name, (*parts, _cast(mold)))
+
+
+def _cast(mold: Mold) -> Body:
+    """The piece as it lies in its mold."""
+    return Body(f"{mold.piece.name} (as cast)", piece_solid(mold.planes, mold.piece), CONCRETE)
+
+
+def mold_assembly(mold: Mold) -> Assembly:
+    """One copy of the mold and the piece in it as a cadquery Assembly of named, coloured parts."""
+    model = mold_model(mold)
+    return kernel.assembled(model.name, model.coloured())

@@ -1,0 +1,96 @@
+"""Write models as STEP (exact, for CAD), STL (mesh, for printing a model) and GLB (mesh, for viewers).
+
+Each file is written beside its place and then renamed, so that a failure leaves what was there untouched.
+The same model gives the same bytes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from struct import pack
+
+from formwork.errors import OutputError
+from formwork.geometry.vectors import Vec, cross, dot, scale, sub
+from formwork.solids import kernel
+from formwork.solids.build import Model
+from formwork.solids.gltf import Named, glb
+from formwork.solids.meshes import Mesh
+from formwork.solids.stepfile import settled
+
+
+def write_step(path: Path, model: Model) -> None:
+    """Write the model as STEP, lengths in mm, each body under its name and in its colour.
+
+    Raises:
+        OutputError: if the file cannot be written.
+    """
+
+    def write(beside: Path) -> None:
+        if not kernel.write_step(beside, model.name, model.coloured()):
+            raise OSError("the CAD kernel could not write there")
+        beside.write_text(settled(beside.read_text("utf-8")), "utf-8", newline="\n")
+
+    _put(path, write)
+
+
+def write_stl(path: Path, model: Model) -> None:
+    """Write all bodies of the model as one binary STL, lengths in mm (STL itself has no unit and no names).
+
+    Raises:
+        OutputError: if the file cannot be written.
+    """
+    data = stl([kernel.mesh(body.solid) for body in model.bodies])
+    _put(path, lambda beside: _write(beside, data))
+
+
+def write_glb(path: Path, model: Model) -> None:
+    """Write the model as GLB, lengths in m, y up, a node under its name for each body.
+
+    Raises:
+        OutputError: if the file cannot be written.
+    """
+    named = [Named(body.name, kernel.mesh(body.solid), body.colour) for body in model.bodies]
+    data = glb(model.name, named)
+    _put(path, lambda beside: _write(beside, data))
+
+
+def stl(meshes: list[Mesh]) -> bytes:
+    """Binary STL of the meshes, mm: 80 bytes of header, a count, then normal and corners of each triangle."""
+    facets = [_facet(mesh, triangle) for mesh in meshes for triangle in mesh.triangles]
+    header = b"formwork, lengths in mm".ljust(80)
+    return header + pack("<I", len(facets)) + b"".join(facets)
+
+
+def _facet(mesh: Mesh, triangle: tuple[int, int, int]) -> bytes:
+    """One triangle of a binary STL: 12 floats and an empty attribute."""
+    a, b, c = (mesh.points[number] for number in triangle)
+    corners = [value * kernel.MM for point in (a, b, c) for value in point]
+    return pack("<12fH", *_normal(a, b, c), *corners, 0)
+
+
+def _normal(a: Vec, b: Vec, c: Vec) -> Vec:
+    """Unit normal of a triangle; no direction for a sliver, which STL allows."""
+    n = cross(sub(b, a), sub(c, a))
+    size = dot(n, n) ** 0.5
+    return scale(n, 1.0 / size) if size > 0.0 else (0.0, 0.0, 0.0)
+
+
+def _write(path: Path, data: bytes) -> None:
+    path.write_bytes(data)
+
+
+def _put(path: Path, write: Callable[[Path], None]) -> None:
+    """Let ``write`` make the file beside its place, then move it there.
+
+    Raises:
+        OutputError: if either fails; the half-made file is taken away.
+    """
+    beside = path.with_name(f".{path.name}.part")
+    try:
+        write(beside)
+        beside.replace(path)
+    except OSError as error:
+        raise OutputError(f"{path}: cannot be written ({error.strerror or error})") from error
+    finally:
+        beside.unlink(missing_ok=True)

@@ -1,0 +1,337 @@
+"""The CAD kernel behind one door: nothing else in formwork imports cadquery or OCP.
+
+The kernel takes seconds to import, so it is loaded by the first function that needs it and never before.
+Lengths cross this door in m and are mm behind it: the kernel's tolerances (1e-7 of its unit) suit
+millimetres, and millimetres are what other CAD programs expect in a STEP file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from importlib import import_module
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+from formwork.errors import FormworkError, InternalError
+from formwork.geometry.vectors import Vec, cross
+from formwork.solids.meshes import Mesh, Triangle, welded
+
+Shape = Any
+"""A shape of the kernel, whose library ships no complete annotations."""
+Assembly = Any
+"""An assembly of cadquery."""
+MM = 1000.0
+"""Kernel units in a metre."""
+FUZZ = 1e-5
+"""Faces nearer than this (mm) are taken for touching in a boolean; cells are exact to 1e-6 mm."""
+_WELD = 1e-8
+_SYSTEM = "libgl1 libx11-6 libexpat1"
+
+Line = tuple[tuple[float, float], ...]
+Coloured = tuple[str, Shape, tuple[float, float, float, float]]
+"""Name, solid, and colour: red, green, blue as on a screen (sRGB) and opacity, 0 to 1."""
+
+
+class KernelError(FormworkError):
+    """The CAD kernel cannot be loaded; says what to install."""
+
+
+def cadquery() -> ModuleType:
+    """The cadquery module, imported on the first call.
+
+    Raises:
+        KernelError: if it, or a system library it stands on, is not there.
+    """
+    try:
+        return import_module("cadquery")
+    except ImportError as error:
+        raise KernelError(_missing(error)) from error
+
+
+def _missing(error: ImportError) -> str:
+    """What to install, from the import that failed."""
+    if ".so" in str(error):
+        return (
+            f"the CAD kernel needs a system library that is not installed ({error}); "
+            f"on Debian or Ubuntu: apt-get install {_SYSTEM} (libGL.so.1, libX11.so.6, libexpat.so.1)"
+        )
+    return f"the CAD kernel is not installed ({error}); install it with: pip install cadquery"
+
+
+def polyhedron(points: Sequence[Vec], faces: Iterable[tuple[Vec, Sequence[int]]]) -> Shape:
+    """A solid from its corners (m) and its flat faces, each an outward normal and a ring of corner numbers.
+
+    The ring runs counter-clockwise seen from outside. Every edge must belong to exactly two faces.
+
+    Raises:
+        InternalError: if the faces do not close.
+    """
+    cq = cadquery()
+    from OCP.BRep import BRep_Builder  # noqa: PLC0415 - with the kernel
+    from OCP.TopoDS import TopoDS_Shell, TopoDS_Solid  # noqa: PLC0415 - with the kernel
+
+    builder = BRep_Builder()
+    shell = TopoDS_Shell()
+    builder.MakeShell(shell)
+    edges = _Edges(points)
+    for normal, ring in faces:
+        builder.Add(shell, _face(points[ring[0]], normal, edges.wire(ring)))
+    if not edges.closed():
+        raise InternalError("the faces of a solid do not close")
+    shell.Closed(True)
+    solid = TopoDS_Solid()
+    builder.MakeSolid(solid)
+    builder.Add(solid, shell)
+    return cq.Shape.cast(solid)
+
+
+class _Edges:
+    """The edges of one polyhedron, each made once and used by both its faces."""
+
+    def __init__(self, points: Sequence[Vec]) -> None:
+        from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeVertex  # noqa: PLC0415 - with the kernel
+        from OCP.gp import gp_Pnt  # noqa: PLC0415 - with the kernel
+
+        self._corners = [
+            BRepBuilderAPI_MakeVertex(gp_Pnt(x * MM, y * MM, z * MM)).Vertex() for x, y, z in points
+        ]
+        self._made: dict[tuple[int, int], Shape] = {}
+        self._used: dict[tuple[int, int], int] = {}
+
+    def wire(self, ring: Sequence[int]) -> Shape:
+        """The closed wire round one face."""
+        from OCP.BRep import BRep_Builder  # noqa: PLC0415 - with the kernel
+        from OCP.TopoDS import TopoDS_Wire  # noqa: PLC0415 - with the kernel
+
+        builder = BRep_Builder()
+        wire = TopoDS_Wire()
+        builder.MakeWire(wire)
+        for here, there in zip(ring, (*ring[1:], ring[0]), strict=True):
+            builder.Add(wire, self._edge(here, there))
+        wire.Closed(True)
+        return wire
+
+    def _edge(self, here: int, there: int) -> Shape:
+        """The edge in the direction asked for: as made, or reversed."""
+        from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge  # noqa: PLC0415 - with the kernel
+
+        self._used[here, there] = self._used.get((here, there), 0) + 1
+        if (there, here) in self._made:
+            return self._made[there, here].Reversed()
+        if (here, there) not in self._made:
+            self._made[here, there] = BRepBuilderAPI_MakeEdge(
+                self._corners[here], self._corners[there]
+            ).Edge()
+        return self._made[here, there]
+
+    def closed(self) -> bool:
+        """Every edge was used once each way."""
+        return all(n == 1 and self._used.get((b, a)) == 1 for (a, b), n in self._used.items())
+
+
+def _face(point: Vec, normal: Vec, wire: Shape) -> Shape:
+    """A flat face (m) within a wire."""
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace  # noqa: PLC0415 - with the kernel
+    from OCP.gp import gp_Dir, gp_Pln, gp_Pnt  # noqa: PLC0415 - with the kernel
+
+    plane = gp_Pln(gp_Pnt(point[0] * MM, point[1] * MM, point[2] * MM), gp_Dir(*normal))
+    return BRepBuilderAPI_MakeFace(plane, wire, True).Face()
+
+
+def frustum(foot: Vec, axis: Vec, length: float, foot_radius: float, head_radius: float) -> Shape:
+    """A cone frustum, or a cylinder where both radii are equal (m)."""
+    cq = cadquery()
+    start = cq.Vector(foot[0] * MM, foot[1] * MM, foot[2] * MM)
+    way = cq.Vector(*axis)
+    if abs(foot_radius - head_radius) * MM < FUZZ:
+        return cq.Solid.makeCylinder(foot_radius * MM, length * MM, start, way)
+    return cq.Solid.makeCone(foot_radius * MM, head_radius * MM, length * MM, start, way)
+
+
+def fuse(shapes: Sequence[Shape]) -> Shape:
+    """The space any of the shapes fills, faces on one plane made one face."""
+    return shapes[0] if len(shapes) == 1 else _tidy(shapes[0].fuse(*shapes[1:], tol=FUZZ))
+
+
+def cut(shape: Shape, tools: Sequence[Shape]) -> Shape:
+    """The shape without any of the tools, faces on one plane made one face."""
+    return _tidy(shape.cut(*tools, tol=FUZZ)) if tools else shape
+
+
+def _tidy(shape: Shape) -> Shape:
+    """Unify faces and edges that go on from one another; a compound of one solid becomes that solid."""
+    clean = shape.clean()
+    solids = clean.Solids()
+    return solids[0] if len(solids) == 1 else clean
+
+
+def volume(shape: Shape) -> float:
+    """Volume, m3."""
+    return float(shape.Volume()) / MM**3
+
+
+def checked(shape: Shape, what: str) -> Shape:
+    """The shape itself, once the kernel finds it sound and not empty (an emptied boolean is no error to it).
+
+    Raises:
+        InternalError: if it is neither.
+    """
+    if not shape.isValid() or not shape.Solids() or volume(shape) <= 0.0:
+        raise InternalError(f"{what}: the CAD kernel could not make a sound solid of it")
+    return shape
+
+
+def mesh(shape: Shape, chord: float = 1e-4, angle: float = 0.1) -> Mesh:
+    """The surface as triangles, no further than ``chord`` (m) and ``angle`` (rad) from a round face."""
+    points, triangles = shape.tessellate(chord * MM, angle)
+    placed = [(p.x / MM, p.y / MM, p.z / MM) for p in points]
+    corners: list[Triangle] = [(a, b, c) for a, b, c in triangles]
+    return welded(placed, corners, _WELD)
+
+
+def assembled(name: str, bodies: Iterable[Coloured]) -> Assembly:
+    """An assembly of named, coloured solids; names must differ, also from that of the whole."""
+    cq = cadquery()
+    whole = cq.Assembly(name=name)
+    for label, solid, colour in bodies:
+        whole.add(solid, name=label, color=cq.Color(*colour))
+    return whole
+
+
+def write_step(path: Path, name: str, bodies: Sequence[Coloured]) -> bool:
+    """Write named, coloured solids as STEP, lengths in mm; True if the kernel says it did.
+
+    One solid is written as one product under its own name, several as parts of an assembly. (The exporter of
+    cadquery puts a nameless product round a single solid and spells letters outside ASCII wrongly.)
+    """
+    cadquery()
+    from OCP.IFSelect import IFSelect_ReturnStatus  # noqa: PLC0415 - with the kernel
+    from OCP.Interface import Interface_Static  # noqa: PLC0415 - with the kernel
+    from OCP.STEPCAFControl import STEPCAFControl_Writer  # noqa: PLC0415 - with the kernel
+    from OCP.STEPControl import STEPControl_StepModelType  # noqa: PLC0415 - with the kernel
+
+    document = _document(name, bodies)
+    writer = STEPCAFControl_Writer()
+    writer.SetColorMode(True)
+    writer.SetNameMode(True)
+    Interface_Static.SetIVal_s("write.step.assembly", 0 if len(bodies) == 1 else 1)
+    Interface_Static.SetCVal_s("xstep.cascade.unit", "MM")
+    Interface_Static.SetCVal_s("write.step.unit", "MM")
+    if not writer.Transfer(document, STEPControl_StepModelType.STEPControl_AsIs):
+        return False
+    return bool(writer.Write(str(path)) == IFSelect_ReturnStatus.IFSelect_RetDone)
+
+
+def _document(name: str, bodies: Sequence[Coloured]) -> Any:
+    """The solids in the kernel's document of names and colours."""
+    from OCP.BinXCAFDrivers import BinXCAFDrivers  # noqa: PLC0415 - with the kernel
+    from OCP.TCollection import TCollection_ExtendedString  # noqa: PLC0415 - with the kernel
+    from OCP.TDocStd import TDocStd_Document  # noqa: PLC0415 - with the kernel
+    from OCP.TopLoc import TopLoc_Location  # noqa: PLC0415 - with the kernel
+    from OCP.XCAFApp import XCAFApp_Application  # noqa: PLC0415 - with the kernel
+    from OCP.XCAFDoc import XCAFDoc_DocumentTool  # noqa: PLC0415 - with the kernel
+
+    application = XCAFApp_Application.GetApplication_s()
+    BinXCAFDrivers.DefineFormat_s(application)
+    document = TDocStd_Document(TCollection_ExtendedString("BinXCAF"))
+    application.InitDocument(document)
+    shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
+    shapes.SetAutoNaming_s(False)
+    leaves = [_leaf(document, body, alone=len(bodies) == 1) for body in bodies]
+    if len(bodies) > 1:
+        whole = shapes.NewShape()
+        _name(whole, name)
+        for leaf, body in zip(leaves, bodies, strict=True):
+            _name(shapes.AddComponent(whole, leaf, TopLoc_Location()), body[0])
+    shapes.UpdateAssemblies()
+    return document
+
+
+def _leaf(document: Any, body: Coloured, *, alone: bool) -> Any:
+    """One named, coloured solid; the kernel keeps the colour of an assembly's part only on a compound."""
+    from OCP.XCAFDoc import XCAFDoc_ColorType, XCAFDoc_DocumentTool  # noqa: PLC0415 - with the kernel
+
+    cq = cadquery()
+    shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
+    colours = XCAFDoc_DocumentTool.ColorTool_s(document.Main())
+    label, solid, colour = body
+    leaf = shapes.NewShape()
+    shapes.SetShape(leaf, solid.wrapped if alone else cq.Compound.makeCompound([solid]).wrapped)
+    _name(leaf, label)
+    colours.SetColor(leaf, cq.Color(*colour).wrapped, XCAFDoc_ColorType.XCAFDoc_ColorSurf)
+    return leaf
+
+
+def _name(label: Any, name: str) -> None:
+    """Write a name on a label of the kernel's document."""
+    from OCP.TCollection import TCollection_ExtendedString  # noqa: PLC0415 - with the kernel
+    from OCP.TDataStd import TDataStd_Name  # noqa: PLC0415 - with the kernel
+
+    TDataStd_Name.Set_s(label, TCollection_ExtendedString(name, True))
+
+
+def read_step(path: Path) -> Shape:
+    """Every solid of a STEP file as one shape, for checking what was written.
+
+    Raises:
+        OSError: if there is no such file.
+    """
+    if not path.is_file():
+        raise FileNotFoundError(path)
+    imported = cadquery().importers.importStep(str(path))
+    return cadquery().Compound.makeCompound(imported.vals())
+
+
+def hidden_lines(shapes: Sequence[Shape], eye: Vec, up: Vec) -> list[tuple[list[Line], list[Line]]]:
+    """Lines of each shape as seen along ``-eye``: those in view and those hidden, in m.
+
+    Args:
+        shapes: what is looked at; each may hide the others.
+        eye: from the shapes towards the one who looks.
+        up: shown upward; must not run along ``eye``.
+
+    Returns:
+        For each shape its lines in view and its hidden lines, x to the right and y upward on the picture.
+    """
+    cadquery()
+    from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt  # noqa: PLC0415 - with the kernel
+    from OCP.HLRAlgo import HLRAlgo_Projector  # noqa: PLC0415 - with the kernel
+    from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape  # noqa: PLC0415 - with the kernel
+
+    remover = HLRBRep_Algo()
+    for shape in shapes:
+        remover.Add(shape.wrapped)
+    remover.Projector(HLRAlgo_Projector(gp_Ax2(gp_Pnt(0, 0, 0), gp_Dir(*eye), gp_Dir(*cross(up, eye)))))
+    remover.Update()
+    remover.Hide()
+    lines = HLRBRep_HLRToShape(remover)
+    in_view = (lines.VCompound, lines.Rg1LineVCompound, lines.OutLineVCompound)
+    hidden = (lines.HCompound, lines.Rg1LineHCompound, lines.OutLineHCompound)
+    return [
+        (
+            [line for kind in in_view for line in _lines(kind(shape.wrapped))],
+            [line for kind in hidden for line in _lines(kind(shape.wrapped))],
+        )
+        for shape in shapes
+    ]
+
+
+def _lines(compound: Shape) -> list[Line]:
+    """The edges of a flat compound as polylines, m; none where the kernel found none."""
+    from OCP.BRepLib import BRepLib  # noqa: PLC0415 - with the kernel
+
+    if compound is None or compound.IsNull():
+        return []
+    BRepLib.BuildCurves3d_s(compound)
+    return [_polyline(edge) for edge in cadquery().Shape.cast(compound).Edges()]
+
+
+def _polyline(edge: Shape) -> Line:
+    """One edge as a polyline within 0.02 mm and 0.15 rad of it, m."""
+    from OCP.BRepAdaptor import BRepAdaptor_Curve  # noqa: PLC0415 - with the kernel
+    from OCP.GCPnts import GCPnts_TangentialDeflection  # noqa: PLC0415 - with the kernel
+
+    steps = GCPnts_TangentialDeflection(BRepAdaptor_Curve(edge.wrapped), 0.15, 0.02)
+    points = (steps.Value(number) for number in range(1, steps.NbPoints() + 1))
+    return tuple((p.X() / MM, p.Y() / MM) for p in points)

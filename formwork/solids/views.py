@@ -1,0 +1,176 @@
+"""Line drawings of solids by hidden line removal, and isometric pictures as SVG.
+
+The way up is always given: a view that leaves it to the kernel may stand on its head.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from html import escape
+from math import dist
+from typing import Any
+
+from formwork.errors import GeometryError
+from formwork.geometry.planes import Planes
+from formwork.geometry.vectors import Vec, cross, dot, length, unit
+from formwork.molds.mold import Mold
+from formwork.shapes.piece import Piece
+from formwork.solids import kernel
+from formwork.solids.build import Model, mold_model, piece_model
+from formwork.solids.kernel import Line, Shape
+
+ISOMETRIC: Vec = (1.0, -1.0, 1.0)
+"""From right, front and above."""
+UP: Vec = (0.0, 0.0, 1.0)
+_WIDE, _NARROW = 0.5, 0.25
+_CANVAS, _MARGIN = 160.0, 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class LineView:
+    """What is seen of some solids, as polylines on the picture: x to the right, y upward, m.
+
+    Attributes:
+        outline: lines in view that bound a body against whatever lies behind it.
+        edges: the other lines in view.
+        hidden: lines behind a body.
+    """
+
+    outline: tuple[Line, ...]
+    edges: tuple[Line, ...]
+    hidden: tuple[Line, ...]
+
+    @property
+    def visible(self) -> tuple[Line, ...]:
+        """Every line in view."""
+        return self.outline + self.edges
+
+
+def line_view(what: Model | Shape, eye: Vec, up: Vec) -> LineView:
+    """The lines of a model or solid as seen from far away.
+
+    Args:
+        what: a model, whose bodies may hide one another, or one solid of the kernel.
+        eye: direction from the model to the one who looks.
+        up: direction shown upward.
+
+    Raises:
+        GeometryError: if ``up`` runs along ``eye``, so that nothing says which way is up.
+    """
+    if length(cross(up, eye)) < 1e-9 * length(up) * length(eye):
+        raise GeometryError(f"a view from {eye} cannot have {up} upward: both run the same way")
+    solids = [body.solid for body in what.bodies] if isinstance(what, Model) else [what]
+    outline: list[Line] = []
+    edges: list[Line] = []
+    hidden: list[Line] = []
+    for solid, (seen, unseen) in zip(solids, kernel.hidden_lines(solids, eye, up), strict=True):
+        wide, narrow = _parted(seen, _shadow(solid, eye, up))
+        outline += wide
+        edges += narrow
+        hidden += unseen
+    return LineView(_ordered(outline), _ordered(edges), _ordered(hidden))
+
+
+def _shadow(solid: Shape, eye: Vec, up: Vec) -> Any:
+    """The region of the picture that a solid covers, from its mesh, as a shapely polygon."""
+    from shapely import polygons, union_all  # noqa: PLC0415 - only where a picture is drawn
+
+    right = unit(cross(up, eye))
+    above = unit(cross(eye, right))
+    mesh = kernel.mesh(solid)
+    flat = [(dot(point, right), dot(point, above)) for point in mesh.points]
+    rings = [[flat[a], flat[b], flat[c]] for a, b, c in mesh.triangles]
+    return union_all(polygons([ring for ring in rings if _turn(*ring) > 0.0]))
+
+
+def _turn(a: Sequence[float], b: Sequence[float], c: Sequence[float]) -> float:
+    """Twice the signed area of a flat triangle: positive where it faces the one who looks."""
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def _parted(lines: Iterable[Line], shadow: Any) -> tuple[list[Line], list[Line]]:
+    """Lines along the rim of a region, and the rest; a line may be parted where it leaves the rim."""
+    from shapely import LineString  # noqa: PLC0415 - only where a picture is drawn
+
+    low_x, low_y, high_x, high_y = shadow.bounds
+    near = 1e-3 * max(high_x - low_x, high_y - low_y)
+    band = shadow.boundary.buffer(near)
+    wide: list[Line] = []
+    narrow: list[Line] = []
+    for line in lines:
+        drawn = LineString(line)
+        rest = _runs(drawn.difference(band), 5.0 * near)
+        if not rest:
+            wide.append(line)
+            continue
+        along = _runs(drawn.intersection(band), 5.0 * near)
+        wide += along
+        narrow += rest if along else [line]
+    return wide, narrow
+
+
+def _runs(found: Any, least: float) -> list[Line]:
+    """The pieces of a shapely result that are lines no shorter than ``least``."""
+    parts = getattr(found, "geoms", [found])
+    return [tuple(part.coords) for part in parts if part.geom_type == "LineString" and part.length >= least]
+
+
+def _ordered(lines: Iterable[Line]) -> tuple[Line, ...]:
+    """The lines in an order of their own, each drawn once, dots left out."""
+    turned = (min(line, line[::-1]) for line in lines if _long(line) > 1e-9)
+    distinct = {tuple((round(x, 9), round(y, 9)) for x, y in line) for line in turned}
+    return tuple(sorted(distinct))
+
+
+def _long(line: Line) -> float:
+    return sum(map(dist, line, line[1:]))
+
+
+def picture_svg(what: Mold | Piece) -> str:
+    """An isometric line drawing, black on white: a piece as it stands in use, a mold empty, ready to fill.
+
+    Outlines are twice as wide as the edges within them (ISO 128: two widths, ratio 2 to 1).
+    """
+    if isinstance(what, Piece):
+        model = piece_model(Planes(), what)
+        flip = -1.0 if what.turned_over else 1.0
+        return drawn(model.name, line_view(model, (1.0, -flip, flip), (0.0, 0.0, flip)))
+    full = mold_model(what)
+    return drawn(full.name, line_view(Model(full.name, full.bodies[:-1]), ISOMETRIC, UP))
+
+
+def drawn(title: str, view: LineView) -> str:
+    """The lines in view as an SVG document sized in mm, its greater side 160 mm."""
+    xs = [x for line in view.visible for x, _ in line]
+    ys = [y for line in view.visible for _, y in line]
+    scale = (_CANVAS - 2 * _MARGIN) / max(max(xs) - min(xs), max(ys) - min(ys))
+    left, top = min(xs), max(ys)
+    wide = _number((max(xs) - left) * scale + 2 * _MARGIN)
+    high = _number((top - min(ys)) * scale + 2 * _MARGIN)
+
+    def path(lines: Iterable[Line], width: float) -> str:
+        steps = "".join(
+            "M"
+            + "L".join(
+                f"{_number((x - left) * scale + _MARGIN)} {_number((top - y) * scale + _MARGIN)}"
+                for x, y in line
+            )
+            for line in lines
+        )
+        return f'<path stroke-width="{width}" d="{steps}"/>'
+
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" '
+        f'viewBox="0 0 {wide} {high}" role="img">\n'
+        f"<title>{escape(title)}</title>\n"
+        f'<rect width="{wide}" height="{high}" fill="#fff"/>\n'
+        f'<g fill="none" stroke="#000" stroke-linecap="round" stroke-linejoin="round">\n'
+        f"{path(view.edges, _NARROW)}\n{path(view.outline, _WIDE)}\n</g>\n</svg>\n"
+    )
+
+
+def _number(value: float) -> str:
+    """Two decimals, no more than are needed, no minus zero."""
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
