@@ -12,7 +12,9 @@ from formwork.molds.mold import Blank, Placement
 _ON = 1e-7
 
 
-def blank(planes: Planes, body: Cell, along: Vec | None = None, flat_on: int | None = None) -> tuple[Blank, Placement]:
+def blank(
+    planes: Planes, body: Cell, along: Vec | None = None, flat_on: int | None = None
+) -> tuple[Blank, Placement]:
     """What to cut for a convex part, and its frame in the mold.
 
     The outline is the larger of the two faces that lie flat on the saw table: the facet on the plane ``flat_on``

@@ -1,29 +1,21 @@
 """Bracing: the sticks that hold the lining. Cleats at the corners, rails round the panels, bars over a hung core.
 
 Rails run level on the backs of the panels: one at the foot, screwed down to the base; one at the rim; and as many
-between as keep every bay of the panel within the span its sheet carries at the pressure there.
+between as keep every bay of the panel within the span its sheet carries at the pressure there (see ``load``).
 """
 
 from __future__ import annotations
-
-from collections.abc import Callable
-from itertools import pairwise
-from math import ceil
 
 from formwork.geometry.cells import box_of
 from formwork.geometry.planes import HalfSpace
 from formwork.geometry.vectors import Vec, cross, dot, scale, unit
 from formwork.molds.corners import Corner
-from formwork.molds.lining import Frame, body_of, foot, panel_ends, stick_part
+from formwork.molds.lining import Frame, body_of, panel_ends, stick_part
 from formwork.molds.mold import Part
 from formwork.shapes.box import UP, level
 from formwork.shapes.piece import Face
 
-_FEWEST_BAYS = 1
 _BAR_PLACES = (0.25, 0.75)
-
-SpanAt = Callable[[float], float | None]
-"""From a depth below the fill plane (m) to the span (m) the panel carries there; None where no data say."""
 
 
 def cleats(frame: Frame) -> tuple[Part, ...]:
@@ -37,12 +29,11 @@ def cleats(frame: Frame) -> tuple[Part, ...]:
 
 
 def _cleat(frame: Frame, face: Face, corner: Corner, side: str) -> Part:
-    stick = frame.stocks.stick
     back = face.half.moved(frame.thickness)
     name = f"{face.name} cleat {side}"
     halves = (
         back.flipped(),
-        back.moved(stick.thickness, "outside of cleat"),
+        back.moved(frame.stocks.deep, "outside of cleat"),
         _stop(frame, face, corner),
         cleat_inside(frame, face, corner),
         level("foot", 0.0, up=False),
@@ -50,7 +41,7 @@ def _cleat(frame: Frame, face: Face, corner: Corner, side: str) -> Part:
     )
     body = body_of(frame, halves, name)
     along = cross(back.normal, corner.neighbour.half.normal)
-    return stick_part(frame, name, "cleat", f"{face.name} panel", body, unit(along), back)
+    return stick_part(frame, frame.stocks.stick, name, "cleat", f"{face.name} panel", body, unit(along), back)
 
 
 def _stop(frame: Frame, face: Face, corner: Corner) -> HalfSpace:
@@ -67,10 +58,8 @@ def cleat_inside(frame: Frame, face: Face, corner: Corner) -> HalfSpace:
     if dot(square, stop.normal) < 0.0:
         square = scale(square, -1.0)
     back = face.half.moved(frame.thickness)
-    reach = [
-        dot(square, _on_both(back.moved(depth), stop, edge)) for depth in (0.0, frame.stocks.stick.thickness)
-    ]
-    return HalfSpace(scale(square, -1.0), -(max(reach) - frame.stocks.stick.width), "inside of cleat")
+    reach = [dot(square, _on_both(back.moved(depth), stop, edge)) for depth in (0.0, frame.stocks.deep)]
+    return HalfSpace(scale(square, -1.0), -(max(reach) - frame.stocks.broad), "inside of cleat")
 
 
 def _on_both(first: HalfSpace, second: HalfSpace, edge: Vec) -> Vec:
@@ -80,9 +69,8 @@ def _on_both(first: HalfSpace, second: HalfSpace, edge: Vec) -> Vec:
     return tuple((a[i] * first.offset + b[i] * second.offset) / size for i in range(3))  # type: ignore[return-value]
 
 
-def rails(frame: Frame, span_at: SpanAt) -> tuple[Part, ...]:
-    """Rails on every panel, at the same heights all round."""
-    heights = rail_heights(frame, span_at)
+def rails(frame: Frame, heights: tuple[float, ...]) -> tuple[Part, ...]:
+    """Rails on every panel, at the same heights (of their middles, m) all round."""
     return tuple(
         _rail(frame, face, number, height, len(heights))
         for face in _sides(frame)
@@ -90,36 +78,29 @@ def rails(frame: Frame, span_at: SpanAt) -> tuple[Part, ...]:
     )
 
 
-def rail_heights(frame: Frame, span_at: SpanAt) -> tuple[float, ...]:
-    """Height of each rail's middle above the base, the lowest first, m."""
-    width = frame.stocks.stick.width
-    low, high = width / 2.0, frame.fill - width / 2.0
-    if high - low < width:
-        return (low,)
-    heights = [low]
-    while True:
-        here = heights[-1]
-        span = span_at(frame.fill - here)
-        bays = _FEWEST_BAYS if span is None else max(_FEWEST_BAYS, ceil((high - here) / max(span, width) - 1e-9))
-        if bays == 1:
-            return (*heights, high)
-        heights.append(here + min(max(span or high, width), high - here - width))
-
-
 def _rail(frame: Frame, face: Face, number: int, height: float, count: int) -> Part:
-    """One rail, lying flat on the back of its panel; the lowest is ripped to stand on the base, the top one to the rim."""
+    """One rail on the back of its panel; the lowest is ripped to stand on the base, the top one to the rim."""
     back = face.half.moved(frame.thickness)
     name = f"{face.name} rail {number}"
     halves = (
         back.flipped(),
-        back.moved(frame.stocks.stick.thickness, "outside of rail"),
+        back.moved(frame.stocks.deep, "outside of rail"),
         *_rail_ends(frame, face),
         *_rail_edges(frame, back, height, number == 1, number == count),
         level("fill", frame.fill, up=True),
         level("top of base", 0.0, up=False),
     )
     body = body_of(frame, halves, name)
-    return stick_part(frame, name, "rail", f"{face.name} panel", body, unit(cross(UP, back.normal)), back)
+    return stick_part(
+        frame,
+        frame.stocks.stick,
+        name,
+        "rail",
+        f"{face.name} panel",
+        body,
+        unit(cross(UP, back.normal)),
+        back,
+    )
 
 
 def _rail_edges(
@@ -130,10 +111,10 @@ def _rail_edges(
     The lowest rail has the base for its under edge, the highest the fill plane for its upper one; where the panel
     leans, that edge is bevelled.
     """
-    width = frame.stocks.stick.width
+    width = frame.stocks.broad
     slope = unit(cross(back.normal, cross(UP, back.normal)))
     upward = slope if slope[2] > 0.0 else scale(slope, -1.0)
-    outside = back.moved(frame.stocks.stick.thickness)
+    outside = back.moved(frame.stocks.deep)
     if lowest:
         start = min(dot(upward, _at_height(one, 0.0)) for one in (back, outside))
         return (HalfSpace(upward, start + width, "top of rail"),)
@@ -177,7 +158,9 @@ def bars(frame: Frame, outside: tuple[Part, ...]) -> tuple[Part, ...]:
         across = 0 if last[0] - first[0] >= last[1] - first[1] else 1
         for number, share in enumerate(_BAR_PLACES, start=1):
             at = first[across] + share * (last[across] - first[across])
-            made.append(_bar(frame, f"{former.name} bar {number}", former.name, across, at, (low, high), stick.width))
+            made.append(
+                _bar(frame, f"{former.name} bar {number}", former.name, across, at, (low, high), stick.width)
+            )
     return tuple(made)
 
 
@@ -198,13 +181,10 @@ def _bar(
         top,
         under,
     )
-    return stick_part(frame, name, "bar", group, body_of(frame, halves, name), along, under)
+    return stick_part(
+        frame, frame.stocks.stick, name, "bar", group, body_of(frame, halves, name), along, under
+    )
 
 
 def _sides(frame: Frame) -> tuple[Face, ...]:
     return tuple(face for face in frame.piece.faces if face.role == "panel")
-
-
-def bays(heights: tuple[float, ...]) -> tuple[tuple[float, float], ...]:
-    """The clear bays between rails, as pairs of heights, m."""
-    return tuple(pairwise(heights))

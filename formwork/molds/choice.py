@@ -1,19 +1,24 @@
-"""Which stock a mold is built from: what the person names, else what suits the number of uses."""
+"""Which stock a mold is built from: what the person names, else what suits the number of uses and carries the mix."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
+from typing import TypeVar
 
 from formwork.errors import StockError
-from formwork.stock.records import SheetStock, StickStock
+from formwork.molds.load import Load, rail_heights, sheet_section, worst_rail
+from formwork.project.records import MoldOptions, Shop
+from formwork.stock.records import HardwareStock, SheetStock, StickStock
 
 FEW_USES = 5
 """Up to this many fillings screws hold; above it bolts, which do not wear their holes (common practice, no source)."""
 MANY_USES = 20
 """Above this many fillings an overlaid face pays (common practice, no source)."""
+_Stock = TypeVar("_Stock", SheetStock, StickStock)
 _USUAL_THICKNESS = 0.018
-_USUAL_STICK = 0.035
+_LEAST_STICK = 0.034
 _BY_USES: dict[bool, tuple[str, ...]] = {
     False: ("plywood", "birch plywood", "overlaid plywood", "MDF", "melamine board"),
     True: ("overlaid plywood", "birch plywood", "plywood", "melamine board", "MDF"),
@@ -27,33 +32,70 @@ class Stocks:
     Attributes:
         sheet: for panels, base, core and dividers.
         stick: for cleats, rails and bars.
+        inner: for the sticks inside a core.
+        deep: side of the stick that stands off the panel, m.
+        broad: side of the stick that lies on the panel, m.
         sticks: every stick the shop has, for strips ripped from the one that wastes least.
+        hardware: every screw and bolt the shop lists.
         bolted: bolts with tee nuts instead of screws where parts come off at every filling.
     """
 
     sheet: SheetStock
     stick: StickStock
+    deep: float
+    broad: float
+    inner: StickStock
     sticks: tuple[StickStock, ...]
+    hardware: tuple[HardwareStock, ...]
     bolted: bool
 
 
-def choose(
-    sheets: tuple[SheetStock, ...], sticks: tuple[StickStock, ...], sheet: str | None, stick: str | None, uses: int
-) -> Stocks:
-    """The stock for a mold of so many uses.
+@dataclass(frozen=True, slots=True)
+class Task:
+    """What the stock must do.
+
+    Attributes:
+        load: the mix.
+        widest: length of the longest side of the mold, m.
+        uses: fillings the mold is built for.
+    """
+
+    load: Load
+    widest: float
+    uses: int
+
+    @property
+    def upright_grain(self) -> bool:
+        """Every panel is higher than it is long, so that its grain stands upright."""
+        return self.load.fill > self.widest
+
+
+def choose(shop: Shop, options: MoldOptions, task: Task) -> Stocks:
+    """The stock for a mold.
+
+    The stick is the smallest, flat before on edge, whose rails carry the mix from corner to corner; the stoutest
+    where none does (the check then says so).
 
     Raises:
         StockError: where a named stock does not exist, or the shop has none at all.
     """
-    return Stocks(
-        sheet=_named_sheet(sheets, sheet) if sheet else _usual_sheet(sheets, uses),
-        stick=_named_stick(sticks, stick) if stick else _usual_stick(sticks),
-        sticks=sticks,
-        bolted=uses > FEW_USES,
-    )
+    sheet = usual_sheet(shop, options, task.uses)
+    named = [_named("stick", options.stick, shop.sticks)] if options.stick else _stout(shop.sticks)
+    stick, deep, broad = _first_that_holds(named, sheet, task)
+    inner = _stout(shop.sticks)[0]
+    return Stocks(sheet, stick, deep, broad, inner, shop.sticks, shop.hardware, task.uses > FEW_USES)
 
 
-def _usual_sheet(sheets: tuple[SheetStock, ...], uses: int) -> SheetStock:
+def usual_sheet(shop: Shop, options: MoldOptions, uses: int) -> SheetStock:
+    """The sheet a mold will be built from.
+
+    Raises:
+        StockError: where the named sheet does not exist, or the shop has none.
+    """
+    return _named("sheet", options.sheet, shop.sheets) if options.sheet else _usual_sheet(shop.sheets, uses)
+
+
+def _usual_sheet(sheets: Sequence[SheetStock], uses: int) -> SheetStock:
     whole = [sheet for sheet in sheets if not sheet.offcut]
     if not whole:
         raise StockError("the shop lists no sheets; add a [[sheet]] to the shop file")
@@ -66,28 +108,38 @@ def _usual_sheet(sheets: tuple[SheetStock, ...], uses: int) -> SheetStock:
     return min(whole, key=rank)
 
 
-def _usual_stick(sticks: tuple[StickStock, ...]) -> StickStock:
+def _stout(sticks: Sequence[StickStock]) -> list[StickStock]:
+    """Sticks thick enough to take a screw in their side, the smallest section first."""
     if not sticks:
         raise StockError("the shop lists no sticks; add a [[stick]] to the shop file")
-    stout = [stick for stick in sticks if stick.thickness >= _USUAL_STICK]
-    return min(stout or sticks, key=lambda stick: (stick.thickness * stick.width, stick.name))
+    stout = [stick for stick in sticks if stick.thickness >= _LEAST_STICK]
+    return sorted(stout or sticks, key=lambda stick: (stick.thickness * stick.width, stick.name))
 
 
-def _named_sheet(sheets: tuple[SheetStock, ...], name: str) -> SheetStock:
-    for sheet in sheets:
-        if sheet.name == name:
-            return sheet
-    raise StockError(_unknown("sheet", name, [sheet.name for sheet in sheets]))
-
-
-def _named_stick(sticks: tuple[StickStock, ...], name: str) -> StickStock:
+def _first_that_holds(
+    sticks: Iterable[StickStock], sheet: SheetStock, task: Task
+) -> tuple[StickStock, float, float]:
+    section = sheet_section(sheet, task.upright_grain)
+    span = task.widest + sheet.thickness
+    last: tuple[float, StickStock, float, float] | None = None
     for stick in sticks:
-        if stick.name == name:
-            return stick
-    raise StockError(_unknown("stick", name, [stick.name for stick in sticks]))
+        for deep, broad in dict.fromkeys(((stick.thickness, stick.width), (stick.width, stick.thickness))):
+            heights = rail_heights(task.load, broad, section)
+            worst = worst_rail(task.load, heights, stick, deep, span)
+            if worst.ok:
+                return stick, deep, broad
+            if last is None or worst.utilisation < last[0]:
+                last = (worst.utilisation, stick, deep, broad)
+    if last is None:
+        raise StockError("the shop lists no sticks; add a [[stick]] to the shop file")
+    return last[1:]
 
 
-def _unknown(kind: str, name: str, known: list[str]) -> str:
-    close = get_close_matches(name, known, n=1)
+def _named(kind: str, name: str, known: Sequence[_Stock]) -> _Stock:
+    for one in known:
+        if one.name == name:
+            return one
+    names = sorted({one.name for one in known})
+    close = get_close_matches(name, names, n=1)
     hint = f" (did you mean '{close[0]}'?)" if close else ""
-    return f"mold.{kind}: got '{name}', want one of {', '.join(sorted(set(known)))}{hint}"
+    raise StockError(f"mold.{kind}: got '{name}', want one of {', '.join(names)}{hint}")

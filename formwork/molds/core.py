@@ -8,7 +8,7 @@ core is fastened, over the ends of the walls, so that the mix presses it on.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan2
+from math import atan2, sqrt
 
 from formwork.geometry.cells import Cell, area
 from formwork.geometry.planes import HalfSpace
@@ -35,7 +35,9 @@ class _Box:
 
 def cores(frame: Frame) -> tuple[Part, ...]:
     """Every core of the piece, as parts."""
-    return tuple(part for former in frame.piece.formers if former.kind == "core" for part in _core(frame, former))
+    return tuple(
+        part for former in frame.piece.formers if former.kind == "core" for part in _core(frame, former)
+    )
 
 
 def _core(frame: Frame, former: Former) -> tuple[Part, ...]:
@@ -106,7 +108,7 @@ def _inside(frame: Frame, box: _Box, clear: float) -> tuple[Part, ...]:
 
 def _cleats(frame: Frame, box: _Box) -> tuple[Part, ...]:
     """A stick in each corner of the core, from the cap to the open end."""
-    stick = frame.stocks.stick
+    stick = frame.stocks.inner
     made = []
     for i, wall in enumerate(box.walls):
         other = box.walls[(i + 1) % len(box.walls)]
@@ -120,7 +122,17 @@ def _cleats(frame: Frame, box: _Box) -> tuple[Part, ...]:
             box.cap.moved(-frame.thickness),
             box.mouth,
         )
-        made.append(_stick(frame, box, f"{box.former.name} cleat {i + 1}", "cleat", halves, cross(back.normal, side.normal), back))
+        made.append(
+            _stick(
+                frame,
+                box,
+                f"{box.former.name} cleat {i + 1}",
+                "cleat",
+                halves,
+                cross(back.normal, side.normal),
+                back,
+            )
+        )
     return tuple(made)
 
 
@@ -130,12 +142,12 @@ def _within(width: float, depth: float, flat: HalfSpace, edge: HalfSpace) -> flo
     Where the two planes are square to each other that is its width; where they lean, ripping takes some of it.
     """
     lean = dot(flat.normal, edge.normal)
-    return width * (1.0 - lean * lean) ** 0.5 - depth * abs(lean)
+    return width * sqrt(1.0 - lean * lean) - depth * abs(lean)
 
 
 def _end_rails(frame: Frame, box: _Box) -> tuple[Part, ...]:
     """A stick along two opposite walls at the open end, for the screws that hold the core down."""
-    stick = frame.stocks.stick
+    stick = frame.stocks.inner
     beside = frame.thickness + max(stick.width, stick.thickness)
     made = []
     for number, index in enumerate((1, 3) if box.long_first else (0, 2), start=1):
@@ -163,7 +175,14 @@ def _end_plate(frame: Frame, box: _Box) -> Part:
 
 
 def _stick(
-    frame: Frame, box: _Box, name: str, role: PartRole, halves: tuple[HalfSpace, ...], along: Vec, flat: HalfSpace
+    frame: Frame,
+    box: _Box,
+    name: str,
+    role: PartRole,
+    halves: tuple[HalfSpace, ...],
+    along: Vec,
+    flat: HalfSpace,
 ) -> Part:
     """A stick inside the core that lies against ``flat``."""
-    return stick_part(frame, name, role, box.former.name, body_of(frame, halves, name), unit(along), flat)
+    body = body_of(frame, halves, name)
+    return stick_part(frame, frame.stocks.inner, name, role, box.former.name, body, unit(along), flat)

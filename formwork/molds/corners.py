@@ -28,7 +28,11 @@ class Corner:
 
 
 def corners(
-    faces: Sequence[Face], planes: Planes, body: Cell, joint: Literal["lapped", "mitred"], sides: Literal["long", "short"]
+    faces: Sequence[Face],
+    planes: Planes,
+    body: Cell,
+    joint: Literal["lapped", "mitred"],
+    sides: Literal["long", "short"],
 ) -> dict[str, tuple[Corner, Corner]]:
     """For each panel face by name, its corner to the left and to the right, seen from outside.
 
@@ -47,7 +51,7 @@ def corners(
     """
     ring = sorted(faces, key=lambda face: atan2(face.half.normal[1], face.half.normal[0]))
     if joint == "lapped" and len(ring) % 2:
-        raise GeometryError(f"{len(ring)} sides cannot be lapped in turn; set joint = \"mitred\"")
+        raise GeometryError(f'{len(ring)} sides cannot be lapped in turn; set joint = "mitred"')
     past = _running_past(ring, planes, body, sides) if joint == "lapped" else ()
 
     def rule(face: Face) -> Rule:
@@ -62,7 +66,9 @@ def corners(
     }
 
 
-def _running_past(ring: Sequence[Face], planes: Planes, body: Cell, sides: Literal["long", "short"]) -> tuple[str, ...]:
+def _running_past(
+    ring: Sequence[Face], planes: Planes, body: Cell, sides: Literal["long", "short"]
+) -> tuple[str, ...]:
     """Names of the faces whose panels run past their neighbours."""
     odd, even = ring[1::2], ring[::2]
 

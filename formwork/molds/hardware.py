@@ -10,37 +10,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from math import ceil
-from typing import Literal
 
 from formwork.errors import StockError
+from formwork.molds.choice import Stocks
 from formwork.molds.lining import Frame
 from formwork.molds.mold import Hardware, Part
 from formwork.shapes.piece import Embedded, Piece
+from formwork.units.parse import read
 
-Units = Literal["in", "mm"]
-
-_INCH = 0.0254
-_SCREWS: dict[Units, tuple[tuple[float, str], ...]] = {
-    "in": tuple(
-        (size * _INCH, f"#8 x {text} in")
-        for size, text in (
-            (0.625, "5/8"), (0.75, "3/4"), (1.0, "1"), (1.25, "1 1/4"), (1.5, "1 1/2"), (1.75, "1 3/4"), (2.0, "2"),
-            (2.5, "2 1/2"), (3.0, "3"), (3.5, "3 1/2"), (4.0, "4"),
-        )
-    ),
-    "mm": tuple(
-        (size / 1000.0, f"4.5 x {size} mm") for size in (16, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 120)
-    ),
-}  # fmt: skip
-_BOLTS: dict[Units, tuple[tuple[float, str], ...]] = {
-    "in": tuple(
-        (size * _INCH, f"5/16 x {text} in")
-        for size, text in (
-            (2.0, "2"), (2.5, "2 1/2"), (3.0, "3"), (3.5, "3 1/2"), (4.0, "4"), (5.0, "5"), (6.0, "6"), (8.0, "8"),
-        )
-    ),
-    "mm": tuple((size / 1000.0, f"M8 x {size} mm") for size in (50, 60, 70, 80, 90, 100, 120, 140, 160, 200)),
-}  # fmt: skip
 _LEAST_BITE = 0.025
 _SKIN = 0.003
 _THREAD = 0.010
@@ -63,7 +40,7 @@ class Joint:
     comes_off: bool
 
 
-def fasteners(frame: Frame, parts: Sequence[Part], units: Units) -> tuple[Hardware, ...]:
+def fasteners(frame: Frame, parts: Sequence[Part]) -> tuple[Hardware, ...]:
     """Every screw, bolt and tee nut of one mold.
 
     Raises:
@@ -76,14 +53,16 @@ def fasteners(frame: Frame, parts: Sequence[Part], units: Units) -> tuple[Hardwa
         *_core_joints(frame, parts),
         *_former_joints(frame, parts),
     )
-    lines = [line for joint in joints if joint.count for line in _lines(joint, units, frame.stocks.bolted)]
+    lines = [line for joint in joints if joint.count for line in _lines(joint, frame.stocks)]
     return _gathered(lines)
 
 
 def consumables(wetted: float, seams: float, uses: int) -> tuple[Hardware, ...]:
     """Release agent for every filling, sealer once, a bead along every seam each time it is closed."""
     return (
-        Hardware("release agent", "", wetted * RELEASE_AGENT * uses, "L", f"{uses} fillings, thin coat, wiped"),
+        Hardware(
+            "release agent", "", wetted * RELEASE_AGENT * uses, "L", f"{uses} fillings, thin coat, wiped"
+        ),
         Hardware("sealer", "", wetted * SEALER, "L", "two coats on every face and cut edge the mix touches"),
         Hardware("seam sealant", "", seams * uses, "m", f"bead along every seam, {uses} fillings"),
     )
@@ -99,7 +78,9 @@ def embedded_hardware(piece: Piece) -> tuple[Hardware, ...]:
         lines.append(Hardware(thing.item, _size(thing), amount * each, unit, f"stays in: {thing.name}"))
         if thing.spacers:
             cover = f"{thing.cover * 1000:.0f} mm"
-            lines.append(Hardware("spacer", cover, float(thing.spacers * each), "piece", f"holds the {thing.name} off"))
+            lines.append(
+                Hardware("spacer", cover, float(thing.spacers * each), "piece", f"holds the {thing.name} off")
+            )
     return tuple(lines)
 
 
@@ -111,20 +92,20 @@ def _size(thing: Embedded) -> str:
 def _corner_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     """Through the panel that runs past into its neighbour's cleat, or cleat to cleat through a mitre."""
     cleats = [part for part in parts if part.role == "cleat" and part.group.endswith(" panel")]
-    stick = frame.stocks.stick
+    stick = frame.stocks
     mitred = frame.options.joint == "mitred"
     if mitred:
         cleats = cleats[: len(cleats) // 2]
     each = sum(_along(part.blank.length, _CLOSE) for part in cleats)
-    through = stick.width if mitred else frame.thickness
-    yield Joint("corners of the mold", each, through, stick.width, comes_off=True)
+    through = stick.broad if mitred else frame.thickness
+    yield Joint("corners of the mold", each, through, stick.broad, comes_off=True)
 
 
 def _stick_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     """From cleats and rails into the backs of their own panels; their points must not come through."""
     sticks = [part for part in parts if part.role in ("cleat", "rail") and part.group.endswith(" panel")]
     each = sum(_along(part.blank.length, _WIDE) for part in sticks)
-    yield Joint("cleats and rails to panels", each, frame.stocks.stick.thickness, frame.thickness, comes_off=False)
+    yield Joint("cleats and rails to panels", each, frame.stocks.deep, frame.thickness, comes_off=False)
 
 
 def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
@@ -137,11 +118,11 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     lowest = [part for part in parts if part.role == "rail" and part.name.endswith(" rail 1")
               and part.group.endswith(" panel")]  # fmt: skip
     each = sum(_along(part.blank.length, _WIDE) for part in lowest)
-    yield Joint("lowest rails to base", each, frame.stocks.stick.width, frame.thickness, comes_off=True)
+    yield Joint("lowest rails to base", each, frame.stocks.broad, frame.thickness, comes_off=True)
 
 
 def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
-    stick = frame.stocks.stick
+    stick = frame.stocks.inner
     cores = {former.name: former for former in frame.piece.formers if former.kind == "core"}
     for name, former in cores.items():
         own = [part for part in parts if part.group == name]
@@ -154,7 +135,9 @@ def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
         if cleats:
             each = sum(2 * _along(part.blank.length, _WIDE) for part in cleats)
             each += sum(_along(part.blank.length, _WIDE) for part in rails)
-            yield Joint("core walls to cleats and rails", each, stick.thickness, frame.thickness, comes_off=False)
+            yield Joint(
+                "core walls to cleats and rails", each, stick.thickness, frame.thickness, comes_off=False
+            )
         else:
             each = 2 * sum(_along(min(part.blank.length, part.blank.width), _CLOSE) for part in walls)
             yield Joint("core walls to one another, glued", each, frame.thickness, 0.05, comes_off=False)
@@ -164,14 +147,20 @@ def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
             yield Joint("base to core, from below", held, frame.thickness, into, comes_off=True)
         else:
             bars = [part for part in own if part.role == "bar"]
-            yield Joint("bars to rim rails and to core", 8 * len(bars), stick.thickness, stick.width, comes_off=True)
+            yield Joint(
+                "bars to rim rails and to core", 8 * len(bars), stick.thickness, stick.width, comes_off=True
+            )
 
 
 def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     dividers = [part for part in parts if part.role == "divider"]
     ends = sum(2 * _along(part.blank.width, _CLOSE) for part in dividers)
     yield Joint("ends of the mold to dividers", ends, frame.thickness, 0.05, comes_off=True)
-    for role, use in (("liner", "panels to liners"), ("board", "panels and base to boards"), ("strip", "strips")):
+    for role, use in (
+        ("liner", "panels to liners"),
+        ("board", "panels and base to boards"),
+        ("strip", "strips"),
+    ):
         own = [part for part in parts if part.role == role]
         each = sum(_along(part.blank.length, _WIDE) for part in own)
         depth = min((part.blank.thickness * part.layers for part in own), default=0.0)
@@ -185,36 +174,42 @@ def _along(length: float, spacing: float) -> int:
     return max(2, ceil(max(0.0, length - 0.06) / spacing - 1e-9) + 1)
 
 
-def _lines(joint: Joint, units: Units, bolted: bool) -> tuple[Hardware, ...]:
-    if bolted and joint.comes_off and joint.into > 0.01:
+def _lines(joint: Joint, stocks: Stocks) -> tuple[Hardware, ...]:
+    """Bolts, tee nuts and washers where the joint comes off at every filling of a mold of many uses; else screws."""
+    if stocks.bolted and joint.comes_off:
         least = joint.through + joint.into + _THREAD
-        for size, name in _BOLTS[units]:
-            if size >= least:
-                count = float(joint.count)
-                return (
-                    Hardware("bolt", name, count, "piece", joint.use),
-                    Hardware("tee nut", name.split(" x ")[0], count, "piece", joint.use),
-                    Hardware("washer", name.split(" x ")[0], count, "piece", joint.use),
-                )
-    return (Hardware("screw", _screw(joint, units), float(joint.count), "piece", joint.use),)
+        bolt = next((size for length, size in _lengths(stocks, "bolt") if length >= least), None)
+        if bolt is not None:
+            count, thread = float(joint.count), bolt.split(" x ")[0]
+            return (
+                Hardware("bolt", bolt, count, "piece", joint.use),
+                Hardware("tee nut", thread, count, "piece", joint.use),
+                Hardware("washer", thread, count, "piece", joint.use),
+            )
+    return (Hardware("screw", _screw(joint, stocks), float(joint.count), "piece", joint.use),)
 
 
-def _screw(joint: Joint, units: Units) -> str:
-    """The longest screw that stays inside, up to what it needs to bite.
+def _lengths(stocks: Stocks, item: str) -> list[tuple[float, str]]:
+    """Length (m) and size as printed of every screw or bolt the shop lists, the shortest first."""
+    sizes = [one.size for one in stocks.hardware if one.item == item and " x " in one.size]
+    return sorted((read(size.split(" x ", 1)[1], "length", None), size) for size in sizes)
+
+
+def _screw(joint: Joint, stocks: Stocks) -> str:
+    """The shortest screw that bites well, or the longest that stays inside.
 
     Raises:
-        StockError: where even the shortest one comes out.
+        StockError: where even the shortest one the shop lists comes out of the joint.
     """
     most = joint.through + joint.into - _SKIN
     wanted = joint.through + max(_LEAST_BITE, 0.6 * joint.into)
-    inside = [(size, name) for size, name in _SCREWS[units] if size <= most + 1e-9]
+    inside = [(length, size) for length, size in _lengths(stocks, "screw") if length <= most + 1e-9]
     if not inside:
         raise StockError(
-            f"{joint.use}: no screw is short enough for {joint.through * 1000:.0f} mm and "
-            f"{joint.into * 1000:.0f} mm of wood; glue and pin this joint, or use a thicker sheet"
+            f"{joint.use}: the shop lists no screw shorter than {most * 1000:.0f} mm, for "
+            f"{joint.through * 1000:.0f} and {joint.into * 1000:.0f} mm of wood; add one as [[hardware]] to the shop file"
         )
-    enough = [name for size, name in inside if size >= wanted]
-    return enough[0] if enough else inside[-1][1]
+    return next((size for length, size in inside if length >= wanted), inside[-1][1])
 
 
 def _gathered(lines: Iterable[Hardware]) -> tuple[Hardware, ...]:

@@ -92,7 +92,14 @@ def panels(frame: Frame) -> tuple[Part, ...]:
         )
         body = body_of(frame, halves, f"{face.name} panel")
         made.append(
-            sheet_part(frame, f"{face.name} panel", "panel", f"{face.name} panel", body, frame.planes.enter(face.half))
+            sheet_part(
+                frame,
+                f"{face.name} panel",
+                "panel",
+                f"{face.name} panel",
+                body,
+                frame.planes.enter(face.half),
+            )
         )
     return tuple(made)
 
@@ -178,7 +185,9 @@ def _layers(frame: Frame, former: Former, body: Cell, face: int) -> int:
     sheet = frame.thickness
     count = max(1, round(thick / sheet))
     if abs(count * sheet - thick) > _LAYER_SLACK:
-        fits = " or ".join(f"{n * sheet * 1000:.1f} mm ({n * sheet / 0.0254:.3f} in)" for n in (count, count + 1))
+        fits = " or ".join(
+            f"{n * sheet * 1000:.1f} mm ({n * sheet / 0.0254:.3f} in)" for n in (count, count + 1)
+        )
         raise StockError(
             f"{frame.piece.name}: the {former.name} is {thick * 1000:.1f} mm ({thick / 0.0254:.3f} in) thick; "
             f"sheets of {frame.stocks.sheet.name} lay up to {fits}; make it one of these or name another sheet"
@@ -210,22 +219,27 @@ def _from_stick(frame: Frame, former: Former, body: Cell, role: PartRole, group:
 def _holds(stick: StickStock, section: list[float], length: float) -> bool:
     longest = max(one.length for one in stick.lengths)
     return (
-        stick.thickness >= section[0] - 1e-6
-        and stick.width >= section[1] - 1e-6
-        and length <= longest + 1e-9
+        stick.thickness >= section[0] - 1e-6 and stick.width >= section[1] - 1e-6 and length <= longest + 1e-9
     )
 
 
 def stick_part(
-    frame: Frame, name: str, role: PartRole, group: str, body: Cell, along: Vec, flat: HalfSpace
+    frame: Frame,
+    stick: StickStock,
+    name: str,
+    role: PartRole,
+    group: str,
+    body: Cell,
+    along: Vec,
+    flat: HalfSpace,
 ) -> Part:
-    """A part cut from the mold's stick, running ``along``, one of its flat sides on the plane of ``flat``."""
+    """A part cut from a stick, running ``along``, one of its flat sides on the plane of ``flat``."""
     cut, placement = blank(frame.planes, body, along=along, flat_on=frame.planes.enter(flat))
     return Part(
         name=name,
         role=role,
         kind="stick",
-        stock=frame.stocks.stick.name,
+        stock=stick.name,
         group=group,
         cells=(body,),
         blank=cut,
@@ -267,7 +281,13 @@ def _plug(frame: Frame, plug: Plug) -> Part:
         stock="dowel or stopper",
         group=group_of(frame.piece, plug),
         cells=(),
-        blank=Blank(body.length, wide, wide, ((0.0, 0.0), (body.length, 0.0), (body.length, wide), (0.0, wide)), (0.0,) * 4),
+        blank=Blank(
+            body.length,
+            wide,
+            wide,
+            ((0.0, 0.0), (body.length, 0.0), (body.length, wide), (0.0, wide)),
+            (0.0,) * 4,
+        ),
         placement=Placement(corner, body.axis, u, v),
         rounds=(body,),
     )

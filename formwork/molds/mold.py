@@ -16,7 +16,18 @@ from formwork.shapes.piece import Piece
 
 PartKind = Literal["panel", "stick", "pipe", "hardware"]
 PartRole = Literal[
-    "panel", "base", "core wall", "core cap", "rail", "cleat", "bar", "strip", "board", "liner", "divider", "plug"
+    "panel",
+    "base",
+    "core wall",
+    "core cap",
+    "rail",
+    "cleat",
+    "bar",
+    "strip",
+    "board",
+    "liner",
+    "divider",
+    "plug",
 ]
 Point = tuple[float, float]
 

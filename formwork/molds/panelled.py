@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from formwork.errors import StockError
 from formwork.geometry.planes import Planes
-from formwork.molds.bracing import SpanAt, bars, cleats, rails
+from formwork.molds.bracing import bars, cleats, rails
 from formwork.molds.choice import Stocks
 from formwork.molds.core import cores
 from formwork.molds.corners import corners
@@ -31,7 +31,7 @@ def frame(piece: Piece, stocks: Stocks, options: MoldOptions) -> Frame:
         corners=corners(sides, planes, body, options.joint, options.sides),
         stocks=stocks,
         options=options,
-        lap=stocks.stick.thickness if options.joint == "lapped" else 0.0,
+        lap=stocks.deep if options.joint == "lapped" else 0.0,
         fill=max(point[2] for point in body.points()),
     )
 
@@ -41,13 +41,13 @@ def lining(at: Frame) -> tuple[Part, ...]:
     return (*panels(at), *solid_formers(at), *cores(at), *plugs(at))
 
 
-def braced(at: Frame, lined: tuple[Part, ...], span_at: SpanAt) -> tuple[Part, ...]:
+def braced(at: Frame, lined: tuple[Part, ...], heights: tuple[float, ...]) -> tuple[Part, ...]:
     """The lining with what holds it: cleats, rails, bars, and the base under it all.
 
     Raises:
         StockError: where a part has the name of another (two formers alike).
     """
-    outside = (*cleats(at), *rails(at, span_at))
+    outside = (*cleats(at), *rails(at, heights))
     standing = (*lined, *outside)
     parts = (*standing, *bars(at, standing), base(at, standing))
     names = [part.name for part in parts]

@@ -25,9 +25,15 @@ class BlockParameters(Parameters):
     length: Annotated[float, quantity("length", 0.08, 2.0)] = Field(
         description="laying length, the tongue not counted"
     )
-    width: Annotated[float, quantity("length", 0.04, 0.8)] = Field(description="thickness of the wall it builds")
-    height: Annotated[float, quantity("length", 0.04, 1.0)] = Field(description="height of a course, without joint")
-    cores: Annotated[int, Field(ge=0, le=6)] = Field(default=0, description="hollows right through, top to bottom")
+    width: Annotated[float, quantity("length", 0.04, 0.8)] = Field(
+        description="thickness of the wall it builds"
+    )
+    height: Annotated[float, quantity("length", 0.04, 1.0)] = Field(
+        description="height of a course, without joint"
+    )
+    cores: Annotated[int, Field(ge=0, le=6)] = Field(
+        default=0, description="hollows right through, top to bottom"
+    )
     shell: Annotated[float, quantity("length", 0.012, 0.3)] = Field(
         default=0.035, description="thickness of the two long shells beside the cores, at the struck face"
     )
@@ -47,12 +53,15 @@ class BlockParameters(Parameters):
         default=0.003, description="play between tongue and groove, on each flank and at the tip"
     )
     flank_lean: Annotated[float, quantity("angle", 0.0, 0.8)] = Field(
-        default=0.15, description="lean of the tongue's flanks, so that blocks find each other and the mold lets go"
+        default=0.15,
+        description="lean of the tongue's flanks, so that blocks find each other and the mold lets go",
     )
     chamfer: Annotated[float, quantity("length", 0.0, 0.05)] = Field(
         default=0.0, description="chamfer of the upright corners (plain ends only); 0 for none"
     )
-    deep_chamfer: bool = Field(default=False, description="allow a chamfer deeper than a quarter of the shell")
+    deep_chamfer: bool = Field(
+        default=False, description="allow a chamfer deeper than a quarter of the shell"
+    )
 
 
 def lay_out(parameters: Parameters, name: str) -> Piece:
@@ -80,7 +89,12 @@ def lay_out(parameters: Parameters, name: str) -> Piece:
             Face("bottom", "base", ends[0]),
             Face("top", "fill", ends[1]),
         ),
-        formers=(*_cores(p, name), *_tongue(p, sides, ends), *_groove(p, sides, ends), *_chamfers(p, sides, ends)),
+        formers=(
+            *_cores(p, name),
+            *_tongue(p, sides, ends),
+            *_groove(p, sides, ends),
+            *_chamfers(p, sides, ends),
+        ),
         plugs=(),
         pour_points=(_pour_point(p),),
         turned_over=False,
@@ -107,7 +121,9 @@ def _refuse_contradictions(p: BlockParameters, name: str) -> None:
 def _refuse_bad_tongue(p: BlockParameters, name: str) -> None:
     tip = p.tongue_width / 2.0 - p.tongue * tan(p.flank_lean)
     if tip < 0.004:
-        raise GeometryError(f"{name}: the tongue runs to a point; use a wider tongue_width or less flank_lean")
+        raise GeometryError(
+            f"{name}: the tongue runs to a point; use a wider tongue_width or less flank_lean"
+        )
     if p.width / 2.0 - p.tongue_width / 2.0 - p.clearance < 0.01:
         raise GeometryError(
             f"{name}: tongue_width {p.tongue_width * 1000:.0f} mm leaves no shoulder on a block "
@@ -132,7 +148,9 @@ def _cores(p: BlockParameters, name: str) -> tuple[Former, ...]:
     half_y = p.width / 2.0 - p.shell
     grows = p.height * tan(p.core_draft)
     if min(half_x, half_y) * 2.0 < _LEAST_CORE:
-        raise GeometryError(f"{name}: {p.cores} cores leave less than {_LEAST_CORE * 1000:.0f} mm for each; use fewer")
+        raise GeometryError(
+            f"{name}: {p.cores} cores leave less than {_LEAST_CORE * 1000:.0f} mm for each; use fewer"
+        )
     if min(p.shell, p.web / 2.0) - grows < 0.006:
         raise GeometryError(
             f"{name}: the core's draft eats the shell or web at the bottom (they lose {grows * 1000:.0f} mm); "
@@ -154,7 +172,9 @@ def _cores(p: BlockParameters, name: str) -> tuple[Former, ...]:
     return tuple(made)
 
 
-def _tongue(p: BlockParameters, sides: tuple[HalfSpace, ...], ends: tuple[HalfSpace, ...]) -> tuple[Former, ...]:
+def _tongue(
+    p: BlockParameters, sides: tuple[HalfSpace, ...], ends: tuple[HalfSpace, ...]
+) -> tuple[Former, ...]:
     """A board on each side of the tongue."""
     if p.tongue == 0.0:
         return ()
@@ -171,7 +191,9 @@ def _tongue(p: BlockParameters, sides: tuple[HalfSpace, ...], ends: tuple[HalfSp
     )  # fmt: skip
 
 
-def _groove(p: BlockParameters, sides: tuple[HalfSpace, ...], ends: tuple[HalfSpace, ...]) -> tuple[Former, ...]:
+def _groove(
+    p: BlockParameters, sides: tuple[HalfSpace, ...], ends: tuple[HalfSpace, ...]
+) -> tuple[Former, ...]:
     """The strip that leaves the groove: the tongue's own form, larger by the clearance square to its faces."""
     if p.tongue == 0.0:
         return ()
@@ -182,11 +204,21 @@ def _groove(p: BlockParameters, sides: tuple[HalfSpace, ...], ends: tuple[HalfSp
     upper = behind((sin(p.flank_lean), cos(p.flank_lean), 0.0), mouth, "groove flank")
     lower = behind((sin(p.flank_lean), -cos(p.flank_lean), 0.0), (mouth[0], -mouth[1], 0.0), "groove flank")
     return (
-        Former("groove strip", "strip", (left, bottom, upper, lower, *ends), "solid", "panel", "left", lead=bottom),
+        Former(
+            "groove strip",
+            "strip",
+            (left, bottom, upper, lower, *ends),
+            "solid",
+            "panel",
+            "left",
+            lead=bottom,
+        ),
     )
 
 
-def _chamfers(p: BlockParameters, sides: tuple[HalfSpace, ...], ends: tuple[HalfSpace, ...]) -> tuple[Former, ...]:
+def _chamfers(
+    p: BlockParameters, sides: tuple[HalfSpace, ...], ends: tuple[HalfSpace, ...]
+) -> tuple[Former, ...]:
     if p.chamfer == 0.0:
         return ()
     edges = [

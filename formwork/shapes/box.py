@@ -131,5 +131,3 @@ def row(count: int, length: float) -> tuple[float, ...]:
     (-0.25, 0.25)
     """
     return tuple((i + 0.5) / count * length - length / 2.0 for i in range(count))
-
-

@@ -103,7 +103,9 @@ def ganged(piece: Piece, count: int, axis: str | None, divider: float) -> Piece:
         for i in range(count - 1)
     )
     formers = [
-        _numbered(former, i, shift[i], piece.faces, near, far, count) for i in range(count) for former in piece.formers
+        _numbered(former, i, shift[i], piece.faces, near, far, count)
+        for i in range(count)
+        for former in piece.formers
     ]
     return replace(
         piece,
@@ -111,7 +113,10 @@ def ganged(piece: Piece, count: int, axis: str | None, divider: float) -> Piece:
         formers=(*formers, *dividers),
         plugs=tuple(_numbered_plug(plug, i, by) for i, by in enumerate(shift) for plug in piece.plugs),
         pour_points=tuple(_moved(point, by) for by in shift for point in piece.pour_points),
-        measures=tuple(Measure(m.name, m.view, _moved(m.start, shift[0]), _moved(m.end, shift[0])) for m in piece.measures),
+        measures=tuple(
+            Measure(m.name, m.view, _moved(m.start, shift[0]), _moved(m.end, shift[0]))
+            for m in piece.measures
+        ),
         cavities=count,
     )
 
@@ -167,5 +172,3 @@ def _numbered_plug(plug: Plug, index: int, by: Vec) -> Plug:
 
 def _moved(point: Vec, by: Vec) -> Vec:
     return (point[0] + by[0], point[1] + by[1], point[2] + by[2])
-
-

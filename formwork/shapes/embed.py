@@ -62,7 +62,9 @@ class Fibres(_Embed):
 
     kind: Literal["fibres"] = Field(description="loose fibres in the mix")
     dose: Annotated[float, quantity("density", 0.1, 30.0)] = Field(description="mass in a volume of mix")
-    gravity: Annotated[float, Field(ge=0.8, le=8.0)] = Field(default=0.91, description="specific gravity of the fibre")
+    gravity: Annotated[float, Field(ge=0.8, le=8.0)] = Field(
+        default=0.91, description="specific gravity of the fibre"
+    )
 
 
 class Loop(_Embed):
@@ -98,7 +100,9 @@ def take_in(
     return tuple(_one(item, size, volume) for item in items)
 
 
-def _one(item: Bar | Mesh | Fibres | Loop | Sleeve, size: tuple[float, float, float], volume: float) -> Embedded:
+def _one(
+    item: Bar | Mesh | Fibres | Loop | Sleeve, size: tuple[float, float, float], volume: float
+) -> Embedded:
     match item:
         case Bar():
             return _bar(item, size)
@@ -107,7 +111,18 @@ def _one(item: Bar | Mesh | Fibres | Loop | Sleeve, size: tuple[float, float, fl
         case Fibres():
             mass = item.dose * volume
             return Embedded(
-                "fibres", "fibres", "fibres", 1, 0.0, 0.0, 0.0, mass / (1000.0 * item.gravity), mass, 0.0, 0, False
+                "fibres",
+                "fibres",
+                "fibres",
+                1,
+                0.0,
+                0.0,
+                0.0,
+                mass / (1000.0 * item.gravity),
+                mass,
+                0.0,
+                0,
+                False,
             )
         case Loop():
             space = item.count * _wire(item.diameter, item.length)
@@ -119,7 +134,18 @@ def _one(item: Bar | Mesh | Fibres | Loop | Sleeve, size: tuple[float, float, fl
         case Sleeve():
             space = item.count * _wire(item.outside, item.length)
             return Embedded(
-                "sleeve", "sleeve", "pipe sleeve", item.count, item.length, 0.0, item.outside, space, 0.0, 0.0, 0, False
+                "sleeve",
+                "sleeve",
+                "pipe sleeve",
+                item.count,
+                item.length,
+                0.0,
+                item.outside,
+                space,
+                0.0,
+                0.0,
+                0,
+                False,
             )
         case _:
             assert_never(item)

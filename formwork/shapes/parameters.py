@@ -23,6 +23,9 @@ class Parameters(BaseModel):
         default=1, description="pieces cast side by side in one mold, with dividers between them"
     )
     shrinkage: Annotated[float, quantity("ratio", 0.0, 0.01)] = Field(
-        default=0.0, description="drying shrinkage the mold allows for: it is built this much larger than the piece"
+        default=0.0,
+        description="drying shrinkage the mold allows for: it is built this much larger than the piece",
     )
-    embed: tuple[Embed, ...] = Field(default=(), description="things that stay in the piece: bars, mesh, fibres, loops")
+    embed: tuple[Embed, ...] = Field(
+        default=(), description="things that stay in the piece: bars, mesh, fibres, loops"
+    )

@@ -29,7 +29,9 @@ class PlanterParameters(Parameters):
 
     length: Annotated[float, quantity("length", 0.1, 4.0)] = Field(description="outside length at the rim")
     width: Annotated[float, quantity("length", 0.1, 4.0)] = Field(description="outside width at the rim")
-    height: Annotated[float, quantity("length", 0.05, 2.5)] = Field(description="overall height, feet included")
+    height: Annotated[float, quantity("length", 0.05, 2.5)] = Field(
+        description="overall height, feet included"
+    )
     base_length: Annotated[float, quantity("length", 0.1, 4.0)] | None = Field(
         default=None, description="outside length at the bottom; as at the rim if left out"
     )
@@ -61,7 +63,8 @@ class PlanterParameters(Parameters):
         default=0.0, description="width of each runner at the bottom"
     )
     chamfer: Annotated[float, quantity("length", 0.0, 0.1)] = Field(
-        default=0.0, description="chamfer of the upright corners and of the edges that lie on the base; 0 for none"
+        default=0.0,
+        description="chamfer of the upright corners and of the edges that lie on the base; 0 for none",
     )
     deep_chamfer: bool = Field(default=False, description="allow a chamfer deeper than a quarter of the wall")
     down: Literal["floor", "rim"] = Field(
@@ -133,7 +136,9 @@ def _refuse_contradictions(p: PlanterParameters, name: str) -> None:
             f"({p.wall * 1000:.1f} mm); make it at most {p.wall * 250:.1f} mm, or say deep_chamfer = true"
         )
     if p.chamfer > 0.0 and p.rim_width > 0.0 and p.chamfer > min(p.rim_width, p.rim_height / 2.0):
-        raise GeometryError(f"{name}: the chamfer is larger than the rim has room for; make it at most the rim_width")
+        raise GeometryError(
+            f"{name}: the chamfer is larger than the rim has room for; make it at most the rim_width"
+        )
     if p.rim_height + p.floor + p.feet_height >= p.height:
         raise GeometryError(f"{name}: rim, floor and feet together leave no height for the walls")
 
@@ -259,7 +264,13 @@ def _plugs(p: PlanterParameters, s: _Sizes) -> tuple[Plug, ...]:
     return tuple(
         Plug(
             f"drain plug {i}",
-            Round((at if along_x else 0.0, 0.0 if along_x else at, start), (0.0, 0.0, way), p.floor, wide, narrow),
+            Round(
+                (at if along_x else 0.0, 0.0 if along_x else at, start),
+                (0.0, 0.0, way),
+                p.floor,
+                wide,
+                narrow,
+            ),
             seat,
             on,
         )

@@ -22,12 +22,15 @@ class SlabParameters(Parameters):
     width: Annotated[float, quantity("length", 0.1, 4.0)] = Field(description="width of the good face")
     thickness: Annotated[float, quantity("length", 0.015, 0.4)] = Field(description="thickness")
     edge_lean: Annotated[float, quantity("angle", 0.0, 0.5)] = Field(
-        default=0.0, description="lean of the edges: the struck back is larger than the good face; 0 for square edges"
+        default=0.0,
+        description="lean of the edges: the struck back is larger than the good face; 0 for square edges",
     )
     chamfer: Annotated[float, quantity("length", 0.0, 0.05)] = Field(
         default=0.0, description="chamfer round the good face; 0 for none"
     )
-    deep_chamfer: bool = Field(default=False, description="allow a chamfer deeper than a quarter of the thickness")
+    deep_chamfer: bool = Field(
+        default=False, description="allow a chamfer deeper than a quarter of the thickness"
+    )
 
 
 def lay_out(parameters: Parameters, name: str) -> Piece:
@@ -47,7 +50,8 @@ def lay_out(parameters: Parameters, name: str) -> Piece:
         raise GeometryError(f"{name}: the chamfer leaves no edge; make it less than 0.8 of the thickness")
     half = (p.width / 2.0, p.length / 2.0, p.width / 2.0, p.length / 2.0)
     sides = tuple(
-        box.side(one, (wx, wy), at, 0.0, p.edge_lean) for (one, wx, wy), at in zip(box.SIDES, half, strict=True)
+        box.side(one, (wx, wy), at, 0.0, p.edge_lean)
+        for (one, wx, wy), at in zip(box.SIDES, half, strict=True)
     )
     ends = (box.level("good face", 0.0, up=False), box.level("struck face", p.thickness, up=True))
     return Piece(
@@ -69,7 +73,9 @@ def lay_out(parameters: Parameters, name: str) -> Piece:
     )
 
 
-def _chamfers(p: SlabParameters, sides: tuple[HalfSpace, ...], ends: tuple[HalfSpace, HalfSpace]) -> tuple[Former, ...]:
+def _chamfers(
+    p: SlabParameters, sides: tuple[HalfSpace, ...], ends: tuple[HalfSpace, HalfSpace]
+) -> tuple[Former, ...]:
     """Strips along the base, mitred at the corners."""
     if p.chamfer == 0.0:
         return ()
@@ -95,4 +101,3 @@ SHAPE = Shape(
     lay_out=lay_out,
     gang_axis="y",
 )
-

@@ -1,0 +1,121 @@
+"""What the mix does to a panel and its rails: full liquid head, the span a sheet carries, the load on a rail.
+
+The head of the whole filling height counts: batches placed before the one below has set are one head. The density
+is the upper end of the tolerance, since corrections and collapsed foam weigh more.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil
+
+from formwork.mix.records import Mix
+from formwork.stock.records import SheetStock, StickStock
+from formwork.strength.beams import Run, beam_verdicts
+from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.panels import PanelSection
+from formwork.strength.pressure import liquid_head
+from formwork.strength.sheets import section_for
+from formwork.strength.spanning import max_span
+from formwork.strength.spans import DeflectionLimit
+from formwork.strength.working import Unjudged, Verdict
+
+TOLERANCE = 48.0
+"""Upper tolerance of a cellular mix's wet density, kg/m3. Source: ASTM C869 Table 1 (641 +- 48 kg/m3)."""
+PANEL_LIMIT = DeflectionLimit(1.0 / 270.0)
+"""Bulge of panels and rails accepted: span/270, the coarser of the two limits of the published panel tables."""
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """The mix in the mold, as the bracing must take it.
+
+    Attributes:
+        density: design density, kg/m3.
+        fill: height of the fill plane above the base, m.
+    """
+
+    density: float
+    fill: float
+
+    def pressure(self, height: float) -> float:
+        """Pressure at a height above the base, Pa."""
+        return liquid_head(self.density, max(0.0, self.fill - height))
+
+
+def load_of(mix: Mix, fill: float) -> Load:
+    """The load of a mix that fills a mold to ``fill`` (m)."""
+    return Load(mix.wet_density + (TOLERANCE if mix.kind == "cellular" else 0.0), fill)
+
+
+def sheet_section(sheet: SheetStock, upright_grain: bool) -> PanelSection | Unjudged:
+    """What a strip of the sheet carries from rail to rail, or why nobody says.
+
+    Rails run level, so a panel with its face grain upright has the grain across its supports.
+    """
+    grain = "across" if upright_grain or not sheet.grain else "along"
+    return section_for(sheet.material, sheet.thickness, "across" if grain == "across" else "along")
+
+
+def panel_span(section: PanelSection | Unjudged, pressure: float, support: float) -> float | None:
+    """Greatest distance between the middles of two rails at a pressure (Pa), m; None where no data say."""
+    if isinstance(section, Unjudged):
+        return None
+    if pressure <= 0.0:
+        return float("inf")
+    return max_span(section, pressure, 1, PANEL_LIMIT, support).least
+
+
+def rail_heights(load: Load, breadth: float, section: PanelSection | Unjudged) -> tuple[float, ...]:
+    """Height of each rail's middle above the base, the lowest first, m: closer below, where the mix presses more.
+
+    One rail at the foot and one at the rim always, a single one where two would touch; between them as few as keep
+    every bay of the panel within its span.
+
+    Args:
+        load: the mix.
+        breadth: of a rail along the panel, m.
+        section: what the panel carries.
+    """
+    low, high = breadth / 2.0, load.fill - breadth / 2.0
+    if high - low < breadth:
+        return (low,)
+    heights = [low]
+    while True:
+        span = panel_span(section, load.pressure(heights[-1]), breadth)
+        room = high - heights[-1]
+        if span is None or span >= room or room < 2.0 * breadth:
+            return (*heights, high)
+        bays = ceil(room / span - 1e-9)
+        step = max(min(span, room / bays if bays < 2 else span), breadth)
+        heights.append(min(heights[-1] + step, high - breadth))
+
+
+def rail_load(load: Load, heights: tuple[float, ...], index: int) -> float:
+    """Load on a rail, N/m: the mix between the middles of the bays below and above it, at the pressure lowest down."""
+    below = 0.0 if index == 0 else (heights[index - 1] + heights[index]) / 2.0
+    above = load.fill if index == len(heights) - 1 else (heights[index] + heights[index + 1]) / 2.0
+    return (load.pressure(below) + load.pressure(above)) / 2.0 * (above - below)
+
+
+def worst_rail(
+    load: Load, heights: tuple[float, ...], stick: StickStock, deep: float, span: float
+) -> Verdict:
+    """The verdict that governs over all rails.
+
+    Args:
+        load: the mix.
+        heights: of the rails, m.
+        stick: what they are cut from.
+        deep: side of its section that stands off the panel, m.
+        span: between the corners of the mold, m.
+    """
+    broad = stick.width if deep == stick.thickness else stick.thickness
+    section = Section(breadth=broad, depth=deep)
+    values = adjust(grade_of(stick.material, max(deep, broad)), section, Service())
+    verdicts = [
+        verdict
+        for index in range(len(heights))
+        for verdict in beam_verdicts(values, section, Run(rail_load(load, heights, index), span), PANEL_LIMIT)
+    ]
+    return max(verdicts, key=lambda verdict: verdict.utilisation)
