@@ -118,17 +118,16 @@ def piece_model(planes: Planes, piece: Piece) -> Model:
     return Model(piece.name, (Body(piece.name, piece_solid(planes, piece), (*CONCRETE[:3], 1.0)),))
 
 
+def empty_mold_model(mold: Mold) -> Model:
+    """One copy of the mold with every part in its place and no concrete in it."""
+    bodies = (Body(part.name, part_solid(mold.planes, part), ROLE_COLOURS[part.role]) for part in mold.parts)
+    return Model(mold.name, tuple(bodies))
+
+
 def mold_model(mold: Mold) -> Model:
-    """One copy of the mold with every part in its place, and the piece in it, see-through."""
-    parts = tuple(
-        Body(part.name, part_solid(mold.planes, part), ROLE_COLOURS[part.role]) for part in mold.parts
-    )
-    return Model(mold.name, (*parts, _cast(mold)))
-
-
-def _cast(mold: Mold) -> Body:
-    """The piece as it lies in its mold."""
-    return Body(f"{mold.piece.name} (as cast)", piece_solid(mold.planes, mold.piece), CONCRETE)
+    """One copy of the mold with every part in its place, and the piece in it, last and see-through."""
+    cast = Body(f"{mold.piece.name} (as cast)", piece_solid(mold.planes, mold.piece), CONCRETE)
+    return Model(mold.name, (*empty_mold_model(mold).bodies, cast))
 
 
 def mold_assembly(mold: Mold) -> Assembly:

@@ -29,7 +29,7 @@ def write_step(path: Path, model: Model) -> None:
     def write(beside: Path) -> None:
         if not kernel.write_step(beside, model.name, model.coloured()):
             raise OSError("the CAD kernel could not write there")
-        beside.write_text(settled(beside.read_text("utf-8")), "utf-8", newline="\n")
+        beside.write_text(settled(beside.read_text("utf-8"), model.name), "utf-8", newline="\n")
 
     _put(path, write)
 

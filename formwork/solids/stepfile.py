@@ -19,15 +19,19 @@ from formwork.errors import InternalError
 Tokens = tuple[str, ...]
 
 FIXED_TIME = "1970-01-01T00:00:00"
-_TIME = re.compile(r"(FILE_NAME\(\s*'(?:[^']|'')*'\s*,\s*)'[^']*'")
+_ORIGIN = re.compile(r"^FILE_NAME\(.*?\);$", re.DOTALL | re.MULTILINE)
 _DATA = re.compile(r"^DATA;\n(.*)^ENDSEC;\n(?=END-ISO)", re.DOTALL | re.MULTILINE)
 _TOKEN = re.compile(r"'(?:[^']|'')*'|#\d+|;|[^#';]+")
 _STYLES = "=MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION("
 _USAGE = "=NEXT_ASSEMBLY_USAGE_OCCURRENCE("
 
 
-def settled(text: str) -> str:
-    """The same model with a fixed time and its instances in an order that depends on their content alone.
+def settled(text: str, title: str) -> str:
+    """The same model under a title, with a fixed time, its instances in an order that their content alone decides.
+
+    Args:
+        text: the file as the kernel wrote it.
+        title: what the header gives as the file's name.
 
     Raises:
         InternalError: if the text is no STEP file as the kernel writes it.
@@ -35,7 +39,9 @@ def settled(text: str) -> str:
     data = _DATA.search(text)
     if data is None:
         raise InternalError("the CAD kernel wrote a STEP file without a data section")
-    header = _TIME.sub(rf"\g<1>'{FIXED_TIME}'", text[: data.start(1)], count=1)
+    quoted = _spelled("'" + title.replace("\\", "\\\\").replace("'", "''") + "'")
+    origin = f"FILE_NAME({quoted},'{FIXED_TIME}',(''),(''),'Open CASCADE','formwork','');"
+    header = _ORIGIN.sub(lambda _: origin, text[: data.start(1)], count=1)
     return header + _renumbered(_instances(data.group(1))) + text[data.end(1) :]
 
 

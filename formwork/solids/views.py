@@ -17,7 +17,7 @@ from formwork.geometry.vectors import Vec, cross, dot, length, unit
 from formwork.molds.mold import Mold
 from formwork.shapes.piece import Piece
 from formwork.solids import kernel
-from formwork.solids.build import Model, mold_model, piece_model
+from formwork.solids.build import Model, empty_mold_model, piece_model
 from formwork.solids.kernel import Line, Shape
 
 ISOMETRIC: Vec = (1.0, -1.0, 1.0)
@@ -136,8 +136,8 @@ def picture_svg(what: Mold | Piece) -> str:
         model = piece_model(Planes(), what)
         flip = -1.0 if what.turned_over else 1.0
         return drawn(model.name, line_view(model, (1.0, -flip, flip), (0.0, 0.0, flip)))
-    full = mold_model(what)
-    return drawn(full.name, line_view(Model(full.name, full.bodies[:-1]), ISOMETRIC, UP))
+    empty = empty_mold_model(what)
+    return drawn(empty.name, line_view(empty, ISOMETRIC, UP))
 
 
 def drawn(title: str, view: LineView) -> str:

@@ -76,6 +76,15 @@ def test_names_with_quotes_marks_and_letters_of_any_tongue_are_kept(mold, tmp_pa
     assert len(kernel.read_step(path).Solids()) == 4
 
 
+def test_the_header_names_the_model_and_no_moment(mold, tmp_path):
+    path = tmp_path / "mold.step"
+    write_step(path, Model("Bob's côté", mold.bodies))
+    header = path.read_text("ascii").split("ENDSEC;")[0]
+    name, time = re.search(r"FILE_NAME\('((?:[^']|'')*)','([^']*)'", header).groups()
+    assert name == "Bob''s c\\X2\\00F4\\X0\\t\\X2\\00E9\\X0\\"
+    assert time == "1970-01-01T00:00:00"
+
+
 def test_the_same_model_gives_the_same_bytes_in_this_process_and_in_another(tmp_path, tray):
     writers = {"m.step": write_step, "m.stl": write_stl, "m.glb": write_glb}
     for folder in ("first", "second"):

@@ -5,7 +5,14 @@ from math import pi
 import pytest
 
 from formwork.solids import kernel
-from formwork.solids.build import CONCRETE, ROLE_COLOURS, mold_assembly, mold_model, part_solid
+from formwork.solids.build import (
+    CONCRETE,
+    ROLE_COLOURS,
+    empty_mold_model,
+    mold_assembly,
+    mold_model,
+    part_solid,
+)
 
 
 def test_a_part_of_two_cells_is_one_block_of_six_faces(tray):
@@ -40,6 +47,12 @@ def test_the_assembly_has_the_volume_of_its_cells_and_the_piece(tray):
     rounds = sum(r.volume() for part in tray.parts for r in part.rounds)
     holes = sum(h.volume() for part in tray.parts for h in part.holes)
     assert mold_model(tray).volume() == pytest.approx(cells + rounds - holes + tray.nominal, rel=1e-12)
+
+
+def test_the_empty_mold_is_the_mold_without_its_concrete(tray):
+    empty, full = empty_mold_model(tray), mold_model(tray)
+    assert [b.name for b in empty.bodies] == [b.name for b in full.bodies][:-1]
+    assert full.volume() - empty.volume() == pytest.approx(tray.nominal, rel=1e-12)
 
 
 def test_nothing_in_the_tray_stands_in_anything_else(tray):

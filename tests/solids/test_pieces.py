@@ -7,8 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from formwork.errors import GeometryError
-from formwork.geometry.planes import Planes
+from formwork.geometry.planes import HalfSpace, Planes, behind
 from formwork.shapes.body import body, piece_volume
+from formwork.shapes.piece import Face, Former, Piece
 from formwork.solids import kernel
 from formwork.solids.build import cell_solid, piece_model, piece_solid
 
@@ -56,6 +57,69 @@ def test_the_cells_of_the_piece_fuse_to_the_same_solid_but_for_the_plugs(tapered
     assert len(fused.Faces()) == len(whole.Faces()) == 15
     assert kernel.volume(fused) == pytest.approx(kernel.volume(whole), rel=1e-12)
     assert kernel.volume(whole.cut(fused)) == pytest.approx(0.0, abs=1e-12)
+
+
+def test_a_gang_is_as_many_solids_as_cavities():
+    """Two hollow blocks 0.39 x 0.19 x 0.19 cast side by side, 18 mm divider, cores right through."""
+    piece = gang(2)
+    planes = Planes()
+    solid = piece_solid(planes, piece)
+    assert len(solid.Solids()) == 2
+    assert kernel.volume(solid) == pytest.approx(2 * 0.19 * 0.19 * (0.39 - 2 * 0.13 * 0.13 / 0.19), rel=1e-12)
+    assert kernel.volume(solid) == pytest.approx(piece_volume(planes, piece), rel=1e-12)
+
+
+def upright(low, high):
+    return tuple(
+        HalfSpace(tuple(sign * float(k == axis) for k in range(3)), sign * bound[axis])
+        for sign, bound in ((1.0, high), (-1.0, low))
+        for axis in range(3)
+    )
+
+
+def gang(count):
+    length, width, height, board = 0.39, 0.19, 0.19, 0.018
+    step = width + board
+    whole = upright((0.0, 0.0, 0.0), (length, count * step - board, height))
+    roles = ("panel", "panel", "fill", "panel", "panel", "base")
+    formers = []
+    for k in range(count):
+        for x in (0.04, 0.22):
+            low, high = (x, k * step + 0.03, 0.0), (x + 0.13, k * step + 0.16, height)
+            formers.append(Former(f"core {k} {x}", "core", upright(low, high), "box", "base"))
+        if k:
+            low, high = (0.0, k * step - board, 0.0), (length, k * step, height)
+            formers.append(Former(f"divider {k}", "divider", upright(low, high), "solid", "base"))
+    faces = tuple(
+        Face(f"face {n}", role, half) for n, (role, half) in enumerate(zip(roles, whole, strict=True))
+    )
+    return Piece("blocks", "block", faces, tuple(formers), (), (), False, (), cavities=count)
+
+
+leaning = st.tuples(st.floats(-0.4, 0.4), st.floats(-0.4, 0.4), st.floats(-0.4, 0.4))
+corners = st.tuples(st.floats(0.0, 0.3), st.floats(0.0, 0.2), st.floats(0.0, 0.15))
+
+
+@given(st.lists(st.tuples(corners, corners, leaning), min_size=1, max_size=4))
+@settings(max_examples=30, deadline=None)
+def test_formers_that_lean_overlap_and_stick_out_leave_the_same_by_both_routes(random):
+    """Cells and kernel are given the same planes and share nothing after that."""
+    formers = []
+    for n, (low, size, tilt) in enumerate(random):
+        centre = tuple(a + b / 2 for a, b in zip(low, size, strict=True))
+        halves = []
+        for axis in range(3):
+            for sign in (1.0, -1.0):
+                normal = tuple(sign * (float(k == axis) + (k != axis) * tilt[k]) for k in range(3))
+                point = tuple(c + sign * (k == axis) * (0.01 + size[axis] / 2) for k, c in enumerate(centre))
+                halves.append(behind(normal, point))
+        formers.append(Former(f"former {n}", "board", tuple(halves), "solid", "panel"))
+    piece = replace(gang(1), formers=tuple(formers))
+    planes = Planes()
+    nominal = piece_volume(planes, piece)
+    if nominal < 1e-5:
+        return
+    assert kernel.volume(piece_solid(planes, piece)) == pytest.approx(nominal, rel=1e-9)
 
 
 def test_an_envelope_that_encloses_nothing_is_refused(tapered):
