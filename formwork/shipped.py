@@ -1,7 +1,7 @@
 """Where the files that travel with the program are: starter projects, page templates and whole examples.
 
-In a checkout they stand at its top (``templates/``, ``examples/``); a wheel carries them inside the package, under
-``carried/``. Both are looked up beside this file, so they are found from whatever folder the program runs in.
+In a checkout they stand at its top (``templates/``, ``examples/``); a wheel carries them inside the package,
+under ``carried/``. Both are looked up beside this file, so they are found whatever folder the program runs in.
 """
 
 from __future__ import annotations

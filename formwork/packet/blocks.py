@@ -1,0 +1,90 @@
+"""What a printed plan is made of: sections of tables, lists and lines, wherever they are shown.
+
+The terminal, the job sheet and the page of the packet all print the same sections, so they cannot differ.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table of ready-made texts.
+
+    Attributes:
+        headings: one for each column.
+        rows: as many texts a row as there are headings.
+        right: numbers of the columns that are set flush right.
+    """
+
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    right: frozenset[int] = frozenset()
+
+    def __post_init__(self) -> None:
+        """Every row has one text for each heading.
+
+        Raises:
+            ValueError: if one has not.
+        """
+        if any(len(row) != len(self.headings) for row in self.rows):
+            raise ValueError(f"a row does not fit the headings {self.headings}")
+
+
+@dataclass(frozen=True, slots=True)
+class Points:
+    """A list of lines: numbered steps, or items without an order."""
+
+    lines: tuple[str, ...]
+    numbered: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One plain line."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """The working of a check, line under line, each kept as it is."""
+
+    title: str
+    lines: tuple[str, ...]
+
+
+Block = Table | Points | Line | Steps
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A titled part of the printed plan.
+
+    Attributes:
+        title: as printed over it.
+        blocks: what stands in it, in order.
+        name: short name, for links; one word.
+    """
+
+    title: str
+    blocks: tuple[Block, ...]
+    name: str
+
+
+def columns(*headings: str) -> tuple[tuple[str, ...], frozenset[int]]:
+    """Headings, and the columns to set flush right: those whose heading is written with ``>`` before it.
+
+    >>> columns("mark", ">long")
+    (('mark', 'long'), frozenset({1}))
+    """
+    right = frozenset(i for i, heading in enumerate(headings) if heading.startswith(">"))
+    return tuple(heading.removeprefix(">") for heading in headings), right
+
+
+def table(headings: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> Table:
+    """A table whose flush-right columns are those with ``>`` before their heading."""
+    plain, right = columns(*headings)
+    return Table(plain, tuple(rows), right)

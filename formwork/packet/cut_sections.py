@@ -1,0 +1,222 @@
+"""Sections for the yard and the saw: cut list, saw settings, where the cuts fall, what to buy."""
+
+from __future__ import annotations
+
+from formwork.cutting.records import Bound, Cut, SheetLayout, StickLayout
+from formwork.packet.blocks import Block, Line, Points, Section, Table, table
+from formwork.packet.saw import settings
+from formwork.packet.wording import counted, size
+from formwork.plan import BuyLine, CutLine, Plan
+from formwork.project.records import Shop
+from formwork.units import show
+from formwork.units.show import UnitSystem
+
+_GOOD_SIDE = {"outline": "larger face", "far": "smaller face", "both": "both", "any": "either"}
+_EDGE_FROM = {"left": "left end", "right": "right end", "bottom": "lower edge", "top": "upper edge"}
+
+
+def cut_list(plan: Plan) -> Section:
+    """What is cut, from which stock, and how the saw is set."""
+    units = plan.project.units
+    if not plan.cut_list:
+        return Section("Cut list", (Line("Nothing is cut: every mold is one the shop has."),), "cuts")
+    blocks: list[Block] = [_cut_table(plan, units)]
+    saw = saw_settings(plan)
+    if saw.rows:
+        blocks += [Line(_SAW_NOTE), saw]
+    blocks += [Points(notes) for notes in [_part_notes(plan, units)] if notes]
+    return Section("Cut list", tuple(blocks), "cuts")
+
+
+_SAW_NOTE = (
+    "Saw settings, from square, each edge seen on the larger face with the grain from left to right; sizes "
+    "are to the long points. Edges that are not named are square. Leaning in: the face below is the smaller one."
+)
+
+
+def _cut_table(plan: Plan, units: UnitSystem) -> Table:
+    sizes = (f">{way}, {units}" for way in ("long", "wide", "thick"))
+    heads = ("mark", "part", "mold", ">pieces", "from", *sizes, "grain", "good side")
+    return table(heads, [_cut_row(line, plan.project.shop, units) for line in plan.cut_list])
+
+
+def _cut_row(line: CutLine, shop: Shop, units: UnitSystem) -> tuple[str, ...]:
+    part, blank = line.part, line.part.blank
+    sizes = (size(value, units, exact=True) for value in (blank.length, blank.width, blank.thickness))
+    return (
+        line.label,
+        names_of(line),
+        line.mold,
+        str(line.quantity),
+        part.stock,
+        *sizes,
+        grain(line, shop),
+        _GOOD_SIDE[part.good_face] if part.kind == "panel" else "",
+    )
+
+
+def names_of(line: CutLine) -> str:
+    """The parts a line stands for: up to three by name, more by the first and their number."""
+    if len(line.names) <= 3:
+        return ", ".join(line.names)
+    return f"{line.names[0]} and {len(line.names) - 1} alike"
+
+
+def grain(line: CutLine, shop: Shop) -> str:
+    """Which way the face grain must run, empty where there is none to mind."""
+    if line.part.kind != "panel":
+        return ""
+    stock = next((sheet for sheet in shop.sheets if sheet.name == line.part.stock), None)
+    return "along the length" if stock is None or stock.grain else "either way"
+
+
+def saw_settings(plan: Plan) -> Table:
+    """Every edge of the cut list that is not square, equal ones together."""
+    heads = ("mark", "edges", ">mitre", ">blade tilt", "leaning")
+    rows = [
+        (line.label, edges, _angle(mitre), _angle(tilt), _leaning(tilt))
+        for line in plan.cut_list
+        for edges, mitre, tilt in settings(line.part.blank)
+    ]
+    return table(heads, rows)
+
+
+def _angle(value: float) -> str:
+    text = show.angle(abs(value))
+    return "square" if text == "0 deg" else text
+
+
+def _leaning(tilt: float) -> str:
+    if show.angle(abs(tilt)) == "0 deg":
+        return ""
+    return "in" if tilt > 0.0 else "out"
+
+
+def _part_notes(plan: Plan, units: UnitSystem) -> tuple[str, ...]:
+    """Holes to bore and layers to glue up."""
+    notes: list[str] = []
+    for line in plan.cut_list:
+        part = line.part
+        if part.layers > 1:
+            notes.append(f"{line.label}: glue up {part.layers} layers for each part.")
+        holes = [
+            f"{show.length(diameter, units)} across at {size(x, units)} from the left end, "
+            f"{size(y, units)} from the lower edge"
+            for x, y, diameter in part.blank.holes
+        ]
+        if holes:
+            notes.append(f"{line.label}: bore {counted(len(holes), 'hole')}: {'; '.join(holes)}.")
+    return tuple(notes)
+
+
+def layouts(plan: Plan) -> Section:
+    """Where each cut falls on the sheets and sticks."""
+    units = plan.project.units
+    blocks: list[Block] = []
+    for number, layout in enumerate(plan.sheets, start=1):
+        blocks += _sheet_blocks(number, layout, units)
+    if plan.sticks:
+        blocks += _stick_blocks(plan.sticks, units)
+    blocks += [Points(lines) for lines in [tuple(_bound(bound, plan) for bound in plan.bounds)] if lines]
+    return Section(
+        "Where the cuts fall", tuple(blocks) or (Line("No sheet and no stick is cut."),), "layouts"
+    )
+
+
+def sheet_title(number: int, layout: SheetLayout, units: UnitSystem) -> str:
+    """How a layout is called wherever it is shown: ``Sheet 1 (cut 2 alike): ply 18, 2440 x 1220 mm``."""
+    stock = layout.stock
+    alike = f" (cut {layout.count} alike)" if layout.count > 1 else ""
+    sizes = f"{size(stock.length, units)} x {show.length(stock.width, units)}"
+    return f"Sheet {number}{alike}: {stock.name}, {sizes}"
+
+
+def _sheet_blocks(number: int, layout: SheetLayout, units: UnitSystem) -> list[Block]:
+    marks = ", ".join(blank.label + (" (turned)" if blank.turned else "") for blank in layout.placed)
+    blocks: list[Block] = [Line(f"{sheet_title(number, layout, units)}. On it: {marks}.")]
+    if layout.cuts:
+        heads = (">cut", "of", "runs", f">fence at, {units}", "fence on", "makes", "frees")
+        rows = [_cut_step(step, cut, units) for step, cut in enumerate(layout.cuts, start=1)]
+        blocks.append(table(heads, rows))
+    if layout.offcuts:
+        sizes = (f"{size(left.length, units)} x {show.length(left.width, units)}" for left in layout.offcuts)
+        blocks.append(Line(f"Keep: {', '.join(sizes)}."))
+    return blocks
+
+
+def _cut_step(step: int, cut: Cut, units: UnitSystem) -> tuple[str, ...]:
+    made = [_piece(number) for number in cut.gives if number >= 0]
+    return (
+        str(step),
+        _piece(cut.piece),
+        "along the length" if cut.along == "length" else "across",
+        size(cut.at, units, exact=True),
+        _EDGE_FROM[cut.from_edge],
+        " and ".join(made),
+        ", ".join(cut.parts),
+    )
+
+
+def _piece(number: int) -> str:
+    return "sheet" if number == 0 else f"piece {number}"
+
+
+def _stick_blocks(sticks: tuple[StickLayout, ...], units: UnitSystem) -> list[Block]:
+    heads = (">sticks", "from", f">length, {units}", "cuts from the end", f">left over, {units}")
+    return [table(heads, [_stick_row(layout, units) for layout in sticks])]
+
+
+def _stick_row(layout: StickLayout, units: UnitSystem) -> tuple[str, ...]:
+    cuts: list[list[str | int]] = []
+    for label, length in layout.cuts:
+        text = f"{label} {size(length, units)}"
+        if cuts and cuts[-1][0] == text:
+            cuts[-1][1] = int(cuts[-1][1]) + 1
+        else:
+            cuts.append([text, 1])
+    order = ", ".join(f"{count} x {text}" if count != 1 else str(text) for text, count in cuts)
+    return (
+        str(layout.count),
+        layout.stock.name,
+        size(layout.length, units),
+        order,
+        size(layout.offcut, units),
+    )
+
+
+def _bound(bound: Bound, plan: Plan) -> str:
+    """How near the best possible the cutting is, in plain words."""
+    if bound.proven:
+        return f"{bound.stock}: no other cutting could use less."
+    used, least = show.digits(bound.used), show.digits(bound.least)
+    return f"{bound.stock}: uses {used}; the least that any cutting could use is {least} or more."
+
+
+def buying(plan: Plan) -> Section:
+    """What to buy, with its cost and the total of what has a price."""
+    currency = plan.project.shop.currency
+    heads = ("buy", ">quantity", "unit", ">cost", "for")
+    rows = [_buy_row(line, currency) for line in plan.buy]
+    if not rows:
+        return Section("To buy", (Line("Nothing has to be bought."),), "buy")
+    return Section("To buy", (table(heads, rows), Line(_total(plan.buy, currency))), "buy")
+
+
+def _buy_row(line: BuyLine, currency: str) -> tuple[str, ...]:
+    cost = "no price" if line.cost is None else show.money(line.cost, currency)
+    return line.item, show.plain(line.quantity, 2), line.unit, cost, line.use
+
+
+def total_cost(lines: tuple[BuyLine, ...]) -> float:
+    """The sum of all lines that have a price, in the shop's currency."""
+    return sum(line.cost for line in lines if line.cost is not None)
+
+
+def _total(lines: tuple[BuyLine, ...], currency: str) -> str:
+    without = sum(line.cost is None for line in lines)
+    total = show.money(total_cost(lines), currency)
+    if not without:
+        return f"Total: {total}."
+    if without == len(lines):
+        return "The shop file gives no prices, so there is no total."
+    return f"Total: {total}, and {counted(without, 'line')} without a price."

@@ -1,0 +1,323 @@
+"""The plan as one JSON document: its keys are a contract, carry their units, and stand in a fixed order."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from formwork.checks.check import Check, NotChecked
+from formwork.cutting.records import Bound, Placed, SheetLayout, StickLayout
+from formwork.mix.records import Batch, Mix, Pour
+from formwork.molds.mold import Hardware, Mold
+from formwork.packet.figures import degrees_of, millimetres, nine, nine_or_none
+from formwork.plan import BuyLine, CutLine, PieceSummary, Plan
+from formwork.project.records import Project
+from formwork.shapes.piece import Embedded
+
+FORMAT = 1
+"""Raised when a key changes its meaning or goes away; new keys alone do not raise it."""
+
+Entry = dict[str, Any]
+
+
+def document(plan: Plan) -> Entry:
+    """The whole plan as plain dictionaries and lists, ready for JSON.
+
+    Lengths are in mm, areas in m2, volumes in m3, masses in kg, angles in degrees; every number has at most
+    nine significant digits and is finite.
+    """
+    return {
+        "format": FORMAT,
+        "project": _project(plan.project),
+        "pieces": [_piece(piece) for piece in plan.pieces],
+        "molds": [_mold(mold) for mold in plan.molds],
+        "parts": [_cut_line(line) for line in plan.cut_list] + _hardware(plan.molds),
+        "checks": [_check(check) for check in plan.checks],
+        "not_checked": [_not_checked(entry) for entry in plan.not_checked],
+        "sheets": [_sheet(layout) for layout in plan.sheets],
+        "sticks": [_stick(layout) for layout in plan.sticks],
+        "bounds": _bounds(plan),
+        "pours": [_pour(pour) for pour in plan.pours],
+        "mix": _mix(plan.mix),
+        "buy": [_buy(line) for line in plan.buy],
+        "cautions": list(plan.cautions),
+    }
+
+
+def to_json(plan: Plan) -> str:
+    """The document as text, one line feed at its end; the same plan gives the same bytes."""
+    import json  # noqa: PLC0415 - only --json and the packet write it
+
+    return json.dumps(document(plan), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _project(project: Project) -> Entry:
+    return {
+        "title": project.title,
+        "file": project.path.replace("\\", "/").rsplit("/", 1)[-1],
+        "units": project.units,
+        "currency": project.shop.currency,
+        "notes": list(project.notes),
+        "assumed": list(project.shop.assumed),
+    }
+
+
+def _piece(piece: PieceSummary) -> Entry:
+    return {
+        "name": piece.order.name,
+        "shape": piece.order.shape,
+        "count": piece.order.count,
+        "molds": piece.order.molds,
+        "pours": piece.pours,
+        "volume_m3": nine(piece.volume),
+        "wet_mass_kg": nine(piece.wet_mass),
+        "dry_mass_kg": nine(piece.dry_mass),
+        "stripped_mass_kg": nine(piece.stripped_mass),
+    }
+
+
+def _mold(mold: Mold) -> Entry:
+    return {
+        "name": mold.name,
+        "method": mold.method,
+        "piece": mold.piece.name,
+        "copies": mold.copies,
+        "owned": mold.owned,
+        "uses": mold.uses,
+        "cavities": mold.piece.cavities,
+        "cavity_volume_m3": nine(mold.cavity),
+        "nominal_volume_m3": nine(mold.nominal),
+        "wetted_area_m2": nine(mold.wetted),
+        "seam_length_mm": millimetres(mold.seams),
+        "stripping": [strip.group for strip in mold.stripping],
+        "stripping_steps": [
+            {
+                "group": strip.group,
+                "way": [nine(component) for component in strip.way],
+                "draft_deg": degrees_of(strip.draft),
+                "note": strip.note,
+            }
+            for strip in mold.stripping
+        ],
+        "locked": [{"group": group, "remedy": remedy} for group, remedy in mold.locked],
+        "embedded": [_embedded(thing) for thing in mold.piece.embedded],
+        "instructions": list(mold.instructions),
+    }
+
+
+def _embedded(thing: Embedded) -> Entry:
+    return {
+        "name": thing.name,
+        "kind": thing.kind,
+        "item": thing.item,
+        "count": thing.count,
+        "length_mm": millimetres(thing.length),
+        "width_mm": millimetres(thing.width),
+        "diameter_mm": millimetres(thing.diameter),
+        "volume_m3": nine(thing.volume),
+        "mass_kg": nine(thing.mass),
+        "cover_mm": millimetres(thing.cover),
+        "spacers": thing.spacers,
+    }
+
+
+def _cut_line(line: CutLine) -> Entry:
+    part, blank = line.part, line.part.blank
+    return {
+        "label": line.label,
+        "mold": line.mold,
+        "name": part.name,
+        "names": list(line.names),
+        "role": part.role,
+        "kind": part.kind,
+        "stock": part.stock,
+        "quantity": line.quantity,
+        "layers": part.layers,
+        "length_mm": millimetres(blank.length),
+        "width_mm": millimetres(blank.width),
+        "thickness_mm": millimetres(blank.thickness),
+        "outline_mm": [[millimetres(x), millimetres(y)] for x, y in blank.outline],
+        "holes_mm": [[millimetres(value) for value in hole] for hole in blank.holes],
+        "bevels_deg": [degrees_of(bevel) for bevel in blank.bevels],
+        "good_face": part.good_face,
+    }
+
+
+def _hardware(molds: tuple[Mold, ...]) -> list[Entry]:
+    """Things bought by the piece, for all copies of each mold, with labels of their own (HW1, HW2)."""
+    bought = [(mold, thing) for mold in molds if not mold.owned for thing in mold.hardware]
+    return [
+        _hardware_line(f"HW{number}", mold, thing) for number, (mold, thing) in enumerate(bought, start=1)
+    ]
+
+
+def _hardware_line(label: str, mold: Mold, thing: Hardware) -> Entry:
+    return {
+        "label": label,
+        "mold": mold.name,
+        "name": thing.item,
+        "names": [thing.item],
+        "role": thing.use,
+        "kind": "hardware",
+        "stock": f"{thing.item} {thing.size}".strip(),
+        "quantity": nine(thing.quantity * mold.copies),
+        "unit": thing.unit,
+        "length_mm": None,
+        "width_mm": None,
+        "thickness_mm": None,
+        "outline_mm": [],
+        "holes_mm": [],
+        "bevels_deg": [],
+    }
+
+
+def _check(check: Check) -> Entry:
+    return {
+        "name": check.name,
+        "mold": check.mold,
+        "demand": nine_or_none(check.demand),
+        "capacity": nine_or_none(check.capacity),
+        "unit": check.unit,
+        "utilisation": nine_or_none(check.utilisation),
+        "ok": check.ok,
+        "source": check.source,
+        "working": list(check.working),
+        "remedy": check.remedy,
+    }
+
+
+def _not_checked(entry: NotChecked) -> Entry:
+    return {"name": entry.name, "mold": entry.mold, "why": entry.why}
+
+
+def _sheet(layout: SheetLayout) -> Entry:
+    stock = layout.stock
+    return {
+        "stock": stock.name,
+        "length_mm": millimetres(stock.length),
+        "width_mm": millimetres(stock.width),
+        "thickness_mm": millimetres(stock.thickness),
+        "price": nine_or_none(stock.price),
+        "count": layout.count,
+        "placed": [_placed(blank) for blank in layout.placed],
+        "cuts": [
+            {
+                "along": cut.along,
+                "at_mm": millimetres(cut.at),
+                "from_edge": cut.from_edge,
+                "parts": list(cut.parts),
+                "piece": cut.piece,
+                "gives": list(cut.gives),
+            }
+            for cut in layout.cuts
+        ],
+        "offcuts": [
+            {
+                "x_mm": millimetres(offcut.x),
+                "y_mm": millimetres(offcut.y),
+                "length_mm": millimetres(offcut.length),
+                "width_mm": millimetres(offcut.width),
+            }
+            for offcut in layout.offcuts
+        ],
+    }
+
+
+def _placed(blank: Placed) -> Entry:
+    return {
+        "label": blank.label,
+        "x_mm": millimetres(blank.x),
+        "y_mm": millimetres(blank.y),
+        "length_mm": millimetres(blank.length),
+        "width_mm": millimetres(blank.width),
+        "turned": blank.turned,
+    }
+
+
+def _stick(layout: StickLayout) -> Entry:
+    return {
+        "stock": layout.stock.name,
+        "length_mm": millimetres(layout.length),
+        "price": nine_or_none(layout.price),
+        "count": layout.count,
+        "cuts": [{"label": label, "length_mm": millimetres(length)} for label, length in layout.cuts],
+        "offcut_mm": millimetres(layout.offcut),
+    }
+
+
+def _bounds(plan: Plan) -> Entry:
+    """The bounds by stock, sheets and sticks apart."""
+    sticks = {stock.name for stock in plan.project.shop.sticks} | {
+        layout.stock.name for layout in plan.sticks
+    }
+    return {
+        "sheets": {bound.stock: _bound(bound) for bound in plan.bounds if bound.stock not in sticks},
+        "sticks": {bound.stock: _bound(bound) for bound in plan.bounds if bound.stock in sticks},
+    }
+
+
+def _bound(bound: Bound) -> Entry:
+    return {
+        "used": nine(bound.used),
+        "least": nine(bound.least),
+        "proven": bound.proven,
+        "method": bound.method,
+    }
+
+
+def _pour(pour: Pour) -> Entry:
+    return {
+        "number": pour.number,
+        "pieces": dict(pour.pieces),
+        "volume_m3": nine(pour.volume),
+        "leftover_m3": nine(pour.leftover),
+        "batches": [_batch(batch) for batch in pour.batches],
+    }
+
+
+def _batch(batch: Batch) -> Entry:
+    return {
+        "volume_m3": nine(batch.volume),
+        "cement_kg": nine(batch.cement),
+        "cement_bags": nine(batch.bags),
+        "water_kg": nine(batch.water),
+        "sand_kg": nine(batch.sand),
+        "ash_kg": nine(batch.ash),
+        "gravel_kg": nine(batch.gravel),
+        "foam_m3": nine(batch.foam_volume),
+        "foam_kg": nine(batch.foam_mass),
+        "foam_seconds": nine_or_none(batch.foam_seconds),
+        "concentrate_kg": nine(batch.concentrate),
+        "dilution_water_kg": nine(batch.dilution_water),
+    }
+
+
+def _mix(mix: Mix) -> Entry:
+    return {
+        "kind": mix.kind,
+        "wet_density_kg_m3": nine(mix.wet_density),
+        "dry_density_kg_m3": nine(mix.dry_density),
+        "slurry_density_kg_m3": nine(mix.slurry_density),
+        "water_cement_ratio": nine(mix.water_cement),
+        "water_cement_ratio_with_foam": nine(mix.water_cement_total),
+        "cement_kg_m3": nine(mix.cement),
+        "water_kg_m3": nine(mix.water),
+        "sand_kg_m3": nine(mix.sand),
+        "ash_kg_m3": nine(mix.ash),
+        "gravel_kg_m3": nine(mix.gravel),
+        "foam_m3_m3": nine(mix.foam_volume),
+        "foam_kg_m3": nine(mix.foam_mass),
+        "air_m3_m3": nine(mix.air),
+        "bag_kg": nine(mix.bag),
+        "warnings": list(mix.warnings),
+        "working": list(mix.working),
+    }
+
+
+def _buy(line: BuyLine) -> Entry:
+    return {
+        "item": line.item,
+        "quantity": nine(line.quantity),
+        "unit": line.unit,
+        "cost": nine_or_none(line.cost),
+        "use": line.use,
+    }

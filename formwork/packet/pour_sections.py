@@ -1,0 +1,195 @@
+"""Sections for the mixer and the day of the pour: pieces, molds, what is cast in, mix, batches, stripping."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import groupby
+
+from formwork.mix.records import Batch, Mix, Pour
+from formwork.molds.mold import Mold, Strip
+from formwork.packet.blocks import Block, Line, Points, Section, table
+from formwork.packet.wording import counted, draft, runs, size, way
+from formwork.plan import PieceSummary, Plan
+from formwork.shapes.piece import Embedded
+from formwork.units import show
+from formwork.units.show import UnitSystem
+
+
+def pieces(plan: Plan) -> Section:
+    """What is cast, how many, and what each weighs."""
+    units = plan.project.units
+    weights = (">concrete, each", ">wet, each", ">when stripped", ">dry, each")
+    heads = ("piece", "shape", ">wanted", ">molds", ">pours", *weights)
+    rows = [_piece_row(piece, units) for piece in plan.pieces]
+    notes = tuple(
+        dict.fromkeys(f"{mold.piece.name}: {note}" for mold in plan.molds for note in mold.piece.notes)
+    )
+    blocks: list[Block] = [table(heads, rows)]
+    return Section("Pieces", tuple([*blocks, Points(notes)] if notes else blocks), "pieces")
+
+
+def _piece_row(piece: PieceSummary, units: UnitSystem) -> tuple[str, ...]:
+    order = piece.order
+    return (
+        order.name,
+        order.shape,
+        str(order.count),
+        str(order.molds),
+        str(piece.pours),
+        show.volume(piece.volume, units),
+        show.mass(piece.wet_mass, units),
+        show.mass(piece.stripped_mass, units),
+        show.mass(piece.dry_mass, units),
+    )
+
+
+def molds(plan: Plan) -> Section:
+    """Each mold: what it gives, what it is built for, and whether its parts enclose the piece."""
+    units = plan.project.units
+    heads = ("mold", "method", ">built", ">casts at once", ">fillings", ">cavity", ">pieces in it", ">to oil",
+             ">seams to seal")  # fmt: skip
+    blocks: list[Block] = [table(heads, [_mold_row(mold, units) for mold in plan.molds])]
+    for mold in plan.molds:
+        if mold.instructions:
+            blocks += [Line(f"{mold.name}:"), Points(mold.instructions)]
+    return Section("Molds", tuple(blocks), "molds")
+
+
+def _mold_row(mold: Mold, units: UnitSystem) -> tuple[str, ...]:
+    return (
+        mold.name,
+        mold.method,
+        "in the shop" if mold.owned else str(mold.copies),
+        str(mold.piece.cavities),
+        str(mold.uses),
+        show.volume(mold.cavity, units),
+        show.volume(mold.nominal, units),
+        show.area(mold.wetted, units),
+        show.length(mold.seams, units, feet=True),
+    )
+
+
+def cast_in(plan: Plan) -> Section | None:
+    """Bars, mesh and the rest that stay in the pieces; None where there is nothing of the kind."""
+    units = plan.project.units
+    sizes = (f">{what}, {units}" for what in ("cut", "wide", "across", "cover"))
+    heads = ("piece", "cast in", ">in each", *sizes, ">spacers", ">mass")
+    rows = [
+        _embedded_row(mold.piece.name, thing, units) for mold in plan.molds for thing in mold.piece.embedded
+    ]
+    return Section("Cast into the pieces", (table(heads, rows),), "cast-in") if rows else None
+
+
+def _embedded_row(piece: str, thing: Embedded, units: UnitSystem) -> tuple[str, ...]:
+    def given(value: float) -> str:
+        return size(value, units) if value else ""
+
+    return (
+        piece,
+        f"{thing.item} ({thing.name})" if thing.name != thing.item else thing.item,
+        str(thing.count),
+        given(thing.length),
+        given(thing.width),
+        given(thing.diameter),
+        given(thing.cover),
+        str(thing.spacers) if thing.spacers else "",
+        show.mass(thing.mass, units),
+    )
+
+
+def mixing(plan: Plan) -> Section:
+    """The mix: its densities, its water, its foam, and what a careful reader should know of it."""
+    mix, units = plan.mix, plan.project.units
+    blocks: list[Block] = [Line(line) for line in mix_lines(mix, units)]
+    if mix.warnings:
+        blocks.append(Points(mix.warnings))
+    return Section("Mix", tuple(blocks), "mix")
+
+
+def mix_lines(mix: Mix, units: UnitSystem) -> tuple[str, ...]:
+    """The mix in sentences."""
+    lines = [
+        f"{mix.kind.capitalize()} concrete: {show.density(mix.wet_density, units)} as poured, "
+        f"{show.density(mix.dry_density, units)} oven-dry.",
+        f"Water to cement {show.plain(mix.water_cement, 3)} by mass, before foam"
+        f" ({show.plain(mix.water_cement_total, 3)} with the foam's water)."
+        if mix.foam_volume
+        else f"Water to cement {show.plain(mix.water_cement, 3)} by mass.",
+    ]
+    if mix.foam_volume:
+        lines.append(
+            f"Slurry before foam {show.density(mix.slurry_density, units)}; "
+            f"foam {show.share(mix.foam_volume)} of the finished volume."
+        )
+    return tuple(lines)
+
+
+def pouring(plan: Plan) -> Section:
+    """Pours, and what goes in the mixer for each."""
+    units = plan.project.units
+    blocks: list[Block] = []
+    for _, group in groupby(plan.pours, key=lambda pour: (pour.pieces, pour.volume, pour.batches)):
+        alike = list(group)
+        blocks.append(Line(_pour_line(alike, units)))
+        if alike[0].batches:
+            blocks.append(batch_table(alike[0].batches, units))
+        if alike[0].leftover > alike[0].volume * 1e-3:
+            over = show.volume(alike[0].leftover, units)
+            blocks.append(Line(f"Of that, {over} is left over in each pour: have a small mold ready for it."))
+    return Section("Pours and batches", tuple(blocks) or (Line("Nothing is poured."),), "pours")
+
+
+def _pour_line(alike: list[Pour], units: UnitSystem) -> str:
+    first = alike[0]
+    numbers = runs([pour.number for pour in alike])
+    word, each = ("Pour", "") if len(alike) == 1 else ("Pours", " each")
+    cast = ", ".join(f"{count} {name}" for name, count in first.pieces)
+    mixed = show.volume(first.volume, units)
+    batches = counted(len(first.batches), "batch", "batches")
+    return f"{word} {numbers}:{each} {cast}; {mixed} of mix in {batches}."
+
+
+_INGREDIENTS: tuple[tuple[str, Callable[[Batch, UnitSystem], str], Callable[[Batch], float | None]], ...] = (
+    ("cement", lambda b, u: show.mass(b.cement, u), lambda b: b.cement),
+    ("bags", lambda b, _: show.plain(b.bags, 2), lambda b: b.bags),
+    ("sand", lambda b, u: show.mass(b.sand, u), lambda b: b.sand),
+    ("gravel", lambda b, u: show.mass(b.gravel, u), lambda b: b.gravel),
+    ("fly ash", lambda b, u: show.mass(b.ash, u), lambda b: b.ash),
+    ("water in mixer", lambda b, u: show.mass(b.water, u), lambda b: b.water),
+    ("foam", lambda b, u: show.volume(b.foam_volume, u), lambda b: b.foam_volume),
+    ("foam weighs", lambda b, u: show.mass(b.foam_mass, u), lambda b: b.foam_mass),
+    ("run foam", lambda b, _: show.time(b.foam_seconds or 0.0), lambda b: b.foam_seconds),
+    ("concentrate", lambda b, u: show.mass(b.concentrate, u), lambda b: b.concentrate),
+    ("its water", lambda b, u: show.mass(b.dilution_water, u), lambda b: b.dilution_water),
+)
+
+
+def batch_table(batches: tuple[Batch, ...], units: UnitSystem) -> Block:
+    """Batches one a row, equal ones in a run together; ingredients that none has are left out."""
+    used = [entry for entry in _INGREDIENTS if any(entry[2](batch) for batch in batches)]
+    rows: list[tuple[str, ...]] = []
+    numbered = list(enumerate(batches, start=1))
+    for batch, group in groupby(numbered, key=lambda entry: entry[1]):
+        numbers = [number for number, _ in group]
+        rows.append(
+            (runs(numbers), show.volume(batch.volume, units), *(tell(batch, units) for _, tell, _ in used))
+        )
+    return table(("batch", ">makes", *(f">{heading}" for heading, _, _ in used)), rows)
+
+
+def stripping(plan: Plan) -> Section:
+    """The order in which each mold comes off, and what would not."""
+    blocks: list[Block] = []
+    for mold in plan.molds:
+        blocks.append(Line(f"{mold.name}, screws out first:"))
+        blocks.append(Points(tuple(_strip(step) for step in mold.stripping), numbered=True))
+        if mold.locked:
+            blocks.append(
+                Points(tuple(f"LOCKED: {group}. What frees it: {remedy}" for group, remedy in mold.locked))
+            )
+    return Section("Taking the molds off", tuple(blocks), "stripping")
+
+
+def _strip(step: Strip) -> str:
+    note = f". {step.note}" if step.note else ""
+    return f"{step.group}: {way(step.way)} ({draft(step.draft)}){note}"

@@ -1,0 +1,84 @@
+"""From a blank's outline and bevels to saw settings: mitre and blade tilt of each edge, both from square."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import atan2, hypot, pi
+
+from formwork.molds.mold import Blank, Point
+
+SQUARE = 0.05 * pi / 180.0
+"""An angle below this (rad, 0.05 degrees) is set as square: no shop saw is set finer."""
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeCut:
+    """How one edge of a blank is cut.
+
+    Attributes:
+        place: which edge it is, seen on the outline face with the grain lying left to right.
+        length: of the edge on the outline face, m.
+        mitre: angle of an end from square with the grain, of a side from the grain, rad; never negative.
+        tilt: angle of the blade from square, rad; positive where the far face is the smaller one.
+    """
+
+    place: str
+    length: float
+    mitre: float
+    tilt: float
+
+    @property
+    def square(self) -> bool:
+        """Neither mitre nor tilt need be set."""
+        return self.mitre < SQUARE and abs(self.tilt) < SQUARE
+
+
+def edge_cuts(blank: Blank) -> tuple[EdgeCut, ...]:
+    """Every edge of the outline, in the outline's order; all lengths in m, angles in rad."""
+    corners = blank.outline
+    after = (*corners[1:], corners[0])
+    return tuple(_edge(a, b, tilt) for a, b, tilt in zip(corners, after, blank.bevels, strict=True))
+
+
+def _edge(a: Point, b: Point, tilt: float) -> EdgeCut:
+    run, rise = b[0] - a[0], b[1] - a[1]
+    end = abs(rise) > abs(run)
+    mitre = atan2(abs(run), abs(rise)) if end else atan2(abs(rise), abs(run))
+    return EdgeCut(_place(run, rise, end), hypot(run, rise), mitre, tilt)
+
+
+def _place(run: float, rise: float, end: bool) -> str:
+    """The outline runs counter-clockwise, so what lies outside an edge lies to its right."""
+    if end:
+        return "right end" if rise > 0.0 else "left end"
+    return "lower edge" if run > 0.0 else "upper edge"
+
+
+def settings(blank: Blank) -> tuple[tuple[str, float, float], ...]:
+    """The edges that are not square: places, mitre and tilt (rad), equal settings taken together.
+
+    Two edges share a setting where both angles differ by less than a saw can tell.
+    """
+    found: list[tuple[list[str], float, float]] = []
+    for cut in edge_cuts(blank):
+        if cut.square:
+            continue
+        for places, mitre, tilt in found:
+            if abs(mitre - cut.mitre) < SQUARE and abs(tilt - cut.tilt) < SQUARE:
+                places.append(cut.place)
+                break
+        else:
+            found.append(([cut.place], cut.mitre, cut.tilt))
+    return tuple((_together(places), mitre, tilt) for places, mitre, tilt in found)
+
+
+def _together(places: list[str]) -> str:
+    """``left end and right end`` as ``both ends``; repeated names once."""
+    once = list(dict.fromkeys(places))
+    pairs = {"ends": {"left end", "right end"}, "edges": {"lower edge", "upper edge"}}
+    if len(once) == 4:
+        return "all edges"
+    for word, pair in pairs.items():
+        if pair <= set(once):
+            return " and ".join([f"both {word}", *(place for place in once if place not in pair)])
+    return " and ".join(once)

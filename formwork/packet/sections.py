@@ -1,0 +1,106 @@
+"""The printed plan, section by section, in the order in which a person needs it."""
+
+from __future__ import annotations
+
+from formwork.checks.check import Check
+from formwork.packet import cut_sections, pour_sections
+from formwork.packet.blocks import Block, Line, Points, Section, Steps, table
+from formwork.packet.wording import amount, counted, percent
+from formwork.plan import Plan
+from formwork.units.show import UnitSystem
+
+
+def sections(plan: Plan, *, working: bool = False) -> tuple[Section, ...]:
+    """Everything a person wants of a plan.
+
+    Args:
+        plan: the plan.
+        working: show the steps and the source of every check, and of the mix.
+    """
+    found = (
+        _opening(plan),
+        pour_sections.pieces(plan),
+        pour_sections.molds(plan),
+        pour_sections.cast_in(plan),
+        cut_sections.cut_list(plan),
+        cut_sections.layouts(plan),
+        cut_sections.buying(plan),
+        pour_sections.mixing(plan),
+        pour_sections.pouring(plan),
+        pour_sections.stripping(plan),
+        checks(plan, working=working),
+        _mix_working(plan) if working else None,
+        _not_checked(plan),
+        _cautions(plan),
+        _assumed(plan),
+    )
+    return tuple(section for section in found if section is not None)
+
+
+def verdict(plan: Plan) -> str:
+    """In one sentence, whether every check passes."""
+    failed = sum(not check.ok for check in plan.checks)
+    if not plan.checks:
+        return "Nothing could be checked."
+    if failed:
+        return f"{failed} of {counted(len(plan.checks), 'check')} FAIL: do not build before this is mended."
+    return f"All {len(plan.checks)} checks pass." if len(plan.checks) > 1 else "The one check passes."
+
+
+def passes(plan: Plan) -> bool:
+    """No check of the plan fails."""
+    return all(check.ok for check in plan.checks)
+
+
+def _opening(plan: Plan) -> Section:
+    wanted = ", ".join(f"{piece.order.count} {piece.order.name}" for piece in plan.pieces)
+    blocks: list[Block] = [Line(f"To cast: {wanted}."), Line(verdict(plan))]
+    return Section(plan.project.title, tuple(blocks), "start")
+
+
+def checks(plan: Plan, *, working: bool = False) -> Section:
+    """Load, limit and percent of limit of every check, and what would mend those that fail."""
+    units = plan.project.units
+    if not plan.checks:
+        return Section("Checks", (Line(verdict(plan)),), "checks")
+    heads = ("check", "mold", ">load", ">limit", ">of limit", "result")
+    blocks: list[Block] = [table(heads, [_check_row(check, units) for check in plan.checks])]
+    remedies = tuple(f"{c.name}, {c.mold}: {c.remedy}" for c in plan.checks if not c.ok and c.remedy)
+    blocks += [Points(remedies)] if remedies else []
+    if working:
+        blocks += [_steps(check) for check in plan.checks]
+    return Section("Checks", tuple(blocks), "checks")
+
+
+def _check_row(check: Check, units: UnitSystem) -> tuple[str, ...]:
+    return (
+        check.name,
+        check.mold,
+        amount(check.demand, check.unit, units),
+        amount(check.capacity, check.unit, units),
+        percent(check.utilisation),
+        "passes" if check.ok else "FAILS",
+    )
+
+
+def _steps(check: Check) -> Steps:
+    result = "passes" if check.ok else "FAILS"
+    return Steps(f"{check.name}, {check.mold}: {result}", (*check.working, f"Source: {check.source}"))
+
+
+def _mix_working(plan: Plan) -> Section | None:
+    return Section("Working of the mix", (Steps("Per cubic metre", plan.mix.working),), "mix-working")
+
+
+def _not_checked(plan: Plan) -> Section | None:
+    lines = tuple(f"{entry.name}, {entry.mold}: {entry.why}" for entry in plan.not_checked)
+    return Section("Not checked", (Points(lines),), "not-checked") if lines else None
+
+
+def _cautions(plan: Plan) -> Section | None:
+    return Section("Cautions", (Points(plan.cautions),), "cautions") if plan.cautions else None
+
+
+def _assumed(plan: Plan) -> Section | None:
+    lines = tuple(dict.fromkeys((*plan.project.notes, *plan.project.shop.assumed)))
+    return Section("Taken as given", (Points(lines),), "assumed") if lines else None

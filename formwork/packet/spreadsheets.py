@@ -1,0 +1,120 @@
+"""The lists as CSV for a spreadsheet: plain decimals, each column's unit in its heading, one heading row."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Sequence
+
+from formwork.mix.records import Batch
+from formwork.packet.cut_sections import grain, names_of, saw_settings
+from formwork.packet.figures import nine
+from formwork.plan import CutLine, Plan
+from formwork.units import show
+from formwork.units.show import INCH, UnitSystem
+from formwork.units.table import find
+
+Row = Sequence[str | float | int]
+
+_POUND = float((find("lb", "mass") or ("", 0))[1])
+
+
+def _text(headings: Sequence[str], rows: Sequence[Row]) -> str:
+    """Rows as CSV text; a leading sign that a spreadsheet would take for a formula is set apart by a blank."""
+    out = io.StringIO()
+    safe = [[_inert(cell) for cell in row] for row in rows]
+    csv.writer(out, lineterminator="\r\n").writerows([headings, *safe])
+    return out.getvalue()
+
+
+def _inert(cell: str | float) -> str | float:
+    return f" {cell}" if isinstance(cell, str) and cell[:1] in ("=", "+", "-", "@", "\t") else cell
+
+
+def _length(value: float, units: UnitSystem) -> float:
+    """Inches to a thousandth, or millimetres to a hundredth."""
+    return nine(round(value / INCH, 3)) if units == "in" else nine(round(value * 1000.0, 2))
+
+
+def cut_list(plan: Plan) -> str:
+    """The cut list: a row for each mark, sizes to the long points, saw settings in words."""
+    units = plan.project.units
+    headings = ["mark", "part", "mold", "pieces", "from", f"length ({units})", f"width ({units})",
+                f"thickness ({units})"]  # fmt: skip
+    headings += ["length, nearest 1/16 in", "width, nearest 1/16 in"] if units == "in" else []
+    headings += ["grain", "layers", "saw settings (from square)"]
+    settings: dict[str, list[str]] = {}
+    for mark, edges, mitre, tilt, leaning in saw_settings(plan).rows:
+        lean = f" leaning {leaning}" if leaning else ""
+        settings.setdefault(mark, []).append(f"{edges}: mitre {mitre}, blade {tilt}{lean}")
+    return _text(
+        headings, [_cut_row(line, plan, "; ".join(settings.get(line.label, []))) for line in plan.cut_list]
+    )
+
+
+def _cut_row(line: CutLine, plan: Plan, settings: str) -> Row:
+    units, blank = plan.project.units, line.part.blank
+    fractions = [show.fraction(blank.length), show.fraction(blank.width)] if units == "in" else []
+    return [
+        line.label,
+        names_of(line),
+        line.mold,
+        line.quantity,
+        line.part.stock,
+        _length(blank.length, units),
+        _length(blank.width, units),
+        _length(blank.thickness, units),
+        *fractions,
+        grain(line, plan.project.shop),
+        line.part.layers,
+        settings or "square",
+    ]
+
+
+def buy_list(plan: Plan) -> str:
+    """What to buy; the cost stays empty where the shop gives no price."""
+    headings = ["item", "quantity", "unit", f"cost ({plan.project.shop.currency})", "for"]
+    rows = [
+        [
+            line.item,
+            nine(line.quantity),
+            line.unit,
+            "" if line.cost is None else round(line.cost, 2),
+            line.use,
+        ]
+        for line in plan.buy
+    ]
+    return _text(headings, rows)
+
+
+def batches(plan: Plan) -> str:
+    """Every mixer load of every pour, one a row."""
+    units = plan.project.units
+    mass, volume = ("lb", "ft3") if units == "in" else ("kg", "L")
+    headings = ["pour", "batch", f"makes ({volume})", f"cement ({mass})", "cement (bags)", f"water in mixer ({mass})",
+                f"sand ({mass})", f"fly ash ({mass})", f"gravel ({mass})", f"foam ({volume})", f"foam ({mass})",
+                "run foam (s)", f"concentrate ({mass})", f"water for foam ({mass})"]  # fmt: skip
+    rows = [
+        [pour.number, number, *_batch(batch, units)]
+        for pour in plan.pours
+        for number, batch in enumerate(pour.batches, start=1)
+    ]
+    return _text(headings, rows)
+
+
+def _batch(batch: Batch, units: UnitSystem) -> Row:
+    per_kg = 1.0 / _POUND if units == "in" else 1.0
+    per_m3 = 1.0 / show.FOOT**3 if units == "in" else 1000.0
+    seconds = "" if batch.foam_seconds is None else round(batch.foam_seconds, 1)
+
+    def mass(value: float) -> float:
+        return nine(round(value * per_kg, 3))
+
+    def volume(value: float) -> float:
+        return nine(round(value * per_m3, 3))
+
+    solids = (mass(value) for value in (batch.water, batch.sand, batch.ash, batch.gravel))
+    return [
+        volume(batch.volume), mass(batch.cement), nine(round(batch.bags, 3)), *solids,
+        volume(batch.foam_volume), mass(batch.foam_mass), seconds, mass(batch.concentrate), mass(batch.dilution_water),
+    ]  # fmt: skip

@@ -1,0 +1,114 @@
+"""Words that several sections share: ways out of a mold, sizes without their unit, loads and limits."""
+
+from __future__ import annotations
+
+from math import asin, atan2, degrees, isfinite, pi
+
+from formwork.geometry.vectors import Vec
+from formwork.units import show
+from formwork.units.show import UnitSystem
+
+LEVEL = 0.5 * pi / 180.0
+"""A way nearer to level or to upright than this (rad) is called level or straight up."""
+
+_SIDES = ("to the right", "to the back and right", "to the back", "to the back and left",
+          "to the left", "to the front and left", "to the front", "to the front and right")  # fmt: skip
+
+_PER_UNIT = {
+    "N": show.force,
+    "Pa": show.pressure,
+    "m3": show.volume,
+    "m2": show.area,
+    "kg": show.mass,
+    "kg/m3": show.density,
+    "m": show.length,
+}
+
+
+def size(value: float, units: UnitSystem, *, exact: bool = False) -> str:
+    """A length without its unit, for a column whose heading names it.
+
+    Args:
+        value: m.
+        units: of the person.
+        exact: add the exact decimal where the nearest sixteenth is not the whole truth.
+
+    >>> size(0.6, "in", exact=True), size(0.6, "mm")
+    ('23 5/8 (23.622)', '600')
+    """
+    return show.length(value, units, exact=exact).replace(f" {units}", "", 1)
+
+
+def way(direction: Vec) -> str:
+    """A direction in space as a carpenter says it, the mold lying as it is filled.
+
+    >>> way((0.0, 0.0, 1.0)), way((0.0, -1.0, 0.0))
+    ('straight up', 'to the front')
+    """
+    x, y, z = direction
+    rise = asin(max(-1.0, min(1.0, z)))
+    if abs(rise) > pi / 2.0 - LEVEL:
+        return "straight up" if rise > 0.0 else "straight down"
+    side = _SIDES[round(atan2(y, x) / (pi / 4.0)) % 8]
+    if abs(rise) < LEVEL:
+        return side
+    return f"{side}, {'rising' if rise > 0.0 else 'sinking'} {show.angle(abs(rise))}"
+
+
+def draft(angle: float) -> str:
+    """The draft on a way out, or that there is none.
+
+    Args:
+        angle: rad.
+    """
+    return "no draft" if abs(degrees(angle)) < 0.05 else f"draft {show.angle(angle)}"
+
+
+def amount(value: float, unit: str, units: UnitSystem) -> str:
+    """A load or a limit in the person's units, where its own unit is one that has a counterpart.
+
+    Args:
+        value: in ``unit``.
+        unit: as the check states it.
+        units: of the person.
+    """
+    if not isfinite(value):
+        return "none"
+    if unit not in _PER_UNIT:
+        return f"{_figure(value)} {unit}".strip()
+    text = _PER_UNIT[unit](value, units)
+    number, _, named = text.rpartition(" ")
+    return f"{_figure(_number(number))} {named}" if number.startswith(("0.000", "-0.000")) else text
+
+
+def _number(text: str) -> float:
+    return float(text.replace(",", ""))
+
+
+def _figure(value: float) -> str:
+    """Three digits that count; powers of ten where there would be a row of noughts."""
+    return f"{value:.1e}" if value and abs(value) < 0.001 else show.digits(value)
+
+
+def percent(utilisation: float) -> str:
+    """Load over limit in percent; ``over`` where there is a load and no limit at all."""
+    if not isfinite(utilisation):
+        return "over"
+    return "under 1 %" if 0.0 < utilisation < 0.005 else f"{show.plain(100.0 * utilisation, 0)} %"
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """A number with its noun.
+
+    >>> counted(1, "batch", "batches"), counted(3, "mold")
+    ('1 batch', '3 molds')
+    """
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def runs(numbers: list[int]) -> str:
+    """Ascending numbers in words: ``1 to 4``, ``1 and 2``, ``7``."""
+    first, last = numbers[0], numbers[-1]
+    if len(numbers) > 2 and last - first == len(numbers) - 1:
+        return f"{first} to {last}"
+    return " and ".join(str(number) for number in numbers)

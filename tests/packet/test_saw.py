@@ -1,0 +1,65 @@
+"""Saw settings read off an outline, against plain trigonometry of the same panel."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from formwork.molds.mold import Blank
+from formwork.packet.saw import SQUARE, edge_cuts
+from formwork.packet.saw import settings as saw_settings
+
+
+def blank(outline, bevels):
+    xs, ys = zip(*outline, strict=True)
+    return Blank(max(xs), max(ys), 0.018, tuple(outline), tuple(bevels))
+
+
+def test_edges_are_named_as_seen_on_the_face_with_the_grain_left_to_right():
+    cuts = edge_cuts(blank([(0, 0), (2, 0), (2, 1), (0, 1)], [0.1, 0.2, 0.3, 0.4]))
+    assert [(cut.place, cut.tilt) for cut in cuts] == [
+        ("lower edge", 0.1), ("right end", 0.2), ("upper edge", 0.3), ("left end", 0.4),
+    ]  # fmt: skip
+    assert [cut.length for cut in cuts] == pytest.approx([2, 1, 2, 1])
+
+
+def test_a_square_blank_needs_no_setting():
+    assert saw_settings(blank([(0, 0), (2, 0), (2, 1), (0, 1)], [0.0] * 4)) == ()
+
+
+def test_the_side_of_a_tapered_box_has_the_mitre_of_its_slant():
+    """Square box, 14 in at the bottom, 20 in at the top, 18 in high: its sides are trapezoids of slant sqrt(18^2 + 3^2),
+    so the ends lean by atan(3 / slant) from square."""
+    slant = math.hypot(18.0, 3.0)
+    outline = [(3.0, 0.0), (17.0, 0.0), (20.0, slant), (0.0, slant)]
+    ((places, mitre, tilt),) = saw_settings(blank(outline, [0.0, 0.5, 0.0, 0.5]))
+    assert places == "both ends"
+    assert math.degrees(mitre) == pytest.approx(math.degrees(math.atan(3.0 / slant)), abs=1e-9)
+    assert tilt == 0.5
+
+
+def test_equal_settings_of_three_edges_are_told_together():
+    ((places, _, _),) = saw_settings(blank([(0, 0), (2, 0), (2, 1), (0, 1)], [0.3, 0.3, 0.0, 0.3]))
+    assert places == "both ends and lower edge"
+
+
+def test_all_edges_alike_are_told_so():
+    ((places, _, _),) = saw_settings(blank([(0, 0), (2, 0), (2, 1), (0, 1)], [0.3] * 4))
+    assert places == "all edges"
+
+
+def test_angles_finer_than_a_saw_is_set_are_square():
+    assert saw_settings(blank([(0, 0), (2, 0), (2, 1), (0, 1)], [0.9 * SQUARE] * 4)) == ()
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.floats(0.0, math.pi / 2 - 0.01), st.floats(0.3, 3.0), st.floats(0.3, 3.0))
+def test_mitres_never_depend_on_which_way_the_blank_is_walked_round(turn, length, width):
+    """A rectangle turned on the sheet: every edge has the same angle to its nearest axis."""
+    c, s = math.cos(turn), math.sin(turn)
+    outline = [(c * x - s * y, s * x + c * y) for x, y in ((0, 0), (length, 0), (length, width), (0, width))]
+    off = min(turn, math.pi / 2 - turn)
+    assert [cut.mitre for cut in edge_cuts(blank(outline, [0.0] * 4))] == pytest.approx([off] * 4, abs=1e-9)
