@@ -1,0 +1,255 @@
+"""The order in which the parts of a mold leave the piece, the way each goes, and what is locked.
+
+A group of parts that move as one may leave along a way on which it closes on nothing it touches. Candidate ways
+come from the planes it shares with the piece and with the groups still standing; the space it would pass through,
+worked out exactly, confirms one or names what is in the way. Screws are out before any of this. Lengths in m, angles
+in rad.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from math import asin, pi, radians
+
+from formwork.geometry.cells import Cell
+from formwork.geometry.planes import Planes
+from formwork.geometry.scene import PIECE, Group, Scene, Touch, set_up
+from formwork.geometry.sweeps import Bulk, Clash, clash
+from formwork.geometry.vectors import Vec, add, cross, dot, length, scale
+
+__all__ = ["Group", "Locked", "Order", "Step", "order"]
+
+EASY = radians(60.0)
+"""More draft makes no way easier: beyond it ways are told apart by what a person would rather do (ours)."""
+MOST_WAYS = 40
+"""So many candidate ways of one group are followed to the end, best first."""
+_LEVEL = 1e-9
+_AXES: tuple[Vec, ...] = (
+    (0.0, 0.0, 1.0),
+    (1.0, 0.0, 0.0),
+    (-1.0, 0.0, 0.0),
+    (0.0, 1.0, 0.0),
+    (0.0, -1.0, 0.0),
+    (0.0, 0.0, -1.0),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One group leaves.
+
+    Attributes:
+        group: its name; groups that are joined leave as one, "base and core".
+        way: the way it goes, a unit vector.
+        draft: the least angle at which it comes off the faces of the piece; a right angle where it touches none.
+        members: names of the groups it is made of: more than one where they are joined.
+    """
+
+    group: str
+    way: Vec
+    draft: float
+    members: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Locked:
+    """A group that cannot leave.
+
+    Attributes:
+        group: its name.
+        blocked_by: "piece", or the name of the group in its way, or "way it is fastened" where its own joined
+            parts leave it none.
+        at: where.
+        way: the most promising way, on which it is blocked.
+        members: names of the groups it is made of: more than one where they are joined.
+    """
+
+    group: str
+    blocked_by: str
+    at: Vec
+    way: Vec
+    members: tuple[str, ...]
+
+    def __str__(self) -> str:
+        """One line for a carpenter, the place in mm from the mold's origin."""
+        x, y, z = (f"{1000.0 * value + 0.0:.0f}" for value in self.at)
+        return f"{self.group} is locked by the {self.blocked_by} at x={x}, y={y}, z={z} mm"
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """The stripping order, and the groups that are still on the piece at its end."""
+
+    steps: tuple[Step, ...]
+    locked: tuple[Locked, ...]
+
+
+def order(
+    planes: Planes, piece: Sequence[Cell], groups: Sequence[Group], joins: Sequence[tuple[str, str]] = ()
+) -> Order:
+    """Take the mold off the piece, group by group.
+
+    Args:
+        planes: the register that all cells refer to.
+        piece: the concrete as disjoint cells, its round holes not taken out.
+        groups: what is taken off.
+        joins: names of groups that are fastened together and move as one.
+
+    Raises:
+        GeometryError: if a join names a group that is not there.
+    """
+    scene = set_up(planes, piece, groups, joins)
+    standing = sorted(range(len(scene.movers)), key=lambda k: (scene.movers[k].priority, k))
+    waits: dict[int, frozenset[int]] = {}
+    steps: list[Step] = []
+    while (found := _first_free(scene, standing, waits)) is not None:
+        mover, step = found
+        steps.append(step)
+        standing.remove(mover)
+    return Order(tuple(steps), tuple(_why_locked(scene, mover, standing) for mover in standing))
+
+
+def _first_free(
+    scene: Scene, standing: Sequence[int], waits: dict[int, frozenset[int]]
+) -> tuple[int, Step] | None:
+    """The first group that can leave; one that could not is asked again once something it met has left."""
+    there = frozenset(standing)
+    for mover in standing:
+        if mover in waits and waits[mover] <= there:
+            continue
+        touches = _touching(scene, mover, there)
+        met = {touch.other for touch in touches} | {guide.other for guide in scene.guides[mover]}
+        for way in _ways(scene, mover, touches, there)[:MOST_WAYS]:
+            stop = next(_stops(scene, mover, way, standing), None)
+            if stop is None:
+                body = scene.movers[mover]
+                return mover, Step(body.name, way, _draft(scene, mover, touches, way), body.members)
+            met.add(stop[0])
+        waits[mover] = (frozenset(met) - {PIECE}) & there
+    return None
+
+
+def _touching(scene: Scene, mover: int, there: frozenset[int]) -> list[Touch]:
+    """What the group touches of the piece and of the groups still standing."""
+    return [touch for touch in scene.touches[mover] if touch.other == PIECE or touch.other in there]
+
+
+def _ways(scene: Scene, mover: int, touches: Sequence[Touch], there: frozenset[int]) -> list[Vec]:
+    """Candidate ways on which the group closes on nothing it touches, best first."""
+    normals = _distinct(touch.normal for touch in touches)
+    free = [
+        way
+        for way in _candidates(scene, mover, normals, there)
+        if all(dot(way, normal) >= -_LEVEL for normal in normals)
+    ]
+    return sorted(free, key=lambda way: _preference(way, _draft(scene, mover, touches, way)))
+
+
+def _candidates(scene: Scene, mover: int, normals: Sequence[Vec], there: frozenset[int]) -> list[Vec]:
+    """The ways its seat or its plugs leave it; else axes, normals, their sum, the edges between each two."""
+    ways = scene.movers[mover].ways
+    for guide in scene.guides[mover]:
+        if guide.other == PIECE or guide.other in there:
+            ways = guide.ways if ways is None else tuple(way for way in ways if _among(way, guide.ways))
+    return _edges_and_normals(normals) if ways is None else list(ways)
+
+
+def _edges_and_normals(normals: Sequence[Vec]) -> list[Vec]:
+    found = [*_AXES, *normals]
+    total: Vec = (0.0, 0.0, 0.0)
+    for k, normal in enumerate(normals):
+        total = add(total, normal)
+        for other in normals[k + 1 :]:
+            edge = cross(normal, other)
+            found += [edge, scale(edge, -1.0)]
+    found.append(total)
+    return _distinct(scale(way, 1.0 / size) for way in found if (size := length(way)) > 1e-6)
+
+
+def _distinct(ways: Iterable[Vec]) -> list[Vec]:
+    """The ways without repeats, the first of equals kept."""
+    seen: dict[Vec, Vec] = {}
+    for way in ways:
+        seen.setdefault((round(way[0], 8) + 0.0, round(way[1], 8) + 0.0, round(way[2], 8) + 0.0), way)
+    return list(seen.values())
+
+
+def _among(way: Vec, ways: Iterable[Vec]) -> bool:
+    return any(dot(way, other) > 1.0 - _LEVEL for other in ways)
+
+
+def _draft(scene: Scene, mover: int, touches: Sequence[Touch], way: Vec) -> float:
+    """Least angle between the way and the faces of the piece that the group lies on, rad."""
+    least = min((dot(way, touch.normal) for touch in touches if touch.other == PIECE), default=1.0)
+    plugs = [guide.draft for guide in scene.guides[mover] if guide.other == PIECE]
+    return min(asin(min(1.0, max(0.0, least))), *plugs, pi / 2.0)
+
+
+def _preference(way: Vec, draft: float) -> tuple[float, bool, bool, Vec]:
+    """What makes a way better: draft up to where it is easy, not downwards, along an axis."""
+    straight = max(abs(value) for value in way) > 1.0 - _LEVEL
+    x, y, z = (round(-value, 9) + 0.0 for value in way)
+    return (-round(min(draft, EASY), 6), way[2] < -_LEVEL, not straight, (z, x, y))
+
+
+def _stops(scene: Scene, mover: int, way: Vec, standing: Iterable[int]) -> Iterator[tuple[int, Clash]]:
+    """What is in the way, the piece first: by number, and where."""
+    body = scene.movers[mover]
+    found = _run_into(scene, body.bulks, scene.piece, way)
+    if found is not None:
+        yield PIECE, found
+    for k in standing:
+        if k != mover:
+            other = scene.movers[k]
+            found = _run_into(scene, body.bulks, other.bulks, way)
+            if found is None and (k, mover) not in scene.fitted:
+                found = _run_into(scene, body.bulks, other.pegs, way)
+            if found is None and (mover, k) not in scene.fitted:
+                found = _run_into(scene, body.pegs, other.bulks, way)
+            if found is not None:
+                yield k, found
+
+
+def _run_into(scene: Scene, bodies: Sequence[Bulk], others: Sequence[Bulk], way: Vec) -> Clash | None:
+    for body in bodies:
+        found = clash(scene.planes, body, others, way, scene.reach)
+        if found is not None:
+            return found
+    return None
+
+
+def _why_locked(scene: Scene, mover: int, standing: Sequence[int]) -> Locked:
+    """What holds a group on its most promising way."""
+    there = frozenset(standing)
+    touches = _touching(scene, mover, there)
+    body = scene.movers[mover]
+    for way in _ways(scene, mover, touches, there):
+        other, found = max(_stops(scene, mover, way, standing), key=lambda stop: stop[1].volume)
+        return Locked(body.name, _name(scene, other), found.at, way, body.members)
+    return _pinched(scene, mover, touches, there)
+
+
+def _pinched(scene: Scene, mover: int, touches: Sequence[Touch], there: frozenset[int]) -> Locked:
+    """A group that closes on something it touches whichever way it goes: what it closes on least."""
+    normals = _distinct(touch.normal for touch in touches)
+    ways = _candidates(scene, mover, normals, there)
+    if not ways:
+        return _held_by_seats(scene, mover, there)
+    way = max(ways, key=lambda way: min(dot(way, normal) for normal in normals))
+    worst = min(touches, key=lambda touch: dot(way, touch.normal))
+    body = scene.movers[mover]
+    return Locked(body.name, _name(scene, worst.other), worst.at, way, body.members)
+
+
+def _held_by_seats(scene: Scene, mover: int, there: frozenset[int]) -> Locked:
+    """A group that has no way at all: what one of its plugs or seats allows, another forbids."""
+    body = scene.movers[mover]
+    guides = [guide for guide in scene.guides[mover] if guide.other == PIECE or guide.other in there]
+    at = scale(add(body.bulks[0].low, body.bulks[0].high), 0.5)
+    by = _name(scene, guides[-1].other) if guides else "way it is fastened"
+    return Locked(body.name, by, at, guides[-1].ways[0] if guides else _AXES[0], body.members)
+
+
+def _name(scene: Scene, number: int) -> str:
+    return "piece" if number == PIECE else scene.movers[number].name
