@@ -7,7 +7,7 @@ core is fastened, over the ends of the walls, so that the mix presses it on.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan2, sqrt
 
 from formwork.geometry.cells import Cell, area
@@ -15,9 +15,10 @@ from formwork.geometry.planes import HalfSpace
 from formwork.geometry.vectors import Vec, cross, dot, unit
 from formwork.molds.lining import Frame, body_of, laminated, sheet_part, stick_part
 from formwork.molds.mold import Part, PartRole
-from formwork.shapes.body import former_cell
 from formwork.shapes.piece import Former
 
+AIR_HOLE = 0.010
+"""Diameter of the plugged hole in a core's cap that breaks the suction, m (common practice, no source)."""
 _ROOM_FOR_CLEATS = 0.16
 _ROOM_FOR_BOX = 0.03
 
@@ -41,7 +42,7 @@ def cores(frame: Frame) -> tuple[Part, ...]:
 
 
 def _core(frame: Frame, former: Former) -> tuple[Part, ...]:
-    body = former_cell(frame.planes, frame.piece, former)
+    body = frame.formers[former.name]
     box = _box(frame, former, body)
     clear = _clear(body, box, frame.thickness)
     if clear < _ROOM_FOR_BOX:
@@ -53,7 +54,16 @@ def _core(frame: Frame, former: Former) -> tuple[Part, ...]:
     cap = sheet_part(
         frame, f"{former.name} cap", "core cap", former.name, cap_body, frame.planes.enter(box.cap)
     )
-    return (*walls, cap, *_inside(frame, box, clear))
+    return (*walls, _with_air_hole(cap), *_inside(frame, box, clear))
+
+
+def _with_air_hole(cap: Part) -> Part:
+    """The cap with the hole, plugged while the mix is wet, that lets air in when the core is drawn.
+
+    It stands off the middle line, where drain plugs stand.
+    """
+    hole = (cap.blank.length / 4.0, cap.blank.width / 4.0, AIR_HOLE)
+    return replace(cap, blank=replace(cap.blank, holes=(*cap.blank.holes, hole)))
 
 
 def _box(frame: Frame, former: Former, body: Cell) -> _Box:

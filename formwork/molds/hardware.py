@@ -54,7 +54,24 @@ def fasteners(frame: Frame, parts: Sequence[Part]) -> tuple[Hardware, ...]:
         *_former_joints(frame, parts),
     )
     lines = [line for joint in joints if joint.count for line in _lines(joint, frame.stocks)]
+    pins = sum(_along(part.blank.length, _CLOSE) for part in parts if part.role == "strip")
+    if pins:
+        lines.append(Hardware("pin", "", float(pins), "piece", "strips, glued and pinned"))
+    holes = sum(len(part.blank.holes) for part in parts if part.role == "core cap")
+    if holes:
+        lines.append(Hardware("stopper", "10 mm", float(holes), "piece", "air hole of each core"))
+    for size, count in _plug_sizes(parts):
+        lines.append(Hardware("dowel or stopper", size, float(count), "piece", "drain plugs"))
     return _gathered(lines)
+
+
+def _plug_sizes(parts: Sequence[Part]) -> list[tuple[str, int]]:
+    sizes = [
+        f"{part.blank.width * 1000:.0f} x {part.blank.length * 1000:.0f} mm"
+        for part in parts
+        if part.role == "plug"
+    ]
+    return [(size, sizes.count(size)) for size in dict.fromkeys(sizes)]
 
 
 def consumables(wetted: float, seams: float, uses: int) -> tuple[Hardware, ...]:
@@ -159,7 +176,6 @@ def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     for role, use in (
         ("liner", "panels to liners"),
         ("board", "panels and base to boards"),
-        ("strip", "strips"),
     ):
         own = [part for part in parts if part.role == role]
         each = sum(_along(part.blank.length, _WIDE) for part in own)

@@ -15,7 +15,6 @@ from formwork.molds.choice import Stocks
 from formwork.molds.corners import Corner, end
 from formwork.molds.mold import Blank, Part, PartRole, Placement
 from formwork.project.records import MoldOptions
-from formwork.shapes.body import former_cell
 from formwork.shapes.box import level
 from formwork.shapes.piece import Former, Piece, Plug
 from formwork.stock.records import StickStock
@@ -33,6 +32,7 @@ class Frame:
         planes: the register.
         piece: what is cast.
         body: the envelope.
+        formers: body of every former, by its name.
         corners: the rule at both corners of each panel face, by face name.
         stocks: what it is built from.
         options: how it is to be built.
@@ -43,6 +43,7 @@ class Frame:
     planes: Planes
     piece: Piece
     body: Cell
+    formers: Mapping[str, Cell]
     corners: Mapping[str, tuple[Corner, Corner]]
     stocks: Stocks
     options: MoldOptions
@@ -151,7 +152,7 @@ def solid_formers(frame: Frame) -> tuple[Part, ...]:
 
 
 def _solid(frame: Frame, former: Former) -> Part:
-    body = former_cell(frame.planes, frame.piece, former)
+    body = frame.formers[former.name]
     role = _ROLES[former.kind]
     group = group_of(frame.piece, former)
     if former.kind in ("liner", "divider"):

@@ -7,7 +7,7 @@ is the upper end of the tolerance, since corrections and collapsed foam weigh mo
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil
+from itertools import pairwise
 
 from formwork.mix.records import Mix
 from formwork.stock.records import SheetStock, StickStock
@@ -70,7 +70,7 @@ def rail_heights(load: Load, breadth: float, section: PanelSection | Unjudged) -
     """Height of each rail's middle above the base, the lowest first, m: closer below, where the mix presses more.
 
     One rail at the foot and one at the rim always, a single one where two would touch; between them as few as keep
-    every bay of the panel within its span.
+    every bay of the panel within its span, drawn together evenly where that leaves room.
 
     Args:
         load: the mix.
@@ -80,15 +80,19 @@ def rail_heights(load: Load, breadth: float, section: PanelSection | Unjudged) -
     low, high = breadth / 2.0, load.fill - breadth / 2.0
     if high - low < breadth:
         return (low,)
+
+    def span_from(height: float) -> float:
+        span = panel_span(section, load.pressure(height), breadth)
+        return high - low if span is None else max(span, 2.0 * breadth)
+
     heights = [low]
-    while True:
-        span = panel_span(section, load.pressure(heights[-1]), breadth)
-        room = high - heights[-1]
-        if span is None or span >= room or room < 2.0 * breadth:
-            return (*heights, high)
-        bays = ceil(room / span - 1e-9)
-        step = max(min(span, room / bays if bays < 2 else span), breadth)
-        heights.append(min(heights[-1] + step, high - breadth))
+    while heights[-1] < high - 1e-9:
+        heights.append(heights[-1] + span_from(heights[-1]))
+    share = (high - low) / (heights[-1] - low)
+    even = [low + share * (height - low) for height in heights[:-1]]
+    if all(upper - lower <= span_from(lower) for lower, upper in pairwise((*even, high))):
+        heights = [*even, high]
+    return (*heights[:-1], high)
 
 
 def rail_load(load: Load, heights: tuple[float, ...], index: int) -> float:

@@ -11,7 +11,7 @@ from formwork.molds.corners import corners
 from formwork.molds.lining import Frame, base, panels, plugs, solid_formers
 from formwork.molds.mold import Part
 from formwork.project.records import MoldOptions
-from formwork.shapes.body import envelope
+from formwork.shapes.body import envelope, former_cells
 from formwork.shapes.piece import Piece
 
 
@@ -28,6 +28,7 @@ def frame(piece: Piece, stocks: Stocks, options: MoldOptions) -> Frame:
         planes=planes,
         piece=piece,
         body=body,
+        formers=former_cells(planes, piece),
         corners=corners(sides, planes, body, options.joint, options.sides),
         stocks=stocks,
         options=options,

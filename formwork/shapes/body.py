@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from formwork.errors import GeometryError
 from formwork.geometry.cells import Cell, cell, cut_away, volume
 from formwork.geometry.planes import Planes
@@ -32,10 +34,19 @@ def former_cell(planes: Planes, piece: Piece, former: Former) -> Cell:
     return body
 
 
+def former_cells(planes: Planes, piece: Piece) -> dict[str, Cell]:
+    """The body of every former, by its name."""
+    return {former.name: former_cell(planes, piece, former) for former in piece.formers}
+
+
+def concrete(planes: Planes, outside: Cell, formers: Iterable[Cell]) -> list[Cell]:
+    """An envelope without its formers, as disjoint cells, round holes not yet taken out."""
+    return cut_away(planes, [outside], formers)
+
+
 def body(planes: Planes, piece: Piece) -> list[Cell]:
     """The piece's concrete as disjoint cells, its round holes not yet taken out (they are in ``piece.plugs``)."""
-    tools = [former_cell(planes, piece, former) for former in piece.formers]
-    return cut_away(planes, [envelope(planes, piece)], tools)
+    return concrete(planes, envelope(planes, piece), former_cells(planes, piece).values())
 
 
 def piece_volume(planes: Planes, piece: Piece) -> float:

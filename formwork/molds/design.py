@@ -1,0 +1,190 @@
+"""From an order to its mold, in two stages: the lining, which the piece decides, and the bracing, which the mix decides."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from formwork.errors import GeometryError, StockError
+from formwork.geometry.cavity import Cavity, Solid, enclosed
+from formwork.geometry.cells import Cell, volume
+from formwork.geometry.planes import Planes
+from formwork.geometry.vectors import Vec
+from formwork.mix.records import Mix
+from formwork.molds import panelled
+from formwork.molds.choice import Task, choose, usual_sheet
+from formwork.molds.hardware import consumables, embedded_hardware, fasteners
+from formwork.molds.instructions import instructions
+from formwork.molds.lining import Frame
+from formwork.molds.load import Load, load_of, rail_heights, sheet_section
+from formwork.molds.mold import Mold, Part
+from formwork.molds.strip import stripping
+from formwork.molds.surface import seams, wetted
+from formwork.project.records import OwnedMold, PieceOrder, Shop
+from formwork.shapes.body import concrete, envelope
+from formwork.shapes.cast import as_cast
+from formwork.shapes.parameters import Parameters
+from formwork.shapes.piece import Piece
+from formwork.shapes.register import register
+from formwork.strength.panels import PanelSection
+from formwork.strength.working import Unjudged
+
+
+@dataclass(frozen=True, slots=True)
+class Lined:
+    """A mold's lining, before anything holds it.
+
+    Attributes:
+        order: what is wanted.
+        frame: what every later stage needs to know of the mold.
+        load: the mix, as the bracing must take it.
+        parts: panels, formers, cores, plugs.
+        uses: fillings the mold is built for.
+        owned: the shop has the mold already.
+    """
+
+    order: PieceOrder
+    frame: Frame
+    load: Load
+    parts: tuple[Part, ...]
+    uses: int
+    owned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """A mold with its bracing, and what the checks must know of how it was designed.
+
+    Attributes:
+        mold: what every output reads.
+        lined: the stage before.
+        rails: height of the rails' middles above the base, m.
+        cavity: what the parts enclose.
+    """
+
+    mold: Mold
+    lined: Lined
+    rails: tuple[float, ...]
+    cavity: Cavity
+
+
+def line(order: PieceOrder, shop: Shop, mix: Mix) -> Lined:
+    """The lining of the mold for one order.
+
+    Raises:
+        GeometryError: where the piece or its mold cannot exist.
+        StockError: where the shop has nothing to build it from.
+    """
+    parameters, owned = _as_built(order, shop)
+    uses = max(fillings(order), order.mold.uses or 0)
+    sheet = usual_sheet(shop, order.mold, uses)
+    piece = as_cast(register()[order.shape], parameters, order.name, sheet.thickness)
+    load = load_of(mix, _fill(piece))
+    stocks = choose(shop, order.mold, Task(load, _widest(piece), uses))
+    frame = panelled.frame(piece, stocks, order.mold)
+    return Lined(order, frame, load, panelled.lining(frame), uses, owned)
+
+
+def fillings(order: PieceOrder) -> int:
+    """How often each mold of an order is filled until every piece is cast."""
+    return ceil(order.count / (order.molds * order.parameters.gang))
+
+
+def _as_built(order: PieceOrder, shop: Shop) -> tuple[Parameters, bool]:
+    """The sizes the mold has: the piece's own, or those of a mold the shop owns.
+
+    Raises:
+        StockError: where the shop owns no such mold, or owns it for another shape.
+    """
+    if order.mold.owned is None:
+        return order.parameters, False
+    known: dict[str, OwnedMold] = {mold.name: mold for mold in shop.owned}
+    found = known.get(order.mold.owned)
+    if found is None:
+        names = ", ".join(known) or "none"
+        raise StockError(
+            f"{order.name}: mold.owned: got '{order.mold.owned}', want a mold of the shop file ({names})"
+        )
+    if found.shape != order.shape:
+        raise StockError(
+            f"{order.name}: the owned mold '{found.name}' casts a {found.shape}, not a {order.shape}"
+        )
+    return found.parameters, True
+
+
+def _fill(piece: Piece) -> float:
+    return next(face.half.offset for face in piece.faces if face.role == "fill")
+
+
+def _widest(piece: Piece) -> float:
+    """Length of the longest side between corners, m."""
+    low, high = envelope(Planes(), piece).box()
+    return max(high[0] - low[0], high[1] - low[1])
+
+
+def brace(lined: Lined) -> Built:
+    """The mold: its lining with what holds it, everything bought for it, how it closes and how it comes off.
+
+    Raises:
+        GeometryError: where a part has no room.
+        StockError: where a joint finds no screw.
+    """
+    frame, order = lined.frame, lined.order
+    heights = rail_heights(lined.load, frame.stocks.broad, _section(lined))
+    parts = panelled.braced(frame, lined.parts, heights)
+    poured = concrete(frame.planes, frame.body, frame.formers.values())
+    cavity = enclosed(frame.planes, _solids(parts), frame.fill, _pour_points(frame.piece))
+    steps, locked = stripping(frame, parts, poured)
+    area = wetted(frame.planes, frame.piece, poured)
+    seam = seams(frame.planes, frame.piece, frame.body, _standing_cores(frame))
+    nominal = volume(poured) - sum(plug.body.volume() for plug in frame.piece.plugs)
+    mold = Mold(
+        name=f"{order.name} mold",
+        method=order.mold.method,
+        piece=frame.piece,
+        planes=frame.planes,
+        parts=parts,
+        hardware=(
+            *(() if lined.owned else fasteners(frame, parts)),
+            *consumables(area, seam, lined.uses),
+            *embedded_hardware(frame.piece),
+        ),
+        cavity=cavity.volume,
+        nominal=nominal,
+        stripping=steps,
+        locked=locked,
+        wetted=area,
+        seams=seam,
+        uses=lined.uses,
+        owned=lined.owned,
+        copies=order.molds,
+        instructions=instructions(frame),
+    )
+    return Built(mold, lined, heights, cavity)
+
+
+def _section(lined: Lined) -> PanelSection | Unjudged:
+    """What the panels carry from rail to rail."""
+    upright = lined.frame.fill > _widest(lined.frame.piece)
+    return sheet_section(lined.frame.stocks.sheet, upright)
+
+
+def _solids(parts: Sequence[Part]) -> list[Solid]:
+    """The parts as the cavity sees them; bars stand above the fill plane."""
+    return [Solid(part.name, part.cells, part.rounds, part.holes) for part in parts if part.role != "bar"]
+
+
+def _pour_points(piece: Piece) -> tuple[Vec, ...]:
+    if not piece.pour_points:
+        raise GeometryError(f"{piece.name}: the shape names no place to pour")
+    return piece.pour_points
+
+
+def _standing_cores(frame: Frame) -> list[Cell]:
+    """Bodies of the cores that stand on the base."""
+    return [
+        frame.formers[former.name]
+        for former in frame.piece.formers
+        if former.kind == "core" and former.seat == "base"
+    ]

@@ -1,0 +1,79 @@
+"""What a person must know to set up, fill and clean a mold, in the order in which it is needed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from formwork.molds.core import AIR_HOLE
+from formwork.molds.lining import Frame
+from formwork.shapes.piece import Former
+
+
+def instructions(frame: Frame) -> tuple[str, ...]:
+    """Setting up, filling, drawing and cleaning, a line each."""
+    cores = [former for former in frame.piece.formers if former.kind == "core"]
+    return (
+        *_setting_up(frame, cores),
+        *_filling(frame, cores),
+        *_drawing(cores),
+        *_looking_after(frame),
+    )
+
+
+def _setting_up(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:
+    lines = [
+        "Set the base level in both directions on a bench that carries the filled mold.",
+        "Mark inside, outside and up on every part; good faces go towards the mix.",
+        "Seal every cut edge and every face the mix touches, let it dry, then wipe on release agent in a thin coat.",
+        "Join the sides, compare the two diagonals, then fasten the lowest rails to the base.",
+        "Run a bead of sealant along every seam; a fluid mix finds a gap of one millimetre.",
+    ]
+    if any(core.seat == "hung" for core in cores):
+        lines.append(
+            "Hang the core from its bars, centre it by measuring the wall at all four corners, and screw the bars to "
+            "the rim rails: the mix lifts the core with more than its weight."
+        )
+    if any(core.seat == "base" for core in cores):
+        lines.append(
+            "Screw each core to the base from below before the sides are closed, and seal round its foot."
+        )
+    if frame.piece.plugs:
+        lines.append("Set the drain plugs with their wide end on the part they are screwed to; grease them.")
+    if any(former.kind == "divider" for former in frame.piece.formers):
+        lines.append("Slide the dividers down between the two sides they meet and screw through those sides.")
+    return tuple(lines)
+
+
+def _filling(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:
+    lines = []
+    if any(core.seat == "hung" for core in cores):
+        lines.append(
+            "Pour on one side of the core only until mix rises on the other, so that the air under the core leaves "
+            "ahead of it; then fill round."
+        )
+    elif cores:
+        lines.append("Pour round the core evenly, so that it is not pushed aside.")
+    if frame.piece.cavities > 1:
+        lines.append("Fill all cavities a third at a time: a divider must not have mix on one side only.")
+    struck = next(face.name for face in frame.piece.faces if face.role == "fill")
+    lines.append(f"Do not vibrate cellular mix; tap the sides. Strike off level with the panels ({struck}).")
+    return tuple(lines)
+
+
+def _drawing(cores: Sequence[Former]) -> tuple[str, ...]:
+    if not cores:
+        return ()
+    return (
+        f"Each core's cap has a {AIR_HOLE * 1000:.0f} mm hole, plugged while the mix is wet: pull the plug before the "
+        "core moves, so that air breaks the suction.",
+        "Draw the core as soon as the mix stands by itself: concrete shrinks onto a core as it dries.",
+    )
+
+
+def _looking_after(frame: Frame) -> tuple[str, ...]:
+    lines = [
+        "After each use scrape and wash the parts, dry them flat, seal bare wood, oil thinly before the next."
+    ]
+    if frame.stocks.bolted:
+        lines.append("Bolts and tee nuts hold whatever comes off at every filling; grease the threads.")
+    return tuple(lines)

@@ -1,0 +1,58 @@
+"""Taking the mold off: which parts leave together, in which order, by which way, and what would free what is locked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from formwork.geometry.cells import Cell
+from formwork.geometry.stripping import Group, order
+from formwork.geometry.vectors import Vec
+from formwork.molds.lining import Frame
+from formwork.molds.mold import Part, Strip
+
+_FIRST, _SIDES, _BETWEEN, _UNDER, _LAST = range(5)
+
+
+def groups(frame: Frame, parts: Sequence[Part]) -> tuple[Group, ...]:
+    """The parts that leave as one, with the turn that suits a person: a hung core, sides, dividers, base, cores."""
+    names = list(dict.fromkeys(part.group for part in parts))
+    turn = {former.name: _turn(former.kind, former.seat) for former in frame.piece.formers}
+    made = []
+    for name in names:
+        own = [part for part in parts if part.group == name]
+        priority = _UNDER if name == "base" else turn.get(name, _SIDES)
+        cells = tuple(cell for part in own for cell in part.cells)
+        rounds = tuple(body for part in own for body in part.rounds)
+        made.append(Group(name, cells, rounds, (), priority))
+    return tuple(made)
+
+
+def _turn(kind: str, seat: str) -> int:
+    if kind == "core":
+        return _FIRST if seat == "hung" else _LAST
+    return _BETWEEN if kind == "divider" else _SIDES
+
+
+def stripping(
+    frame: Frame, parts: Sequence[Part], concrete: Sequence[Cell]
+) -> tuple[tuple[Strip, ...], tuple[tuple[str, str], ...]]:
+    """The stripping order, and every group that cannot leave with what is in its way."""
+    found = order(frame.planes, concrete, groups(frame, parts))
+    steps = tuple(Strip(step.group, step.way, step.draft, way_in_words(step.way)) for step in found.steps)
+    return steps, tuple((locked.group, str(locked)) for locked in found.locked)
+
+
+def way_in_words(way: Vec) -> str:
+    """A direction as a person says it.
+
+    >>> way_in_words((0.0, -1.0, 0.0)), way_in_words((0.0, 0.0, 1.0))
+    ('pull straight out', 'lift straight up')
+    """
+    z = way[2]
+    if z > 0.98:
+        return "lift straight up"
+    if z < -0.98:
+        return "lower it, or turn all over and lift it off"
+    if abs(z) < 0.02:
+        return "pull straight out"
+    return "pull out and up" if z > 0.0 else "pull out and down"
