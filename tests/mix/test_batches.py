@@ -165,6 +165,12 @@ def test_totals_are_the_sums_and_bags_are_bought_whole() -> None:
     assert total.concentrate == pytest.approx(1.1 * 0.208 * MIX.foam_mass / 41.0)
 
 
+def test_bags_are_counted_over_the_whole_run_without_one_for_rounding() -> None:
+    thirds = batches(2.0 * BAG, MIX, drum(BAG / 3.0), FOAM, "equal")
+    assert len(thirds) == 6
+    assert totals(thirds).bags == 2
+
+
 def test_seconds_are_not_made_up() -> None:
     assert batches(0.01, MIX, drum(0.060), replace(FOAM, output=None))[0].foam_seconds is None
 

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from formwork.errors import RangeError
+from formwork.errors import InternalError, RangeError
+from formwork.mix import cellular
 from formwork.mix.cellular import design
 from formwork.mix.records import CellularWanted, Cement, Foam, Mix
 
@@ -215,6 +216,26 @@ def test_an_unusual_mix_says_so(changed: dict[str, float | None], said: str) -> 
     assert any(said in line for line in mix_of(**changed).warnings)
 
 
+@pytest.mark.parametrize(
+    ("changed", "said"),
+    [
+        ({"water_cement": 0.45}, "plasticiser"),
+        ({"water_cement": 0.80}, "0.35 to 0.80"),
+        ({"sand": 0.5}, "sinks"),
+        ({"wet_density": 320.0}, "outside what is published"),
+    ],
+)
+def test_the_edge_of_the_usual_is_usual(changed: dict[str, float | None], said: str) -> None:
+    assert not any(said in line for line in mix_of(**changed).warnings)
+
+
+def test_the_edges_of_what_can_be_are_taken() -> None:
+    assert mix_of(water_cement=0.2).dry_density == pytest.approx(
+        mix_of(water_cement=0.2).cement * 1.2, rel=1e-12
+    )
+    assert mix_of(water_cement=3.0).water_cement_total > 3.0
+
+
 def test_unusual_foam_says_so() -> None:
     weak = design(CellularWanted(600.0, None, 0.5), CEMENT, Foam(20.0, 0.65, 40.0)).warnings
     assert any("survive" in line for line in weak)
@@ -225,3 +246,10 @@ def test_a_wet_density_equal_to_the_slurrys_takes_no_foam_and_says_so() -> None:
     mix = design(CellularWanted(1.5 / (1.0 / 3.15 + 0.5) * 1000.0, None, 0.5), CEMENT, FOAM)
     assert mix.foam_volume == pytest.approx(0.0, abs=1e-12)
     assert any("No foam" in line for line in mix.warnings)
+
+
+def test_a_mix_that_does_not_balance_is_never_handed_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    right = cellular.foam_needed
+    monkeypatch.setattr(cellular, "foam_needed", lambda *given, **named: 1.01 * right(*given, **named))
+    with pytest.raises(InternalError, match="does not balance"):
+        mix_of()
