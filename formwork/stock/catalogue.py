@@ -1,18 +1,20 @@
-"""The stock a yard has when the shop file says nothing: sheets, sticks and hardware, in inches or millimetres.
+"""The stock a yard has when the shop file says nothing: sheets, sticks and hardware, in inches or
+millimetres.
 
 Three thicknesses of a sheet are three things: the *nominal* one is on the price tag, the *actual* one is what
-the standard lets it be (its mean is taken here), the *measured* one is what the person found with a caliper and
-overrides both. Prices are the shop's own: there are none here.
+the standard lets it be (its mean is taken here), the *measured* one is what the person found with a caliper
+and overrides both. Prices are the shop's own: there are none here.
 
 Sources of the tables, one file each:
 
 * ``ps_1_thickness.csv``: least and greatest thickness of unsanded, touch-sanded and overlaid panels by
   performance category, US Voluntary Product Standard PS 1, as published by APA (performance category page).
-* ``ps_20_dressed.csv``: dressed dry sizes of US softwood lumber, Voluntary Product Standard PS 20, as published
-  by the Engineering ToolBox.
-* ``metric_sanded_plywood.csv``: thickness tolerances of sanded plywood from a birch plywood maker's data sheet.
-* ``yard_sheets.csv``, ``yard_sticks.csv``, ``yard_hardware.csv``: what a small yard usually has; the source of
-  each row is in its last column.
+* ``ps_20_dressed.csv``: dressed dry sizes of US softwood lumber, Voluntary Product Standard PS 20, as
+  published by the Engineering ToolBox.
+* ``metric_sanded_plywood.csv``: thickness tolerances of sanded plywood from a birch plywood maker's data
+  sheet.
+* ``yard_sheets.csv``, ``yard_sticks.csv``, ``yard_hardware.csv``: what a small yard usually has; the source
+  of each row is in its last column.
 """
 
 from __future__ import annotations
@@ -121,8 +123,8 @@ def dressed(side: str, nominal: str) -> float:
 def usual_thickness(nominal: str, material: Material) -> float | None:
     """The thickness a sheet of that nominal size really has, where a standard says so, else None.
 
-    Plywood sold in inches follows PS 1 (a "3/4" panel is commonly of the 23/32 category and marked so); sheets
-    sold in millimetres follow the metric sanded table; board is as thick as it says.
+    Plywood sold in inches follows PS 1 (a "3/4" panel is commonly of the 23/32 category and marked so);
+    sheets sold in millimetres follow the metric sanded table; board is as thick as it says.
 
     Args:
         nominal: the size on the price tag, "23/32 in" or "18 mm".

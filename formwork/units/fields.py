@@ -12,16 +12,14 @@ Pydantic's own errors were rejected for these fields: they know neither the unit
 
 from __future__ import annotations
 
-import types
-from dataclasses import dataclass, replace
-from typing import Any, Literal, Union, get_args, get_origin
+from dataclasses import dataclass
+from typing import Any
 
-from pydantic import BaseModel, GetCoreSchemaHandler, GetJsonSchemaHandler
-from pydantic.fields import FieldInfo
-from pydantic_core import CoreSchema, PydanticCustomError, PydanticUndefined, core_schema
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from formwork.units import show
-from formwork.units.parse import QuantityError, number_part, read, wanted, written
+from formwork.units.parse import QuantityError, number_part, read, read_money, written
 from formwork.units.table import BARE, EXAMPLES, Declared, Kind
 
 COMMON: dict[Kind, tuple[str, ...]] = {
@@ -118,8 +116,7 @@ class Whole:
         """
         want = f"a whole number from {self.least} to {self.most}"
         if isinstance(typed, bool) or not isinstance(typed, int):
-            hint = "without quotes" if isinstance(typed, str) and typed.strip().isdigit() else ""
-            raise _fault("whole", written(typed), want, hint)
+            raise _fault("whole", written(typed), want, _unquoted(typed))
         if not self.least <= typed <= self.most:
             raise _fault("range", written(typed), want, "")
         return typed
@@ -131,6 +128,95 @@ class Whole:
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
         return {"type": "integer", "minimum": self.least, "maximum": self.most}
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number without a unit, with its range, to annotate a float field with; made by ``number``."""
+
+    least: float
+    most: float
+
+    def check(self, typed: object) -> float:
+        """The number itself.
+
+        Raises:
+            PydanticCustomError: with got, want and hint, if it is not a number or out of range.
+        """
+        want = f"a number from {self.least:g} to {self.most:g}"
+        if isinstance(typed, bool) or not isinstance(typed, int | float):
+            raise _fault("number", written(typed), want, _unquoted(typed))
+        if not self.least <= typed <= self.most:
+            raise _fault("range", written(typed), want, "")
+        return float(typed)
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.check)
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"type": "number", "minimum": self.least, "maximum": self.most}
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A line of text with its greatest length, to annotate a str field with; made by ``text``."""
+
+    longest: int
+
+    def check(self, typed: object) -> str:
+        """The text without spaces round it.
+
+        Raises:
+            PydanticCustomError: with got, want and hint, if it is no text, empty, too long or not one line.
+        """
+        want = f"a text of 1 to {self.longest} letters on one line, in quotes"
+        if not isinstance(typed, str):
+            raise _fault("text", written(typed), want, "")
+        tidy = typed.strip()
+        if not tidy or len(tidy) > self.longest or not tidy.isprintable():
+            raise _fault("text", written(typed), want, "")
+        return tidy
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.check)
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"type": "string", "minLength": 1, "maxLength": self.longest}
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """A price, to annotate a float field with: ``42.5``, ``"$42.50"`` or ``"42.50 EUR"``."""
+
+    most: float = 1e6
+
+    def check(self, typed: object, info: core_schema.ValidationInfo) -> float:
+        """The amount, in the currency of the file (``currency`` in the validation context).
+
+        Raises:
+            PydanticCustomError: with got, want and hint, if it is no amount of that currency or out of range.
+        """
+        currency = (info.context or {}).get("currency", "")
+        try:
+            amount = read_money(typed, currency)
+        except QuantityError as error:
+            raise _fault("money", error.got, error.want, error.hint) from error
+        if not 0.0 <= amount <= self.most:
+            raise _fault("range", written(typed), f"a price from 0 to {self.most:,.0f}", "")
+        return amount
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.with_info_plain_validator_function(self.check)
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        amount = {"type": "number", "minimum": 0, "maximum": self.most}
+        return {"anyOf": [amount, {"type": "string", "pattern": r"\d", "examples": ["$42.50", "42.50 EUR"]}]}
 
 
 def quantity(kind: Kind, least: float, most: float) -> Quantity:
@@ -164,72 +250,36 @@ def whole(least: int, most: int) -> Whole:
     return Whole(least, most)
 
 
+def number(least: float, most: float) -> Number:
+    """A plain number field's annotation.
+
+    Args:
+        least: smallest number allowed.
+        most: largest number allowed.
+
+    Raises:
+        ValueError: if the range is empty.
+    """
+    if not least <= most:
+        raise ValueError(f"least {least} is above most {most}")
+    return Number(least, most)
+
+
+def text(longest: int) -> Text:
+    """A text field's annotation.
+
+    Args:
+        longest: most letters allowed.
+    """
+    return Text(longest)
+
+
 def nearest(word: str, known: tuple[str, ...]) -> str:
     """The known word a person may have meant, as ``did you mean 'planter'?``; empty where none is near."""
     from difflib import get_close_matches  # noqa: PLC0415 - only for a message
 
     near = get_close_matches(word.casefold(), [name.casefold() for name in known], n=1, cutoff=0.6)
     return next((f"did you mean '{name}'?" for name in known if near and name.casefold() == near[0]), "")
-
-
-@dataclass(frozen=True, slots=True)
-class FieldNote:
-    """What a person must know of one key.
-
-    Attributes:
-        key: as written in the file; keys of a sub-table with dots.
-        kind: what is measured, or "whole number", "number", "choice", "yes or no", "text", "table".
-        least: smallest value allowed (SI for a quantity); None where there is no range.
-        most: largest value allowed.
-        choices: the words allowed, for a choice.
-        required: the key must be there.
-        default: what holds without it (SI for a quantity); None where the key is required or nothing holds.
-        meaning: one line.
-    """
-
-    key: str
-    kind: str
-    least: float | None
-    most: float | None
-    choices: tuple[str, ...]
-    required: bool
-    default: object
-    meaning: str
-
-    def range_text(self, units: show.UnitSystem) -> str:
-        """What is allowed, as a person reads it: ``25 to 150 mm``, ``1 to 12``, ``long or short``."""
-        if self.choices:
-            return " or ".join(self.choices)
-        if self.least is None or self.most is None:
-            return {"yes or no": "true or false"}.get(self.kind, "")
-        if self.kind in ("whole number", "number"):
-            return f"{self.least:g} to {self.most:g}"
-        return show.span(self.least, self.most, _kind(self.kind), units)
-
-    def default_text(self, units: show.UnitSystem) -> str:
-        """What holds without the key, as it would be written in the file; empty where nothing does."""
-        if self.required or self.default is None:
-            return ""
-        if isinstance(self.default, bool):
-            return "true" if self.default else "false"
-        if isinstance(self.default, int | float) and self.kind in EXAMPLES:
-            return f'"{show.quantity(self.default, _kind(self.kind), units)}"'
-        return f'"{self.default}"' if isinstance(self.default, str) else str(self.default)
-
-
-def describe(model: type[BaseModel]) -> tuple[FieldNote, ...]:
-    """Every key of a model with its kind, range, default and meaning, its own keys before inherited ones.
-
-    Args:
-        model: a shape's parameters, or any other model whose fields are annotated from this module.
-    """
-    notes: list[FieldNote] = []
-    for name in _reading_order(model):
-        field = model.model_fields[name]
-        inner = _inner_models(field.annotation)
-        notes.append(_note(name, field, bool(inner)))
-        notes += [replace(note, key=f"{name}.{note.key}") for part in inner for note in describe(part)]
-    return tuple(notes)
 
 
 def _declared(info: core_schema.ValidationInfo) -> Declared | None:
@@ -250,75 +300,6 @@ def _as_meant(typed: object, kind: Kind, declared: Declared | None) -> str:
     return f"{typed} {unit}" if bare else written(typed)
 
 
-def _kind(name: str) -> Kind:
-    return next(kind for kind in EXAMPLES if kind == name)
-
-
-def _reading_order(model: type[BaseModel]) -> list[str]:
-    inherited = {
-        name for parent in model.__bases__ if issubclass(parent, BaseModel) for name in parent.model_fields
-    }
-    return sorted(model.model_fields, key=lambda name: name in inherited)
-
-
-def _inner_models(annotation: Any) -> list[type[BaseModel]]:
-    """The models inside an annotation: of a sub-table, or of each kind of table a list may hold."""
-    if isinstance(annotation, type) and not get_origin(annotation):
-        return [annotation] if issubclass(annotation, BaseModel) else []
-    return [inner for part in get_args(annotation) for inner in _inner_models(part)]
-
-
-def _marks(field: FieldInfo) -> list[Any]:
-    """The annotations of a field, those inside ``X | None`` among them."""
-    marks = list(field.metadata)
-    if get_origin(field.annotation) in (Union, types.UnionType):
-        for part in get_args(field.annotation):
-            marks += getattr(part, "__metadata__", ())
-    return marks
-
-
-def _bare_types(annotation: Any) -> list[Any]:
-    if get_origin(annotation) in (Union, types.UnionType):
-        return [kind for part in get_args(annotation) for kind in _bare_types(part) if kind is not type(None)]
-    return [annotation]
-
-
-def _note(key: str, field: FieldInfo, table: bool) -> FieldNote:
-    required = field.is_required()
-    default = None if required or field.default is PydanticUndefined else field.default
-    kind, least, most, choices = ("table", None, None, ()) if table else _sort(field)
-    return FieldNote(key, kind, least, most, choices, required, default, field.description or "")
-
-
-def _sort(field: FieldInfo) -> tuple[str, float | None, float | None, tuple[str, ...]]:
-    for mark in _marks(field):
-        if isinstance(mark, Quantity):
-            return mark.kind, mark.least, mark.most, ()
-        if isinstance(mark, Whole):
-            return "whole number", mark.least, mark.most, ()
-    kinds = _bare_types(field.annotation)
-    words = tuple(str(word) for kind in kinds if get_origin(kind) is Literal for word in get_args(kind))
-    if words:
-        return "choice", None, None, words
-    if bool in kinds:
-        return "yes or no", None, None, ()
-    if int in kinds or float in kinds:
-        name = "whole number" if int in kinds else "number"
-        return name, _bound(field, "ge"), _bound(field, "le"), ()
-    return "text", None, None, ()
-
-
-def _bound(field: FieldInfo, name: str) -> float | None:
-    return next((getattr(mark, name) for mark in field.metadata if hasattr(mark, name)), None)
-
-
-def wanted_of(mark: Quantity | Whole, declared: Declared | None) -> str:
-    """What a field wants, for a key that is missing altogether.
-
-    Args:
-        mark: the field's annotation.
-        declared: what a bare number means.
-    """
-    if isinstance(mark, Whole):
-        return f"a whole number from {mark.least} to {mark.most}"
-    return f"{wanted(mark.kind, declared)}, {mark.range(declared)}"
+def _unquoted(typed: object) -> str:
+    looks_right = isinstance(typed, str) and typed.strip().replace(".", "", 1).isdigit()
+    return "write it without quotes" if looks_right else ""

@@ -159,6 +159,35 @@ def read(typed: object, kind: Kind, declared: Declared | None) -> float:
     return value
 
 
+def read_money(typed: object, currency: str) -> float:
+    """An amount of money: a bare number, or one with the currency's sign before it or behind it.
+
+    Args:
+        typed: ``42.5``, ``"$42.50"``, ``"42.50 EUR"`` or ``"1,250.00"``.
+        currency: the sign or code that may stand there.
+
+    Raises:
+        QuantityError: if it cannot be read, is not finite, or is in another currency.
+
+    >>> read_money("$1,250.50", "$")
+    1250.5
+    """
+    want = f'an amount such as 42.50 or "{currency}42.50"' if currency else "an amount such as 42.50"
+    if isinstance(typed, bool) or not isinstance(typed, str | int | float):
+        raise QuantityError(written(typed), want)
+    if not isinstance(typed, str):
+        if not abs(typed) <= GREATEST:
+            raise QuantityError(written(typed), want)
+        return float(typed)
+    amount = typed.strip()
+    if currency:
+        amount = amount.removeprefix(currency).removesuffix(currency).strip()
+    if not re.fullmatch(r"\d{1,12}(\.\d{1,4})?|\d{1,3}(,\d{3}){1,3}(\.\d{1,4})?", amount):
+        hint = f"amounts here are in {currency}" if currency and amount[:1].isdigit() else ""
+        raise QuantityError(written(typed), want, hint)
+    return float(amount.replace(",", ""))
+
+
 def wanted(kind: Kind, declared: Declared | None) -> str:
     """What a quantity should look like: ``a length such as "23 1/2 in" or "600 mm"``.
 

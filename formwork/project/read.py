@@ -1,0 +1,272 @@
+"""From a project file, with its shop file, to a Project; or every fault of both at once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path as FilePath
+from typing import Any
+
+from formwork.errors import Fault, InputError
+from formwork.mix.records import CellularWanted, OrdinaryWanted
+from formwork.project.declared import declared_units, named_shape, split_keys
+from formwork.project.faults import Table, check, fault, in_order, one_of, unknown
+from formwork.project.load import Source, load
+from formwork.project.locate import Path
+from formwork.project.records import BatchRules, MoldOptions, PieceOrder, Project, Shop
+from formwork.project.shop import Found, built_in, open_shop
+from formwork.project.tables import (
+    BatchesTable,
+    CellularTable,
+    MoldTable,
+    OrdinaryTable,
+    PieceTable,
+    ProjectTable,
+)
+from formwork.shapes.parameters import Parameters
+from formwork.shapes.shape import Shape
+from formwork.units.fields import nearest
+from formwork.units.parse import written
+from formwork.units.show import UnitSystem
+
+_APART = ("mix", "piece")
+_MIX_KINDS = ("cellular", "ordinary")
+
+
+@dataclass(frozen=True, slots=True)
+class _Order:
+    """A piece as far as it could be read; without an order it only holds its place among the names."""
+
+    at: Path
+    name: str
+    order: PieceOrder | None
+
+
+def read_project(path: FilePath) -> Project:
+    """The project of a file, with its shop.
+
+    Args:
+        path: the project file.
+
+    Raises:
+        InputError: with every fault of the file and of its shop file.
+    """
+    source = load(path)
+    if not source.usable:
+        raise InputError(source.faults)
+    declared, faults = declared_units(source)
+    place = Table(source, (), declared, also=_APART)
+    own = {key: value for key, value in source.data.items() if key not in (*_APART, "units")}
+    table = check(ProjectTable, own, place)
+    mix = _mix(source, place)
+    orders, order_faults = _orders(source, place)
+    faults += source.faults + order_faults
+    faults += tuple(each for part in (table, mix) if isinstance(part, tuple) for each in part)
+    found = _shop(source, declared or "mm")
+    if found.shop is not None:
+        faults += _against_shop(orders, found.shop, source)
+    faults = in_order((*faults, *found.faults))
+    if faults or found.shop is None or not isinstance(table, ProjectTable) or isinstance(mix, tuple):
+        raise InputError(faults)
+    return _project(path, table, declared, orders, mix, found.shop)
+
+
+def _project(
+    path: FilePath,
+    table: ProjectTable,
+    declared: UnitSystem | None,
+    orders: tuple[_Order, ...],
+    mix: CellularWanted | OrdinaryWanted,
+    shop: Shop,
+) -> Project:
+    notes: list[str] = []
+    if table.shop is None:
+        notes.append("no shop file: built-in stock without prices, a usual mixer and saw")
+    if declared is None:
+        shown = "inches" if shop.units == "in" else "millimetres"
+        notes.append(f"the project declares no units: sizes are printed in {shown}")
+    return Project(
+        path=str(path),
+        title=table.title or path.stem,
+        units=declared or shop.units,
+        orders=tuple(each.order for each in orders if each.order is not None),
+        mix=mix,
+        batches=_batch_rules(table.batches),
+        shop=shop,
+        notes=tuple(notes),
+    )
+
+
+def _batch_rules(table: BatchesTable) -> BatchRules:
+    return BatchRules(table.split, table.overfill, table.loss)
+
+
+def _shop(source: Source, units: UnitSystem) -> Found:
+    """The shop that the project names, beside the project file; the built-in one where it names none."""
+    name = source.data.get("shop")
+    if not isinstance(name, str) or not name.strip():
+        return Found(built_in(units), ())
+    path = FilePath(source.path).parent / name.strip()
+    found = open_shop(path, units)
+    missing = [each for each in found.faults if each.where == str(path) and not each.key]
+    if not missing:
+        return found
+    own_name = FilePath(source.path).name
+    return Found(None, tuple(_no_shop(source, each, name, own_name) for each in missing))
+
+
+def _no_shop(source: Source, each: Fault, name: str, own_name: str) -> Fault:
+    hint = "" if own_name in each.hint else each.hint
+    return fault(source, ("shop",), f'"{name}", which is {each.got}', "a shop file", hint)
+
+
+def _mix(source: Source, place: Table) -> CellularWanted | OrdinaryWanted | tuple[Fault, ...]:
+    data = source.data.get("mix")
+    if data is None:
+        want = "a [mix] table with wet_density or dry_density"
+        return () if source.faults else (fault(source, ("mix",), "nothing", want),)
+    if not isinstance(data, dict):
+        return (fault(source, ("mix",), written(data), "a table: [mix]"),)
+    kind = data.get("kind", "cellular")
+    at = replace(place, at=("mix",), also=())
+    match kind:
+        case "cellular":
+            return _cellular(data, at)
+        case "ordinary":
+            return _ordinary(data, at)
+    hint = nearest(kind, _MIX_KINDS) if isinstance(kind, str) else ""
+    return (fault(source, ("mix", "kind"), written(kind), one_of(_MIX_KINDS), hint),)
+
+
+def _cellular(data: dict[str, Any], at: Table) -> CellularWanted | tuple[Fault, ...]:
+    table = check(CellularTable, data, at)
+    given = [key for key in ("wet_density", "dry_density") if key in data]
+    faults = table if isinstance(table, tuple) else ()
+    if len(given) != 1 and not at.source.faults:
+        got = "both wet_density and dry_density" if given else "no density"
+        faults += (fault(at.source, ("mix", *given[1:]), got, "one of wet_density and dry_density"),)
+    if faults or isinstance(table, tuple):
+        return faults
+    return CellularWanted(
+        wet_density=table.wet_density,
+        dry_density=table.dry_density,
+        water_cement=table.water_cement,
+        sand=table.sand,
+        ash=table.ash,
+        sand_gravity=table.sand_gravity,
+        ash_gravity=table.ash_gravity,
+    )
+
+
+def _ordinary(data: dict[str, Any], at: Table) -> OrdinaryWanted | tuple[Fault, ...]:
+    table = check(OrdinaryTable, data, at)
+    if isinstance(table, tuple):
+        return table
+    return OrdinaryWanted(table.wet_density, table.cement, table.water, table.sand, table.gravel)
+
+
+def _orders(source: Source, place: Table) -> tuple[tuple[_Order, ...], tuple[Fault, ...]]:
+    rows = source.data.get("piece")
+    if rows is None or rows == []:
+        missing = fault(source, ("piece",), "nothing", "at least one [[piece]] table")
+        return (), () if source.faults else (missing,)
+    if not isinstance(rows, list):
+        hint = "write two brackets on each side" if isinstance(rows, dict) else ""
+        return (), (fault(source, ("piece",), written(rows), "tables headed [[piece]]", hint),)
+    orders: list[_Order] = []
+    faults: list[Fault] = []
+    for index, row in enumerate(rows):
+        order, more = _order(row, ("piece", index), place)
+        orders.append(order)
+        faults += more
+    return tuple(orders), (*faults, *_repeated(orders, source))
+
+
+def _order(row: Any, at: Path, place: Table) -> tuple[_Order, tuple[Fault, ...]]:
+    own, shaped = split_keys(row, PieceTable)
+    shape, shape_faults = named_shape(row, at, place.source)
+    table = check(PieceTable, {**own, "shape": shape.name if shape else "unknown"}, replace(place, at=at))
+    parameters: Parameters | tuple[Fault, ...] = ()
+    if shape is not None:
+        parameters = check(
+            shape.parameters, shaped, replace(place, at=at, also=tuple(PieceTable.model_fields))
+        )
+    faults = (
+        *shape_faults,
+        *(each for part in (table, parameters) if isinstance(part, tuple) for each in part),
+    )
+    if shape is None or isinstance(table, tuple) or isinstance(parameters, tuple):
+        return _Order(at, _name_of(row), None), faults
+    options, method_faults = _options(table.mold, shape, at, place.source)
+    name = table.name or shape.name
+    order = PieceOrder(name, shape.name, parameters, table.count, table.molds, options)
+    return _Order(at, name, order), faults + method_faults
+
+
+def _options(
+    table: MoldTable, shape: Shape, at: Path, source: Source
+) -> tuple[MoldOptions, tuple[Fault, ...]]:
+    method = table.method or shape.methods[0]
+    faults = (
+        () if method in shape.methods else (unknown(source, (*at, "mold", "method"), method, shape.methods),)
+    )
+    options = MoldOptions(
+        method=method,
+        joint=table.joint,
+        sides=table.sides,
+        base=table.base,
+        sheet=table.sheet,
+        stick=table.stick,
+        uses=table.uses,
+        owned=table.owned,
+    )
+    return options, faults
+
+
+def _name_of(row: Any) -> str:
+    """What a piece that could not be read would be called; empty where not even that is known."""
+    names = [row.get(key) for key in ("name", "shape")] if isinstance(row, dict) else []
+    return next((name.strip() for name in names if isinstance(name, str)), "")
+
+
+def _repeated(orders: list[_Order], source: Source) -> tuple[Fault, ...]:
+    names = [each.name for each in orders]
+    return tuple(
+        fault(source, (*each.at, "name"), f'"{each.name}" again', "a name of its own for each piece")
+        for index, each in enumerate(orders)
+        if each.name and each.name in names[:index]
+    )
+
+
+def _against_shop(orders: tuple[_Order, ...], shop: Shop, source: Source) -> tuple[Fault, ...]:
+    """Names of sheets, sticks and molds that the shop does not have."""
+    faults: list[Fault] = []
+    for each in orders:
+        if each.order is None:
+            continue
+        options = each.order.mold
+        stock = {
+            "sheet": (options.sheet, [sheet.name for sheet in shop.sheets]),
+            "stick": (options.stick, [stick.name for stick in shop.sticks]),
+            "owned": (options.owned, [mold.name for mold in shop.owned]),
+        }
+        for key, (name, known) in stock.items():
+            if name is not None and name not in known:
+                faults.append(unknown(source, (*each.at, "mold", key), name, dict.fromkeys(known)))
+        faults += _owned_of_other_shape(each, shop, source)
+    return tuple(faults)
+
+
+def _owned_of_other_shape(each: _Order, shop: Shop, source: Source) -> list[Fault]:
+    order = each.order
+    if order is None:
+        return []
+    return [
+        fault(
+            source,
+            (*each.at, "mold", "owned"),
+            f'"{mold.name}", a mold for a {mold.shape}',
+            f"a {order.shape} mold",
+        )
+        for mold in shop.owned
+        if mold.name == order.mold.owned and mold.shape != order.shape
+    ]

@@ -1,0 +1,179 @@
+"""The stock tables of a shop file as stock records: which thickness holds, dressed sizes, the yard's other hardware."""
+
+from __future__ import annotations
+
+import re
+
+from formwork.errors import Fault
+from formwork.project.defaults import FACES, GRAIN, MATERIAL_DENSITY
+from formwork.project.faults import fault
+from formwork.project.load import Source
+from formwork.project.tables import HardwareTable, SheetTable, StickTable
+from formwork.stock import catalogue
+from formwork.stock.records import HardwareStock, SheetStock, StickLength, StickStock
+from formwork.units import show
+from formwork.units.parse import QuantityError, read
+from formwork.units.show import UnitSystem
+
+_SECTION = re.compile(
+    r"\s*(\d+(?:[- ]\d+/\d+)?)\s*(?:in|\")?\s*[x×X]\s*(\d+(?:[- ]\d+/\d+)?)\s*(?:in|\")?\s*"
+)
+_LEAST_THICKNESS, _MOST_THICKNESS = 0.002, 0.06
+
+
+def sheets(
+    tables: tuple[SheetTable, ...], source: Source, units: UnitSystem, assumed: list[str]
+) -> tuple[tuple[SheetStock, ...], tuple[Fault, ...]]:
+    """The sheets of a shop file, and the faults that only show between their keys.
+
+    Args:
+        tables: as read.
+        source: the file.
+        units: of the shop.
+        assumed: takes a line for every thickness that is not measured.
+    """
+    stock: list[SheetStock] = []
+    faults: list[Fault] = []
+    for index, table in enumerate(tables):
+        thickness = _thickness(table, units, assumed)
+        if thickness is None:
+            want = 'a size as on the price tag, such as "3/4 in" or "18 mm"'
+            faults.append(fault(source, ("sheet", index, "nominal"), f'"{table.nominal}"', want))
+            continue
+        sheet = _sheet(table, thickness)
+        clash = next((one for one in stock if one.name == sheet.name and _differs(one, sheet)), None)
+        if clash is not None:
+            want = "a name of its own: the sheet of this name above is of another thickness or material"
+            faults.append(fault(source, ("sheet", index, "name"), f'"{sheet.name}"', want))
+        stock.append(sheet)
+    return tuple(stock), tuple(faults)
+
+
+def sticks(
+    tables: tuple[StickTable, ...], source: Source, units: UnitSystem, assumed: list[str]
+) -> tuple[tuple[StickStock, ...], tuple[Fault, ...]]:
+    """The sticks of a shop file, and the faults that only show between their keys.
+
+    Args:
+        tables: as read.
+        source: the file.
+        units: of the shop.
+        assumed: takes a line for every section taken from the nominal size.
+    """
+    stock: list[StickStock] = []
+    faults: list[Fault] = []
+    for index, table in enumerate(tables):
+        section = _section(table, units, assumed)
+        if section is None:
+            want = 'thickness and width, or a nominal size such as "2 x 4" in an inch shop'
+            got = f'"{table.nominal}"' if table.nominal else "nothing"
+            faults.append(fault(source, ("stick", index, "thickness"), got, want))
+            continue
+        if any(one.name == table.name for one in stock):
+            faults.append(
+                fault(source, ("stick", index, "name"), f'"{table.name}" again', "a name of its own")
+            )
+        stock.append(_stick(table, section))
+    return tuple(stock), tuple(faults)
+
+
+def hardware(
+    tables: tuple[HardwareTable, ...], source: Source, units: UnitSystem
+) -> tuple[tuple[HardwareStock, ...], tuple[Fault, ...]]:
+    """The hardware of a shop: what its file names first, then the rest of a usual yard's, without prices.
+
+    Args:
+        tables: as read.
+        source: the file.
+        units: of the shop.
+    """
+    own = [HardwareStock(row.item, row.size or "", row.unit, row.per, row.price) for row in tables]
+    keys = [(row.item, row.size) for row in own]
+    faults = tuple(
+        fault(source, ("hardware", index, "item"), f'"{" ".join(key).strip()}" again', "each thing once")
+        for index, key in enumerate(keys)
+        if key in keys[:index]
+    )
+    rest = [row for row in catalogue.hardware(units) if (row.item, row.size) not in keys]
+    return (*own, *rest), faults
+
+
+def _thickness(table: SheetTable, units: UnitSystem, assumed: list[str]) -> float | None:
+    """The measured thickness, else the standard's mean for the nominal one, else the nominal one itself."""
+    if table.measured is not None:
+        return table.measured
+    nominal = _nominal(table.nominal, units)
+    if nominal is None:
+        return None
+    usual = catalogue.usual_thickness(table.nominal, table.material)
+    thickness, reason = (
+        (nominal, "as on the price tag") if usual is None else (usual, "the mean its standard gives")
+    )
+    shown = show.length(thickness, units, exact=True)
+    assumed.append(f"thickness of sheet {table.name}: {shown}, {reason}; measure it and write measured = ...")
+    return thickness
+
+
+def _nominal(written: str, units: UnitSystem) -> float | None:
+    try:
+        size = read(written, "length", units)
+    except QuantityError:
+        return None
+    return size if _LEAST_THICKNESS <= size <= _MOST_THICKNESS else None
+
+
+def _sheet(table: SheetTable, thickness: float) -> SheetStock:
+    material = table.material
+    return SheetStock(
+        name=table.name,
+        material=material,
+        nominal=table.nominal,
+        thickness=thickness,
+        measured=table.measured is not None,
+        length=table.length,
+        width=table.width,
+        price=table.price,
+        limit=1 if table.offcut and table.limit is None else table.limit,
+        grain=GRAIN[material] if table.grain is None else table.grain,
+        good_faces=FACES[material] if table.good_faces is None else table.good_faces,
+        density=MATERIAL_DENSITY[material] if table.density is None else table.density,
+        offcut=table.offcut,
+    )
+
+
+def _differs(one: SheetStock, other: SheetStock) -> bool:
+    return one.material != other.material or one.thickness != other.thickness
+
+
+def _section(table: StickTable, units: UnitSystem, assumed: list[str]) -> tuple[float, float] | None:
+    """Lesser and greater side: as given, else the dressed sizes of the nominal ones."""
+    if table.thickness is not None and table.width is not None:
+        return min(table.thickness, table.width), max(table.thickness, table.width)
+    match = _SECTION.fullmatch(table.nominal or table.name)
+    if match is None or table.thickness is not None or table.width is not None or units != "in":
+        return None
+    try:
+        thickness = catalogue.dressed("thickness", match[1].replace(" ", "-"))
+        width = catalogue.dressed("width", match[2].replace(" ", "-"))
+    except KeyError:
+        return None
+    shown = f"{show.fraction(thickness)} x {show.fraction(width)} in"
+    assumed.append(f"section of stick {table.name}: {shown}, the dressed size of PS 20")
+    return thickness, width
+
+
+def _stick(table: StickTable, section: tuple[float, float]) -> StickStock:
+    return StickStock(
+        name=table.name,
+        material=table.material,
+        nominal=table.nominal or table.name,
+        thickness=section[0],
+        width=section[1],
+        lengths=tuple(
+            StickLength(
+                row.length, row.price, 1 if row.offcut and row.limit is None else row.limit, row.offcut
+            )
+            for row in table.lengths
+        ),
+        density=table.density,
+    )
