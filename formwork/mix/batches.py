@@ -13,7 +13,8 @@ from typing import Literal, assert_never
 
 from formwork.errors import RangeError
 from formwork.mix.absolute_volume import concentrate_in
-from formwork.mix.mixers import refuse_mixer, volume_text
+from formwork.mix.both_units import volume_text
+from formwork.mix.mixers import refuse_mixer
 from formwork.mix.records import Batch, Foam, Mix, Mixer, Totals
 
 Split = Literal["equal", "whole bags", "full"]

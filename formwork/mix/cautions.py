@@ -8,10 +8,10 @@ mixer and lifting: common practice, no source.
 
 from __future__ import annotations
 
-from formwork.mix.limits import POUND_PER_CUBIC_FOOT
 from formwork.mix.records import Mix, Mixer
+from formwork.units import show
 
-_POUND = 0.45359237
+_GALLON = 3.785411784e-3
 _HEAVY_BAG = 25.0
 """A bag above this, kg, is worth two people (common practice)."""
 
@@ -55,9 +55,8 @@ def cautions(mix: Mix, mixer: Mixer | None = None) -> tuple[str, ...]:
 
 
 def _lifting(mix: Mix) -> str:
-    bag = f"A bag of cement weighs {mix.bag:.0f} kg ({mix.bag / _POUND:.0f} lb)"
+    bag = f"A bag of cement weighs {show.mass(mix.bag, 'mm')} ({show.mass(mix.bag, 'in')})"
     two = ": two people lift it" if mix.bag > _HEAVY_BAG else ""
-    bucket = f"20 L of this mix weigh {0.020 * mix.wet_density:.0f} kg"
-    return (
-        f"{bag}{two}; {bucket} (5 US gal {5.0 * 0.1336806 * mix.wet_density / POUND_PER_CUBIC_FOOT:.0f} lb)."
-    )
+    litres = f"20 L of this mix weigh {show.mass(0.020 * mix.wet_density, 'mm')}"
+    gallons = f"5 US gal weigh {show.mass(5.0 * _GALLON * mix.wet_density, 'in')}"
+    return f"{bag}{two}; {litres}, {gallons}."

@@ -14,8 +14,8 @@ from formwork.mix.absolute_volume import (
     foam_needed,
     oven_dry_density,
 )
+from formwork.mix.both_units import density_text
 from formwork.mix.limits import (
-    density_text,
     refuse_cement,
     refuse_foam,
     refuse_wanted,
@@ -174,16 +174,18 @@ def _slurry_steps(solution: _Solution, mix: Mix) -> list[str]:
     wanted = solution.wanted
     powders = _powders(wanted)
     ratios = "".join(f" + {ratio}" for ratio, *_ in powders)
-    volumes = "".join(f" + {ratio}/{gravity}" for ratio, gravity, *_ in powders)
+    volumes = "".join(f" + {ratio} / {gravity}" for ratio, gravity, *_ in powders)
     values = {"wc": wanted.water_cement, "G_c": solution.cement.gravity, "C_1": _CEMENT, "rho_w": WATER}
     values |= {
         symbol: value for ratio, gravity, _, r, g in powders for symbol, value in ((ratio, r), (gravity, g))
     }
     found = {"m_s": solution.slurry_mass, "V_s": solution.slurry_volume}
     return [
-        step("slurry of 100 kg of cement m_s", f"C_1*(1 + wc{ratios})", values, solution.slurry_mass, "kg"),
-        step("its volume V_s", f"C_1*(1/G_c + wc{volumes})/rho_w", values, solution.slurry_volume, "m3"),
-        step("slurry density rho_s", "m_s/V_s", found, mix.slurry_density, "kg/m3"),
+        step("slurry of 100 kg of cement m_s", f"C_1 * (1 + wc{ratios})", values, solution.slurry_mass, "kg"),
+        step(
+            "its volume V_s", f"C_1 * (1 / G_c + wc{volumes}) / rho_w", values, solution.slurry_volume, "m3"
+        ),
+        step("slurry density rho_s", "m_s / V_s", found, mix.slurry_density, "kg/m3"),
     ]
 
 
@@ -201,7 +203,7 @@ def _foam_steps(solution: _Solution) -> list[str]:
     }
     added = step(
         "volume that 1 m3 of foam adds v_eff",
-        "eta*(1 - rho_f/rho_w) + rho_f/rho_w",
+        "eta * (1 - rho_f / rho_w) + rho_f / rho_w",
         values,
         solution.effective,
         "m3",
@@ -210,9 +212,13 @@ def _foam_steps(solution: _Solution) -> list[str]:
         added,
         *_dry_steps(solution, values),
         step(
-            "foam for this slurry V_f", "(m_s - D*V_s)/(D*v_eff - rho_f)", values, solution.foam_volume, "m3"
+            "foam for this slurry V_f",
+            "(m_s - D * V_s) / (D * v_eff - rho_f)",
+            values,
+            solution.foam_volume,
+            "m3",
         ),
-        step("mix made of it Y", "V_s + v_eff*V_f", values, solution.made, "m3"),
+        step("mix made of it Y", "V_s + v_eff * V_f", values, solution.made, "m3"),
     ]
 
 
@@ -233,8 +239,10 @@ def _dry_steps(solution: _Solution, values: dict[str, float]) -> list[str]:
         "Y_d": made,
     }
     return [
-        step("mix that dries to it Y_d", f"C_1*(1 + b{powders})/rho_od", own, made, "m3"),
-        step("wet density D", "(m_s + rho_f*(Y_d - V_s)/v_eff)/Y_d", own, solution.wet_density, "kg/m3"),
+        step("mix that dries to it Y_d", f"C_1 * (1 + b{powders}) / rho_od", own, made, "m3"),
+        step(
+            "wet density D", "(m_s + rho_f * (Y_d - V_s) / v_eff) / Y_d", own, solution.wet_density, "kg/m3"
+        ),
     ]
 
 
@@ -243,16 +251,18 @@ def _ingredient_steps(solution: _Solution, mix: Mix) -> list[str]:
     values = {"C_1": _CEMENT, "Y": solution.made, "C": mix.cement, "wc": wanted.water_cement}
     values |= {"V_f": solution.foam_volume, "F": mix.foam_volume, "rho_f": solution.foam.density}
     steps = [
-        step("cement C", "C_1/Y", values, mix.cement, "kg/m3"),
-        step("water in the mixer W", "wc*C", values, mix.water, "kg/m3"),
+        step("cement C", "C_1 / Y", values, mix.cement, "kg/m3"),
+        step("water in the mixer W", "wc * C", values, mix.water, "kg/m3"),
     ]
     names = {"S": "sand S", "A": "fly ash A"}
     for ratio, _, mass, amount, _ in _powders(wanted):
-        steps.append(step(names[mass], f"{ratio}*C", {**values, ratio: amount}, amount * mix.cement, "kg/m3"))
+        steps.append(
+            step(names[mass], f"{ratio} * C", {**values, ratio: amount}, amount * mix.cement, "kg/m3")
+        )
     return [
         *steps,
-        step("foam F", "V_f/Y", values, mix.foam_volume, "m3/m3"),
-        step("foam's mass m_f", "rho_f*F", values, mix.foam_mass, "kg/m3"),
+        step("foam F", "V_f / Y", values, mix.foam_volume, "m3/m3"),
+        step("foam's mass m_f", "rho_f * F", values, mix.foam_mass, "kg/m3"),
     ]
 
 
@@ -269,8 +279,8 @@ def _result_steps(solution: _Solution, mix: Mix) -> list[str]:
     }
     values |= {"eta": foam.survival, "rho_f": foam.density, "rho_w": WATER, "F": mix.foam_volume}
     return [
-        step("water-cement ratio with the foam's water wct", "(W + m_f)/C", values, mix.water_cement_total),
-        step("air", "eta*(1 - rho_f/rho_w)*F", values, mix.air, "m3/m3"),
-        step("oven-dry density rho_od", f"(1 + b)*C{masses}", values, mix.dry_density, "kg/m3"),
+        step("water-cement ratio with the foam's water wct", "(W + m_f) / C", values, mix.water_cement_total),
+        step("air", "eta * (1 - rho_f / rho_w) * F", values, mix.air, "m3/m3"),
+        step("oven-dry density rho_od", f"(1 + b) * C{masses}", values, mix.dry_density, "kg/m3"),
         step("wet density by its masses D", f"C + W{masses} + m_f", values, mix.wet_density, "kg/m3"),
     ]

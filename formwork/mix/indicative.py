@@ -11,12 +11,15 @@ from math import exp
 from typing import Literal
 
 from formwork.errors import RangeError
-from formwork.mix.limits import POUND_PER_CUBIC_FOOT, density_text
+from formwork.mix.both_units import density_text
 from formwork.mix.records import Mix
 from formwork.mix.shrinkage import SOURCE, between
 from formwork.mix.tables import rows
 
 CAVEAT = "indicative only: cast and test cubes or cylinders of your own mix"
+
+POUND_PER_CUBIC_FOOT = 16.018463
+"""One lb/ft3 in kg/m3."""
 
 PSI = 6894.757293168
 """One psi in Pa."""

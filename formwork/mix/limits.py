@@ -6,10 +6,8 @@ import re
 
 from formwork.errors import RangeError
 from formwork.mix.absolute_volume import BOUND_WATER, WATER
+from formwork.mix.both_units import density_text
 from formwork.mix.records import CellularWanted, Cement, Foam, Mix
-
-POUND_PER_CUBIC_FOOT = 16.018463
-"""One lb/ft3 in kg/m3."""
 
 LEAST_OVER_FOAM = 1.5
 """A wet density must be more than this many times the foam's (common practice: nothing lighter holds)."""
@@ -17,15 +15,6 @@ LEAST_OVER_FOAM = 1.5
 _BAGGED_MIX = re.compile(
     r"\b(?:concrete|mortar|grout|sand|masonry|post|stucco)[ -]?mix\b|\b(?:ready|pre)-?mix", re.I
 )
-
-
-def density_text(density: float) -> str:
-    """A density in both systems.
-
-    >>> density_text(480.55389)
-    '481 kg/m3 (30.0 lb/ft3)'
-    """
-    return f"{density:.0f} kg/m3 ({density / POUND_PER_CUBIC_FOOT:.1f} lb/ft3)"
 
 
 def refuse_cement(cement: Cement) -> None:

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from formwork.errors import RangeError
 from formwork.mix.absolute_volume import BOUND_WATER, WATER, absolute_volume, oven_dry_density
-from formwork.mix.limits import density_text, refuse_cement
+from formwork.mix.both_units import density_text
+from formwork.mix.limits import refuse_cement
 from formwork.mix.records import Cement, Mix, OrdinaryWanted
 from formwork.mix.working import step
 
@@ -107,12 +108,12 @@ def _working(wanted: OrdinaryWanted, cement: Cement, mix: Mix, solid: float) -> 
     made |= {"G_c": cement.gravity, "G_r": ROCK, "rho_w": WATER}
     parts = "c + w + s + g"
     return (
-        step("cement C", f"D*c/({parts})", given, mix.cement, "kg/m3"),
-        step("water W", f"D*w/({parts})", given, mix.water, "kg/m3"),
-        step("sand S", f"D*s/({parts})", given, mix.sand, "kg/m3"),
-        step("gravel G", f"D*g/({parts})", given, mix.gravel, "kg/m3"),
-        step("water-cement ratio wc", "W/C", made, mix.water_cement),
-        step("volume without air", "(C/G_c + W + (S + G)/G_r)/rho_w", made, solid, "m3/m3"),
-        step("oven-dry density rho_od", "(1 + b)*C + S + G", made, mix.dry_density, "kg/m3"),
+        step("cement C", f"D * c / ({parts})", given, mix.cement, "kg/m3"),
+        step("water W", f"D * w / ({parts})", given, mix.water, "kg/m3"),
+        step("sand S", f"D * s / ({parts})", given, mix.sand, "kg/m3"),
+        step("gravel G", f"D * g / ({parts})", given, mix.gravel, "kg/m3"),
+        step("water-cement ratio wc", "W / C", made, mix.water_cement),
+        step("volume without air", "(C / G_c + W + (S + G) / G_r) / rho_w", made, solid, "m3/m3"),
+        step("oven-dry density rho_od", "(1 + b) * C + S + G", made, mix.dry_density, "kg/m3"),
         step("fresh density by its masses D", "C + W + S + G", made, mix.wet_density, "kg/m3"),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from formwork.errors import RangeError
-from formwork.mix.limits import density_text
+from formwork.mix.both_units import density_text
 from formwork.mix.tables import rows
 
 SOURCE = "British Cement Association, Foamed concrete: composition and properties (1994), table; from memory"

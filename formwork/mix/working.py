@@ -24,8 +24,8 @@ def step(name: str, formula: str, values: Mapping[str, float], result: float, un
     Raises:
         KeyError: if a symbol of the formula has no value.
 
-    >>> step("slurry density rho_s", "m_s/V_s", {"m_s": 150.0, "V_s": 0.08174603}, 1834.951, "kg/m3")
-    'slurry density rho_s = m_s/V_s = 150/0.081746 = 1834.95 kg/m3'
+    >>> step("slurry density rho_s", "m_s / V_s", {"m_s": 150.0, "V_s": 0.08174603}, 1834.951, "kg/m3")
+    'slurry density rho_s = m_s / V_s = 150 / 0.081746 = 1834.95 kg/m3'
     """
     numbers = _SYMBOL.sub(lambda found: shown(values[found.group()]), formula)
     return f"{name} = {formula} = {numbers} = {shown(result)} {unit}".rstrip()

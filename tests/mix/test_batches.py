@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 from formwork.errors import RangeError
 from formwork.mix.batches import Split, batches, leftover, order_volume, totals
 from formwork.mix.cellular import design
-from formwork.mix.mixers import usable_volume
 from formwork.mix.records import Batch, CellularWanted, Cement, Foam, Mixer
 
 FOAM = Foam(50.0, 0.95, 40.0, 0.001, 0.1)
@@ -207,11 +206,3 @@ def test_losses_that_cannot_be_are_refused(overfill: float, loss: float) -> None
 def test_what_a_mixer_cannot_do_is_refused(volume: float, mixer: Mixer, split: Split, said: str) -> None:
     with pytest.raises(RangeError, match=said):
         batches(volume, MIX, mixer, FOAM, split)
-
-
-def test_usable_volume_by_rating() -> None:
-    assert usable_volume("tilting drum", 0.140, "whole drum") == pytest.approx(0.084)
-    assert usable_volume("drill and tub", 0.208, "whole drum") == pytest.approx(0.1664)
-    assert usable_volume("tilting drum", 0.140, "mixed output") == 0.140
-    with pytest.raises(RangeError):
-        usable_volume("paddle", 0.0, "whole drum")
