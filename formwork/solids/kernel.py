@@ -7,7 +7,7 @@ millimetres, and millimetres are what other CAD programs expect in a STEP file.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from importlib import import_module
 from pathlib import Path
 from types import ModuleType
@@ -150,18 +150,29 @@ def frustum(foot: Vec, axis: Vec, length: float, foot_radius: float, head_radius
 
 
 def fuse(shapes: Sequence[Shape]) -> Shape:
-    """The space any of the shapes fills, faces on one plane made one face."""
-    return shapes[0] if len(shapes) == 1 else _tidy(shapes[0].fuse(*shapes[1:], tol=FUZZ))
+    """The space any of the shapes fills, faces on one plane made one face.
+
+    Raises:
+        InternalError: if the kernel gives up.
+    """
+    return shapes[0] if len(shapes) == 1 else _tidy(lambda: shapes[0].fuse(*shapes[1:], tol=FUZZ))
 
 
 def cut(shape: Shape, tools: Sequence[Shape]) -> Shape:
-    """The shape without any of the tools, faces on one plane made one face."""
-    return _tidy(shape.cut(*tools, tol=FUZZ)) if tools else shape
+    """The shape without any of the tools, faces on one plane made one face.
+
+    Raises:
+        InternalError: if the kernel gives up.
+    """
+    return _tidy(lambda: shape.cut(*tools, tol=FUZZ)) if tools else shape
 
 
-def _tidy(shape: Shape) -> Shape:
-    """Unify faces and edges that go on from one another; a compound of one solid becomes that solid."""
-    clean = shape.clean()
+def _tidy(work: Callable[[], Shape]) -> Shape:
+    """Do a boolean, then unify faces and edges that go on from one another; one solid alone stands for itself."""
+    try:
+        clean = work().clean()
+    except (ValueError, RuntimeError) as error:
+        raise InternalError(f"the CAD kernel gave up on a solid ({error})") from error
     solids = clean.Solids()
     return solids[0] if len(solids) == 1 else clean
 
