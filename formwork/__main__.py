@@ -1,0 +1,5 @@
+"""``python -m formwork`` is the ``formwork`` command."""
+
+from formwork.cli import main
+
+main()

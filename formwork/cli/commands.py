@@ -1,0 +1,136 @@
+"""The commands. Each reads what was typed, calls one function of a room, and prints what it gives."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from formwork import __version__
+from formwork.cli.outcome import CHECK_FAILS, DONE
+from formwork.plan import Plan
+
+_UNITS = click.Choice(["in", "mm"])
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, message="formwork %(version)s")
+def commands() -> None:
+    """From one project file to a mold that can be bought, cut, built and filled.
+
+    Begin with "formwork start planter", look at the file it writes, and run "formwork plan" on it.
+
+    Exit status: 0 all well; 1 a plan was made and a check fails; 2 no plan can be made.
+    """
+
+
+@commands.command()
+@click.argument("name", metavar="[SHAPE]", required=False)
+@click.option("--units", type=_UNITS, default="mm", show_default=True, help="Units that ranges are shown in.")
+def shapes(name: str | None, units: str) -> None:
+    """List the shapes and the keys that each takes."""
+    from formwork.cli.shape_list import shape_list  # noqa: PLC0415 - only this command needs it
+
+    click.echo(shape_list(name, "in" if units == "in" else "mm", _width()), nl=False)
+
+
+@commands.command()
+@click.argument("shape")
+@click.argument("file", required=False)
+def start(shape: str, file: str | None) -> None:
+    """Write a commented project file that works as it is.
+
+    SHAPE is one of those that "formwork shapes" lists, or "shop" for a shop file. FILE is where to write it; without
+    it the file is named after the shape. A file that exists is never overwritten; "-" prints.
+    """
+    from formwork.cli.starter import start_file  # noqa: PLC0415 - only this command needs it
+
+    click.echo(start_file(shape, file), nl=False)
+
+
+@commands.command()
+@click.argument("file")
+@click.option("--json", "as_json", is_flag=True, help="Print the plan as JSON and nothing else.")
+@click.option("--working", is_flag=True, help="Show the steps and the source of every check.")
+def plan(file: str, as_json: bool, working: bool) -> int:
+    """Work out everything from a project file and print it."""
+    made = _plan(file)
+    if as_json:
+        from formwork.packet.document import to_json  # noqa: PLC0415 - only where JSON is asked for
+
+        click.echo(to_json(made).encode(), nl=False)
+    else:
+        from formwork.packet.sections import sections  # noqa: PLC0415 - not needed for JSON
+        from formwork.packet.text import print_out  # noqa: PLC0415 - the same
+
+        click.echo(print_out(sections(made, working=working), _width()), nl=False)
+    return _status(made)
+
+
+@commands.command()
+@click.argument("file")
+@click.option(
+    "-o", "--output", "folder", required=True, metavar="DIR", help="Folder to write; made if missing."
+)
+@click.option(
+    "--no-solids", is_flag=True, help="Leave out the 3-D files and pictures; takes a second, not ten."
+)
+def packet(file: str, folder: str, no_solids: bool) -> int:
+    """Write every document of a project: drawings, cut sheets, lists, job sheets, 3-D files, with a front page.
+
+    An older packet in DIR is replaced once the new one is complete; a person's own files in it are kept.
+    """
+    from formwork.cli.progress import progress  # noqa: PLC0415 - only this command needs it
+    from formwork.packet.sections import verdict  # noqa: PLC0415 - the same
+    from formwork.packet.write import write_packet  # noqa: PLC0415 - the same
+
+    made = _plan(file)
+    with progress() as say:
+        written = write_packet(made, Path(folder), say, solids=not no_solids)
+    click.echo(f"{written.count} files in {folder}; open {Path(folder) / 'index.html'}")
+    if written.kept:
+        click.echo(f"kept what was not of the packet: {', '.join(written.kept)}")
+    click.echo(verdict(made))
+    return _status(made)
+
+
+@commands.command()
+@click.argument("volume")
+@click.option("--wet", metavar="DENSITY", help='Density as poured, as "600 kg/m3" or "37 lb/ft3".')
+@click.option("--dry", metavar="DENSITY", help="Oven-dry density instead.")
+@click.option(
+    "--water-cement", default="0.5", show_default=True, help="Water over cement by mass, before foam."
+)
+@click.option("--sand", default="0", show_default=True, help="Sand over cement by mass.")
+@click.option("--shop", metavar="FILE", help="Shop file with the mixer, foam and cement.")
+@click.option("--split", type=click.Choice(["equal", "whole bags", "full"]), default="equal", show_default=True,
+              help="How the batches are cut to size.")  # fmt: skip
+@click.option("--loss", default="0 %", show_default=True, help="Mix lost between mixer and mold.")
+@click.option("--units", type=_UNITS, help="Units to print; without it those of the shop file, or of VOLUME.")
+def batch(volume: str, **typed: str | None) -> None:
+    """A batch card for a mix with no mold: VOLUME as "90 L" or "3 ft3", and its density."""
+    from formwork.cli.batch_card import batch_card  # noqa: PLC0415 - only this command needs it
+
+    click.echo(batch_card(volume, typed), nl=False)
+
+
+def _width() -> int:
+    """Columns to print in: the terminal's, between 72 and 132; 100 where there is no terminal."""
+    from shutil import get_terminal_size  # noqa: PLC0415 - --help stays quick
+
+    if not click.get_text_stream("stdout").isatty():
+        return 100
+    return max(72, min(132, get_terminal_size().columns))
+
+
+def _plan(file: str) -> Plan:
+    from formwork.plan import plan as work_out  # noqa: PLC0415 - --help stays quick
+    from formwork.project.read import read_project  # noqa: PLC0415 - the same
+
+    return work_out(read_project(Path(file)))
+
+
+def _status(made: Plan) -> int:
+    from formwork.packet.sections import passes  # noqa: PLC0415 - --help stays quick
+
+    return DONE if passes(made) else CHECK_FAILS
