@@ -87,7 +87,7 @@ def given(symbol: str, value: float, unit: str, origin: str = "") -> Step:
     >>> str(given("F_b", 9.86, "MPa", "APA class I"))
     'F_b = 9.86 MPa (APA class I)'
     """
-    return Step(symbol, "", "", value, f"{unit} ({origin})" if origin else unit)
+    return Step(symbol, "", "", value, f"{unit} ({origin})".lstrip() if origin else unit)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,8 +117,8 @@ class Verdict:
 
     @property
     def ok(self) -> bool:
-        """The load is within the limit."""
-        return self.load <= self.limit
+        """The load is within the limit, rounding of the last digit apart."""
+        return self.load <= self.limit * (1.0 + 1e-9)
 
     @property
     def lines(self) -> tuple[str, ...]:

@@ -8,11 +8,15 @@ import pytest
 
 from formwork.errors import RangeError
 from formwork.strength import beams, panels
+from formwork.strength.bands import Strap, hoop, strap_round_square
 from formwork.strength.customary import INCH, PSF
+from formwork.strength.dowels import Joint, lateral
+from formwork.strength.fasteners import Holding, screw, shared, withdrawal
 from formwork.strength.lumber import Section, Service, adjust, grade
 from formwork.strength.pressure import head_steps
 from formwork.strength.sheets import form_panel, section_for
 from formwork.strength.spans import DeflectionLimit
+from formwork.strength.uplift import HoldDown, buoyancy_steps, held_down
 from formwork.strength.working import Step, Unjudged, step
 
 
@@ -46,8 +50,29 @@ def beam_steps() -> list[Step]:
     return [*values.steps, *(each for verdict in verdicts for each in verdict.steps)]
 
 
+def fastener_steps() -> list[Step]:
+    joint = Joint(0.018, 0.03, 0.5, 0.42, short=True)
+    pulled = withdrawal(screw("4.5 x 60 mm"), Holding(0.42), 0.035)
+    return [*lateral(screw("#8"), joint).steps, *shared("corner", 900.0, 4, pulled).steps]
+
+
+def band_steps() -> list[Step]:
+    strap = Strap("web", lashing=4000.0)
+    verdicts = hoop(strap, 9000.0, 0.21, 0.15), strap_round_square(strap, 9000.0, 0.41, 0.15)
+    return [each for verdict in verdicts for each in verdict.steps]
+
+
+def uplift_steps() -> list[Step]:
+    steps = buoyancy_steps(812.5, 0.0631)
+    return list(held_down("core", steps[0].value, HoldDown(70.0, 900.0), steps).steps)
+
+
+def pressure_steps() -> list[Step]:
+    return list(head_steps(812.5, 1.234))
+
+
 @pytest.mark.parametrize(
-    "steps", [panel_steps, beam_steps, lambda: head_steps(812.5, 1.234)], ids=["panel", "beam", "head"]
+    "steps", [panel_steps, beam_steps, fastener_steps, band_steps, uplift_steps, pressure_steps]
 )
 def test_every_line_can_be_redone(steps):
     lines = [str(each) for each in steps()]
