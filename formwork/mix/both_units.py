@@ -27,3 +27,14 @@ def volume_text(volume: float) -> str:
     if not isfinite(volume):
         return f"{volume}"
     return f"{show.volume(volume, 'mm')} ({show.volume(volume, 'in')})"
+
+
+def length_text(length: float) -> str:
+    """A length (m) in both systems.
+
+    >>> length_text(0.6)
+    '600 mm (23 5/8 in)'
+    """
+    if not isfinite(length):
+        return f"{length}"
+    return f"{show.length(length, 'mm')} ({show.length(length, 'in')})"
