@@ -106,14 +106,31 @@ class _Hole:
 
 @dataclass(frozen=True, slots=True)
 class _Free:
-    """Free space: cells and open holes as places numbered through, the room each is in, and the ways out."""
+    """Free space: cells and open holes as places numbered through, the room each is in, and the ways out.
+
+    Attributes:
+        cells: the free cells.
+        holes: the drilled holes that nothing fills, numbered after the cells.
+        rooms: for each place the number of its room.
+        facets: places with facets on a side or the bottom of the box: place, reference.
+        passages: doors that holes lead through.
+        outside: the number that stands for the outside, one past the last place.
+        fill: level of the fill plane, m.
+    """
 
     cells: list[Cell]
     holes: list[_Hole]
     rooms: list[int]
-    exits: list[tuple[int, int]]
+    facets: list[tuple[int, int]]
     passages: list[Door]
+    outside: int
     fill: float
+
+    def open_rooms(self) -> set[int]:
+        """Numbers of the rooms that reach the outside."""
+        places = {place for place, _ in self.facets}
+        places.update(door.here for door in self.passages if door.there == self.outside)
+        return {self.rooms[place] for place in places}
 
 
 def enclosed(planes: Planes, parts: Sequence[Solid], fill: float, pour_points: Sequence[Vec]) -> Cavity:
@@ -124,7 +141,7 @@ def enclosed(planes: Planes, parts: Sequence[Solid], fill: float, pour_points: S
     """
     free = _free_space(planes, parts, fill)
     starts = [_place_of(planes, free.cells, parts, point) for point in pour_points]
-    open_rooms = {free.rooms[place] for place, _ in free.exits}
+    open_rooms = free.open_rooms()
     chosen = sorted({free.rooms[start] for start in starts} - open_rooms)
     by_room = {
         room: [c for c, r in zip(free.cells, free.rooms, strict=False) if r == room] for room in chosen
@@ -164,13 +181,15 @@ def _free_space(planes: Planes, parts: Sequence[Solid], fill: float) -> _Free:
     room, edges = _room(planes, tools, fill)
     cells = carve(planes, room, tools)
     holes = _open_holes(parts)
-    leads = rooms(planes, cells) + list(range(len(cells), len(cells) + len(holes)))
-    passages = _passages(planes, cells, holes)
+    outside = len(cells) + len(holes)
+    leads = rooms(planes, cells) + list(range(len(cells), outside))
+    passages = _passages(planes, cells, holes, edges)
     for door in passages:
-        a, b = lead(leads, door.here), lead(leads, door.there)
-        leads[max(a, b)] = min(a, b)
-    exits = [(k, ref) for k, body in enumerate(cells) for ref in body.facets if ref in edges]
-    return _Free(cells, holes, [lead(leads, k) for k in range(len(leads))], exits, passages, fill)
+        if door.there != outside:
+            a, b = lead(leads, door.here), lead(leads, door.there)
+            leads[max(a, b)] = min(a, b)
+    facets = [(k, ref) for k, body in enumerate(cells) for ref in body.facets if ref in edges]
+    return _Free(cells, holes, [lead(leads, k) for k in range(outside)], facets, passages, outside, fill)
 
 
 def _room(planes: Planes, tools: Sequence[Cell], fill: float) -> tuple[Cell, frozenset[int]]:
@@ -218,27 +237,37 @@ def _open_holes(parts: Sequence[Solid]) -> list[_Hole]:
     ]
 
 
-def _passages(planes: Planes, cells: Sequence[Cell], holes: Sequence[_Hole]) -> list[Door]:
-    """The doors by which open holes lead into cells and into one another."""
+def _passages(
+    planes: Planes, cells: Sequence[Cell], holes: Sequence[_Hole], edges: frozenset[int]
+) -> list[Door]:
+    """The doors by which open holes lead into cells, into one another and out of the box."""
     found: dict[tuple[int, int], Door] = {}
     for number, hole in enumerate(holes, start=len(cells)):
         ends = plugs.end_spots(hole.body, _BEYOND)
         for spots, radius in zip(ends, (hole.body.foot_radius, hole.body.head_radius), strict=True):
-            for there in _places_at(planes, cells, holes, number, spots):
+            for there in _places_at(planes, cells, holes, edges, spots):
                 mouth = Door(number, there, spots[0], 2.0 * radius, pi * radius * radius, spots[0][2])
-                found.setdefault((number, there), mouth)
+                if there != number:
+                    found.setdefault((number, there), mouth)
     return list(found.values())
 
 
 def _places_at(
-    planes: Planes, cells: Sequence[Cell], holes: Sequence[_Hole], number: int, spots: Sequence[Vec]
+    planes: Planes,
+    cells: Sequence[Cell],
+    holes: Sequence[_Hole],
+    edges: frozenset[int],
+    spots: Sequence[Vec],
 ) -> list[int]:
+    """Numbers of the cells and holes in which a spot lies, and of the outside where one lies out of the box."""
     places = [k for k, body in enumerate(cells) if any(_inside(planes, body, spot) for spot in spots)]
     places += [
         k
-        for k, other in enumerate(holes, start=len(cells))
-        if k != number and any(plugs.holds(other.body, spot) for spot in spots)
+        for k, hole in enumerate(holes, start=len(cells))
+        if any(plugs.holds(hole.body, spot) for spot in spots)
     ]
+    if any(planes.half(edge).depth(spot) < 0.0 for edge in edges for spot in spots):
+        places.append(len(cells) + len(holes))
     return places
 
 
@@ -288,14 +317,13 @@ def _leaks(planes: Planes, parts: Sequence[Solid], free: _Free, starts: Sequence
     """The ways out from each of the places, the widest first, one for each pair of parts."""
     if not starts:
         return ()
-    outside = len(free.rooms)
     graph = doors(planes, free.cells) + free.passages
     graph += [
-        way_out(planes, reference, place, free.cells[place], outside) for place, reference in free.exits
+        way_out(planes, reference, place, free.cells[place], free.outside) for place, reference in free.facets
     ]
     found: dict[tuple[str, ...], Leak] = {}
     for start in starts:
-        for door in bottleneck(graph, start, outside):
+        for door in bottleneck(graph, start, free.outside):
             leak = _named(parts, free, door)
             found.setdefault(leak.between, leak)
     return tuple(found.values())
@@ -305,9 +333,11 @@ def _named(parts: Sequence[Solid], free: _Free, door: Door) -> Leak:
     first = len(free.cells)
     if first <= door.here < first + len(free.holes):
         return Leak(door.centre, door.width, door.area, (free.holes[door.here - first].part,), "hole")
-    near = sorted(range(len(parts)), key=lambda k: (_distance(parts[k], door.centre), k))
-    kind: Literal["between", "over"] = "over" if door.top >= free.fill - _BEYOND else "between"
-    return Leak(door.centre, door.width, door.area, tuple(parts[k].name for k in near[:2]), kind)
+    gaps = sorted((_distance(part, door.centre), k) for k, part in enumerate(parts))
+    names = tuple(parts[k].name for _, k in gaps[:2])
+    alone = len(gaps) < 2 or gaps[1][0] > 2.0 * gaps[0][0]
+    kind: Literal["between", "over"] = "over" if alone and door.top >= free.fill - _BEYOND else "between"
+    return Leak(door.centre, door.width, door.area, names, kind)
 
 
 def _distance(part: Solid, point: Vec) -> float:

@@ -38,6 +38,14 @@ class Build:
     def slab(self, z0: float, z1: float, reach: float) -> Cell:
         return self.box((-reach, -reach, z0), (reach, reach, z1))
 
+    def rectangle(self, a: float, b: float) -> list[tuple[float, float]]:
+        return [(-a / 2, -b / 2), (a / 2, -b / 2), (a / 2, b / 2), (-a / 2, b / 2)]
+
+    def regular(self, count: int, across_flats: float) -> list[tuple[float, float]]:
+        radius = across_flats / 2 / cos(pi / count)
+        turns = (2 * pi * (k + 0.5) / count for k in range(count))
+        return [(radius * cos(turn), radius * sin(turn)) for turn in turns]
+
     def sides(self, foot: Sequence[tuple[float, float]], rim: Sequence[tuple[float, float]], height: float):
         """Outward half-spaces of a frustum's sides, from its corners (counter-clockwise) below and above."""
         halves = []
@@ -71,13 +79,11 @@ class Build:
             for step in (-1, 1):
                 other = (k + step) % count
                 if rule == "mitred":
-                    n, m = sides[k].normal, sides[other].normal
+                    n, m = side.normal, sides[other].normal
                     across = tuple(q - p for p, q in zip(n, m, strict=True))
                     size = sum(v * v for v in across) ** 0.5
                     halves.append(
-                        HalfSpace(
-                            tuple(v / size for v in across), (sides[other].offset - sides[k].offset) / size
-                        )
+                        HalfSpace(tuple(v / size for v in across), (sides[other].offset - side.offset) / size)
                     )
                 elif (rule == "past" and step == 1) or (rule == "pairs" and k % 2 == 0):
                     halves.append(outer[other])
@@ -95,19 +101,7 @@ def build() -> Build:
     return Build(Planes())
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def build_new() -> Callable[[], Build]:
     """For property tests: a new register for each example."""
     return lambda: Build(Planes())
-
-
-def rectangle(a: float, b: float) -> list[tuple[float, float]]:
-    return [(-a / 2, -b / 2), (a / 2, -b / 2), (a / 2, b / 2), (-a / 2, b / 2)]
-
-
-def regular(count: int, across_flats: float) -> list[tuple[float, float]]:
-    radius = across_flats / 2 / cos(pi / count)
-    return [
-        (radius * cos(2 * pi * (k + 0.5) / count), radius * sin(2 * pi * (k + 0.5) / count))
-        for k in range(count)
-    ]
