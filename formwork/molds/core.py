@@ -8,14 +8,16 @@ core is fastened, over the ends of the walls, so that the mix presses it on.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import atan2, sqrt
+from math import atan2, ceil, sqrt
 
 from formwork.geometry.cells import Cell, area
 from formwork.geometry.planes import HalfSpace
-from formwork.geometry.vectors import Vec, cross, dot, unit
+from formwork.geometry.vectors import Vec, cross, dot, scale, unit
 from formwork.molds.lining import Frame, body_of, laminated, sheet_part, stick_part
+from formwork.molds.load import Load, panel_span
 from formwork.molds.mold import Part, PartRole
 from formwork.shapes.piece import Former
+from formwork.strength.sheets import section_for
 
 AIR_HOLE = 0.010
 """Diameter of the plugged hole in a core's cap that breaks the suction, m (common practice, no source)."""
@@ -66,6 +68,61 @@ def _with_air_hole(cap: Part) -> Part:
     return replace(cap, blank=replace(cap.blank, holes=(*cap.blank.holes, hole)))
 
 
+def core_ribs(frame: Frame, load: Load) -> tuple[Part, ...]:
+    """Ribs of sheet inside each core, square to its longer walls, as many as these need to carry the mix outside."""
+    made = []
+    for former in frame.piece.formers:
+        if former.kind == "core":
+            body = frame.formers[former.name]
+            box = _box(frame, former, body)
+            if _clear(body, box, frame.thickness) >= _ROOM_FOR_BOX:
+                made.extend(_ribs(frame, box, body, load))
+    return tuple(made)
+
+
+def _ribs(frame: Frame, box: _Box, body: Cell, load: Load) -> list[Part]:
+    long = _level(box.walls[0 if box.long_first else 1].normal)
+    along: Vec = (-long[1], long[0], 0.0)
+    reach = sorted(dot(along, point) for point in body.points())
+    length = reach[-1] - reach[0] - 2.0 * frame.thickness
+    foot = min(point[2] for point in body.points())
+    section = section_for(frame.stocks.sheet.material, frame.thickness, "across")
+    span = panel_span(section, load.pressure(foot), frame.thickness)
+    bays = 1 if span is None else max(1, ceil(length / span - 1e-9))
+    middle = (reach[0] + reach[-1]) / 2.0
+    return [
+        _rib(frame, box, along, middle + at, number)
+        for number, at in enumerate(_between(bays, length), start=1)
+    ]
+
+
+def _between(bays: int, length: float) -> list[float]:
+    """Places between equal bays, from the middle of the length, m."""
+    return [length * i / bays - length / 2.0 for i in range(1, bays)]
+
+
+def _rib(frame: Frame, box: _Box, along: Vec, at: float, number: int) -> Part:
+    """One rib, between the longer walls, from the cap to the open end."""
+    first = 0 if box.long_first else 1
+    half = frame.thickness / 2.0
+    face = HalfSpace(along, at + half, "face of rib")
+    halves = (
+        face,
+        HalfSpace(scale(along, -1.0), half - at, "face of rib"),
+        box.walls[first].moved(-frame.thickness),
+        box.walls[(first + 2) % 4].moved(-frame.thickness),
+        box.cap.moved(-frame.thickness),
+        box.mouth,
+    )
+    name = f"{box.former.name} rib {number}"
+    body = body_of(frame, halves, name)
+    return sheet_part(frame, name, "core rib", box.former.name, body, frame.planes.enter(face))
+
+
+def _level(way: Vec) -> Vec:
+    return unit((way[0], way[1], 0.0))
+
+
 def _box(frame: Frame, former: Former, body: Cell) -> _Box:
     walls = sorted(
         (half for half in former.halves if abs(half.normal[2]) < 0.9),
@@ -86,7 +143,7 @@ def _clear(body: Cell, box: _Box, thickness: float) -> float:
 
 
 def _reach(body: Cell, way: Vec) -> float:
-    flat = unit((way[0], way[1], 0.0))
+    flat = _level(way)
     along = [dot(flat, p) for p in body.points()]
     return max(along) - min(along)
 

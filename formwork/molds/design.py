@@ -1,4 +1,4 @@
-"""From an order to its mold, in two stages: the lining, which the piece decides, and the bracing, which the mix decides."""
+"""From an order to its mold, in two stages: the lining, which the piece decides, and the bracing, for the mix."""
 
 from __future__ import annotations
 
@@ -81,7 +81,7 @@ def line(order: PieceOrder, shop: Shop, mix: Mix) -> Lined:
     sheet = usual_sheet(shop, order.mold, uses)
     piece = as_cast(register()[order.shape], parameters, order.name, sheet.thickness)
     load = load_of(mix, _fill(piece))
-    stocks = choose(shop, order.mold, Task(load, _widest(piece), uses))
+    stocks = choose(shop, order.mold, Task(load, longest_side(piece), uses))
     frame = panelled.frame(piece, stocks, order.mold)
     return Lined(order, frame, load, panelled.lining(frame), uses, owned)
 
@@ -117,8 +117,8 @@ def _fill(piece: Piece) -> float:
     return next(face.half.offset for face in piece.faces if face.role == "fill")
 
 
-def _widest(piece: Piece) -> float:
-    """Length of the longest side between corners, m."""
+def longest_side(piece: Piece) -> float:
+    """Length of the longest side of the mold between corners, m."""
     low, high = envelope(Planes(), piece).box()
     return max(high[0] - low[0], high[1] - low[1])
 
@@ -131,12 +131,17 @@ def brace(lined: Lined) -> Built:
         StockError: where a joint finds no screw.
     """
     frame, order = lined.frame, lined.order
-    heights = rail_heights(lined.load, frame.stocks.broad, _section(lined))
-    parts = panelled.braced(frame, lined.parts, heights)
+    heights = rail_heights(lined.load, frame.stocks.broad, panel_section(lined))
+    parts = panelled.braced(frame, lined.parts, heights, lined.load)
     poured = concrete(frame.planes, frame.body, frame.formers.values())
     cavity = enclosed(frame.planes, _solids(parts), frame.fill, _pour_points(frame.piece))
     steps, locked = stripping(frame, parts, poured)
-    area = wetted(frame.planes, frame.piece, poured)
+    area = wetted(
+        frame.planes,
+        frame.piece,
+        poured,
+        [cell for part in parts if part.role != "bar" for cell in part.cells],
+    )
     seam = seams(frame.planes, frame.piece, frame.body, _standing_cores(frame))
     nominal = volume(poured) - sum(plug.body.volume() for plug in frame.piece.plugs)
     mold = Mold(
@@ -146,7 +151,7 @@ def brace(lined: Lined) -> Built:
         planes=frame.planes,
         parts=parts,
         hardware=(
-            *(() if lined.owned else fasteners(frame, parts)),
+            *(() if lined.owned else fasteners(frame, parts, lined.load)),
             *consumables(area, seam, lined.uses),
             *embedded_hardware(frame.piece),
         ),
@@ -164,9 +169,9 @@ def brace(lined: Lined) -> Built:
     return Built(mold, lined, heights, cavity)
 
 
-def _section(lined: Lined) -> PanelSection | Unjudged:
+def panel_section(lined: Lined) -> PanelSection | Unjudged:
     """What the panels carry from rail to rail."""
-    upright = lined.frame.fill > _widest(lined.frame.piece)
+    upright = lined.frame.fill > longest_side(lined.frame.piece)
     return sheet_section(lined.frame.stocks.sheet, upright)
 
 

@@ -7,22 +7,30 @@ Spacings are common practice, no source.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 from math import ceil
+from typing import Literal
 
 from formwork.errors import StockError
 from formwork.molds.choice import Stocks
+from formwork.molds.lift import Grip, core_lift, grip, side_lift, weight
 from formwork.molds.lining import Frame
+from formwork.molds.load import Load
 from formwork.molds.mold import Hardware, Part
 from formwork.shapes.piece import Embedded, Piece
+from formwork.strength.fasteners import needed
+from formwork.strength.uplift import hold_down
 from formwork.units.parse import read
 
+_DEEP = 0.08
 _LEAST_BITE = 0.025
-_SKIN = 0.003
+_SKIN = 0.002
 _THREAD = 0.010
 _CLOSE = 0.15
 _WIDE = 0.2
+SIDES = "sides"
+"""The group of all the sides together, held down by the lowest rails."""
 RELEASE_AGENT = 0.1
 """Litres of release agent on a square metre at each filling (common practice, no source; read the can)."""
 SEALER = 0.25
@@ -31,29 +39,87 @@ SEALER = 0.25
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """Screws that join one part to another: what for, how many, through how much, into how much at the most."""
+    """What joins one part of the mold to another.
+
+    Attributes:
+        use: what it joins.
+        count: how many fasteners.
+        through: wood the fastener passes through, m.
+        into: wood it ends in, m.
+        comes_off: it is undone at every filling.
+        group: the group of parts it holds, where the mix pulls at it; empty elsewhere.
+    """
 
     use: str
     count: int
     through: float
     into: float
     comes_off: bool
+    group: str = ""
 
 
-def fasteners(frame: Frame, parts: Sequence[Part]) -> tuple[Hardware, ...]:
-    """Every screw, bolt and tee nut of one mold.
+@dataclass(frozen=True, slots=True)
+class Fastening:
+    """The fastener chosen for a joint.
 
-    Raises:
-        StockError: where no screw is short enough not to come out of what it joins.
+    Attributes:
+        joint: what it joins.
+        item: screw or bolt.
+        size: as printed on the box.
+        count: how many: as spacing asks, or more where the mix pulls.
+        grip: what one of them holds along its axis.
     """
-    joints = (
+
+    joint: Joint
+    item: Literal["screw", "bolt"]
+    size: str
+    count: int
+    grip: Grip
+
+
+def joints(frame: Frame, parts: Sequence[Part]) -> tuple[Joint, ...]:
+    """Every joint of the mold that screws or bolts hold."""
+    found = (
         *_corner_joints(frame, parts),
         *_stick_joints(frame, parts),
         *_base_joints(frame, parts),
         *_core_joints(frame, parts),
         *_former_joints(frame, parts),
     )
-    lines = [line for joint in joints if joint.count for line in _lines(joint, frame.stocks)]
+    return tuple(joint for joint in found if joint.count)
+
+
+def fastened(frame: Frame, parts: Sequence[Part], load: Load) -> tuple[Fastening, ...]:
+    """Every joint with the fastener chosen for it, and enough of them where the mix lifts what they hold.
+
+    Raises:
+        StockError: where no screw is short enough not to come out of what it joins.
+    """
+    return tuple(_enough(frame, parts, load, _fasten(joint, frame.stocks)) for joint in joints(frame, parts))
+
+
+def _enough(frame: Frame, parts: Sequence[Part], load: Load, fastening: Fastening) -> Fastening:
+    group = fastening.joint.group
+    if not group:
+        return fastening
+    lift = side_lift(frame, load, parts) if group == SIDES else core_lift(frame, load, group)
+    dead = weight(frame, [part for part in parts if held_by(part, group)])
+    pull = hold_down(max(0.0, lift.force), dead)
+    return replace(fastening, count=max(fastening.count, needed(pull, fastening.grip.force)))
+
+
+def held_by(part: Part, group: str) -> bool:
+    """The part is held down by the joints of that group."""
+    return part.group.endswith(" panel") if group == SIDES else part.group == group
+
+
+def fasteners(frame: Frame, parts: Sequence[Part], load: Load) -> tuple[Hardware, ...]:
+    """Everything bought by the piece to hold one mold together.
+
+    Raises:
+        StockError: where no screw is short enough not to come out of what it joins.
+    """
+    lines = [line for fastening in fastened(frame, parts, load) for line in _lines(fastening)]
     pins = sum(_along(part.blank.length, _CLOSE) for part in parts if part.role == "strip")
     if pins:
         lines.append(Hardware("pin", "", float(pins), "piece", "strips, glued and pinned"))
@@ -119,10 +185,17 @@ def _corner_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
 
 
 def _stick_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
-    """From cleats and rails into the backs of their own panels; their points must not come through."""
+    """From cleats and rails into the backs of their own panels; their points must not come through.
+
+    Sticks on edge are too deep for that: they are screwed from the face of the panel, the heads sunk and filled.
+    """
     sticks = [part for part in parts if part.role in ("cleat", "rail") and part.group.endswith(" panel")]
     each = sum(_along(part.blank.length, _WIDE) for part in sticks)
-    yield Joint("cleats and rails to panels", each, frame.stocks.deep, frame.thickness, comes_off=False)
+    deep, thick = frame.stocks.deep, frame.thickness
+    if deep > _DEEP:
+        yield Joint("panels to cleats and rails, heads sunk and filled", each, thick, deep, comes_off=False)
+    else:
+        yield Joint("cleats and rails to panels", each, deep, thick, comes_off=False)
 
 
 def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
@@ -130,12 +203,14 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     if frame.options.base == "runs past":
         panels = [part for part in parts if part.role == "panel"]
         each = sum(_along(part.blank.length, _CLOSE) for part in panels)
-        yield Joint("panels to edges of base", each, frame.thickness, 0.05, comes_off=True)
+        yield Joint("panels to edges of base", each, frame.thickness, 0.05, comes_off=True, group=SIDES)
         return
     lowest = [part for part in parts if part.role == "rail" and part.name.endswith(" rail 1")
               and part.group.endswith(" panel")]  # fmt: skip
     each = sum(_along(part.blank.length, _WIDE) for part in lowest)
-    yield Joint("lowest rails to base", each, frame.stocks.broad, frame.thickness, comes_off=True)
+    yield Joint(
+        "lowest rails to base", each, frame.stocks.broad, frame.thickness, comes_off=True, group=SIDES
+    )
 
 
 def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
@@ -161,12 +236,17 @@ def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
         if former.seat == "base":
             held = max(4, sum(_along(part.blank.length, _CLOSE) for part in rails))
             into = stick.width if rails else frame.thickness
-            yield Joint("base to core, from below", held, frame.thickness, into, comes_off=True)
+            yield Joint("base to core, from below", held, frame.thickness, into, comes_off=True, group=name)
         else:
             bars = [part for part in own if part.role == "bar"]
-            yield Joint(
-                "bars to rim rails and to core", 8 * len(bars), stick.thickness, stick.width, comes_off=True
-            )
+            yield from _bar_joints(frame, name, len(bars))
+
+
+def _bar_joints(frame: Frame, core: str, bars: int) -> Iterable[Joint]:
+    """Two fasteners at each end of a bar into the rim rails, and two at each crossing into the core's end rails."""
+    through = frame.stocks.stick.thickness
+    yield Joint("bars to rim rails", 4 * bars, through, frame.stocks.broad, comes_off=True, group=core)
+    yield Joint("bars to core", 4 * bars, through, frame.stocks.inner.width, comes_off=True, group=core)
 
 
 def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
@@ -190,19 +270,30 @@ def _along(length: float, spacing: float) -> int:
     return max(2, ceil(max(0.0, length - 0.06) / spacing - 1e-9) + 1)
 
 
-def _lines(joint: Joint, stocks: Stocks) -> tuple[Hardware, ...]:
-    """Bolts, tee nuts and washers where the joint comes off at every filling of a mold of many uses; else screws."""
+def _fasten(joint: Joint, stocks: Stocks) -> Fastening:
+    """A bolt where the joint comes off at every filling of a mold of many uses; else a screw."""
     if stocks.bolted and joint.comes_off:
         least = joint.through + joint.into + _THREAD
-        bolt = next((size for length, size in _lengths(stocks, "bolt") if length >= least), None)
-        if bolt is not None:
-            count, thread = float(joint.count), bolt.split(" x ")[0]
-            return (
-                Hardware("bolt", bolt, count, "piece", joint.use),
-                Hardware("tee nut", thread, count, "piece", joint.use),
-                Hardware("washer", thread, count, "piece", joint.use),
-            )
-    return (Hardware("screw", _screw(joint, stocks), float(joint.count), "piece", joint.use),)
+        for length, size in _lengths(stocks, "bolt"):
+            if length >= least:
+                return Fastening(
+                    joint, "bolt", size, joint.count, grip("bolt", size, joint.into, stocks.stick)
+                )
+    length, size = _screw(joint, stocks)
+    bite = min(length - joint.through, joint.into)
+    return Fastening(joint, "screw", size, joint.count, grip("screw", size, bite, stocks.stick))
+
+
+def _lines(fastening: Fastening) -> tuple[Hardware, ...]:
+    count, use = float(fastening.count), fastening.joint.use
+    if fastening.item == "screw":
+        return (Hardware("screw", fastening.size, count, "piece", use),)
+    thread = fastening.size.split(" x ")[0]
+    return (
+        Hardware("bolt", fastening.size, count, "piece", use),
+        Hardware("tee nut", thread, count, "piece", use),
+        Hardware("washer", thread, count, "piece", use),
+    )
 
 
 def _lengths(stocks: Stocks, item: str) -> list[tuple[float, str]]:
@@ -211,21 +302,21 @@ def _lengths(stocks: Stocks, item: str) -> list[tuple[float, str]]:
     return sorted((read(size.split(" x ", 1)[1], "length", None), size) for size in sizes)
 
 
-def _screw(joint: Joint, stocks: Stocks) -> str:
+def _screw(joint: Joint, stocks: Stocks) -> tuple[float, str]:
     """The shortest screw that bites well, or the longest that stays inside.
 
     Raises:
-        StockError: where even the shortest one the shop lists comes out of the joint.
+        StockError: where the shop lists none that reaches the second part and does not come out of it.
     """
     most = joint.through + joint.into - _SKIN
     wanted = joint.through + max(_LEAST_BITE, 0.6 * joint.into)
-    inside = [(length, size) for length, size in _lengths(stocks, "screw") if length <= most + 1e-9]
+    inside = [one for one in _lengths(stocks, "screw") if joint.through + _THREAD <= one[0] <= most + 1e-9]
     if not inside:
         raise StockError(
-            f"{joint.use}: the shop lists no screw shorter than {most * 1000:.0f} mm, for "
-            f"{joint.through * 1000:.0f} and {joint.into * 1000:.0f} mm of wood; add one as [[hardware]] to the shop file"
+            f"{joint.use}: the shop lists no screw from {(joint.through + _THREAD) * 1000:.0f} to {most * 1000:.0f} mm "
+            "long; add one as [[hardware]] to the shop file"
         )
-    return next((size for length, size in inside if length >= wanted), inside[-1][1])
+    return next((one for one in inside if one[0] >= wanted), inside[-1])
 
 
 def _gathered(lines: Iterable[Hardware]) -> tuple[Hardware, ...]:

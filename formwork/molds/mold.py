@@ -20,6 +20,7 @@ PartRole = Literal[
     "base",
     "core wall",
     "core cap",
+    "core rib",
     "rail",
     "cleat",
     "bar",

@@ -6,9 +6,10 @@ from formwork.errors import StockError
 from formwork.geometry.planes import Planes
 from formwork.molds.bracing import bars, cleats, rails
 from formwork.molds.choice import Stocks
-from formwork.molds.core import cores
+from formwork.molds.core import core_ribs, cores
 from formwork.molds.corners import corners
 from formwork.molds.lining import Frame, base, panels, plugs, solid_formers
+from formwork.molds.load import Load
 from formwork.molds.mold import Part
 from formwork.project.records import MoldOptions
 from formwork.shapes.body import envelope, former_cells
@@ -42,13 +43,19 @@ def lining(at: Frame) -> tuple[Part, ...]:
     return (*panels(at), *solid_formers(at), *cores(at), *plugs(at))
 
 
-def braced(at: Frame, lined: tuple[Part, ...], heights: tuple[float, ...]) -> tuple[Part, ...]:
-    """The lining with what holds it: cleats, rails, bars, and the base under it all.
+def braced(at: Frame, lined: tuple[Part, ...], heights: tuple[float, ...], load: Load) -> tuple[Part, ...]:
+    """The lining with what holds it: cleats, rails, ribs inside the cores, bars, and the base under it all.
+
+    Args:
+        at: the mold so far.
+        lined: its lining.
+        heights: of the rails' middles, m.
+        load: the mix.
 
     Raises:
         StockError: where a part has the name of another (two formers alike).
     """
-    outside = (*cleats(at), *rails(at, heights))
+    outside = (*cleats(at), *rails(at, heights), *core_ribs(at, load))
     standing = (*lined, *outside)
     parts = (*standing, *bars(at, standing), base(at, standing))
     names = [part.name for part in parts]

@@ -2,27 +2,19 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from math import hypot, pi
 
-from formwork.geometry.cells import Cell, area
+from formwork.geometry.cells import Cell
+from formwork.geometry.contact import contact
 from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import Vec, length, sub
 from formwork.shapes.piece import Piece
 
 
-def wetted(planes: Planes, piece: Piece, concrete: Sequence[Cell]) -> float:
-    """Area of the piece's surface less the struck face, m2: what takes release agent.
-
-    Facets between two cells of the concrete lie on one plane with opposite signs and cancel.
-    """
-    areas: dict[int, float] = defaultdict(float)
-    for body in concrete:
-        for reference, polygon in body.facets.items():
-            areas[abs(reference)] += area(polygon) * (1.0 if reference > 0 else -1.0)
-    fill = {abs(planes.enter(face.half)) for face in piece.faces if face.role == "fill"}
-    flat = sum(abs(total) for reference, total in areas.items() if reference not in fill)
+def wetted(planes: Planes, piece: Piece, poured: Sequence[Cell], parts: Iterable[Cell]) -> float:
+    """Area where the mix lies against the mold's parts, m2: what takes release agent."""
+    flat = sum(patch.area for patch in contact(planes, poured, parts))
     return flat + sum(_plug_gain(piece, index) for index in range(len(piece.plugs)))
 
 

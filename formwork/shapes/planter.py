@@ -20,7 +20,7 @@ from formwork.shapes.shape import Shape
 from formwork.units.fields import quantity
 
 _LEAST_HOLLOW = 0.05
-_PLUG_DRAFT = tan(0.035)
+_PLUG_DRAFT = tan(0.0525)
 _FOOT_DRAFT = 1.0 / 12.0
 
 

@@ -1,0 +1,47 @@
+"""Every check of every mold, in the order in which a person would ask."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from formwork.checks.check import Check, NotChecked
+from formwork.checks.closing import cavity_check
+from formwork.checks.coming_off import draft_checks, stripping_check
+from formwork.checks.holding import core_wall_checks, panel_checks, rail_check
+from formwork.checks.lifting import lift_checks
+from formwork.molds.design import Built
+
+NOT_MADE = (
+    ("corner joints", "the pull of the panels on the corner fasteners is not computed"),
+    ("dividers", "a divider with mix on one side only is not computed; fill the cavities together"),
+    ("handling", "lifting of the filled mold and of the stripped piece is not computed; weights are printed"),
+    ("the piece in use", "soil, frost, impact and any structural use are not computed"),
+)
+
+
+def check(molds: Iterable[Built]) -> tuple[tuple[Check, ...], tuple[NotChecked, ...]]:
+    """What was checked of each mold, and what was not and why."""
+    made: list[Check] = []
+    open_: list[NotChecked] = []
+    for built in molds:
+        for found in (
+            cavity_check(built),
+            stripping_check(built),
+            *draft_checks(built),
+            *panel_checks(built),
+            *core_wall_checks(built),
+            rail_check(built),
+            *lift_checks(built),
+        ):
+            if isinstance(found, Check):
+                made.append(found)
+            else:
+                open_.append(found)
+        open_.extend(_not_made(built))
+    return tuple(made), tuple(open_)
+
+
+def _not_made(built: Built) -> Iterable[NotChecked]:
+    for name, why in NOT_MADE:
+        if name != "dividers" or built.mold.piece.cavities > 1:
+            yield NotChecked(name, built.mold.name, why)

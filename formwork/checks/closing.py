@@ -1,0 +1,35 @@
+"""Does the mold close: the cavity its parts enclose against the piece, and every leak by its place."""
+
+from __future__ import annotations
+
+from formwork.checks.check import Check
+from formwork.molds.design import Built
+from formwork.strength.working import written
+
+CLOSE = 1e-6
+"""Greatest difference between cavity and piece, as a fraction of the piece (ours; rounding stays far below it)."""
+
+
+def cavity_check(built: Built) -> Check:
+    """The cavity computed from the mold's parts alone against the volume of the piece."""
+    mold = built.mold
+    difference = abs(mold.cavity - mold.nominal)
+    limit = CLOSE * mold.nominal
+    leaks = tuple(str(leak) for leak in built.cavity.leaks)
+    return Check(
+        name="cavity against piece",
+        mold=mold.name,
+        demand=difference,
+        capacity=limit,
+        unit="m3",
+        ok=difference <= limit and not leaks,
+        source="two routes to one volume: space the parts enclose, and envelope less formers",
+        working=(
+            f"V_mold = {written(mold.cavity)} m3 (enclosed by {len(mold.parts)} parts up to the fill plane)",
+            f"V_piece = {written(mold.nominal)} m3 ({mold.piece.cavities} to a filling)",
+            f"D = abs(V_mold - V_piece) = {written(difference)} m3",
+            f"limit = {CLOSE:g} * V_piece = {CLOSE:g} * {written(mold.nominal)} = {written(limit)} m3",
+            *leaks,
+        ),
+        remedy="; ".join(leaks),
+    )

@@ -1,0 +1,126 @@
+"""Does the mold hold: panels between their rails, rails between the corners, the walls of a core."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from formwork.checks.check import Check, NotChecked
+from formwork.geometry.contact import contact
+from formwork.molds.design import Built, longest_side, panel_section
+from formwork.molds.load import PANEL_LIMIT, Load, worst_rail
+from formwork.molds.mold import Part
+from formwork.strength.panels import Bay, PanelSection, panel_verdicts
+from formwork.strength.pressure import head_steps
+from formwork.strength.sheets import section_for
+from formwork.strength.working import Judged, Unjudged, Verdict
+
+Found = Check | NotChecked
+
+
+def panel_checks(built: Built) -> tuple[Found, ...]:
+    """Bending, rolling shear and bulge of the panels in the bay between two rails where each is worst."""
+    section = panel_section(built.lined)
+    mold = built.mold.name
+    if len(built.rails) < 2:
+        return (
+            NotChecked("panels", mold, "a panel so low stands against its one rail over most of its height"),
+        )
+    if isinstance(section, Unjudged):
+        return (NotChecked("panels", mold, section.why),)
+    support = built.lined.frame.stocks.broad
+    bays = [
+        Bay(built.lined.load.pressure(lower), upper - lower, 1, support)
+        for lower, upper in pairwise(built.rails)
+    ]
+    return _worst_of(built, "panels", section, bays, built.rails, "another rail, or a thicker sheet")
+
+
+def core_wall_checks(built: Built) -> tuple[Found, ...]:
+    """The same for the walls of the cores, which span level from corner to corner under the mix outside them."""
+    walls = [part for part in built.mold.parts if part.role == "core wall" and part.layers == 1]
+    if not walls:
+        return ()
+    load, sheet = built.lined.load, built.lined.frame.stocks.sheet
+    found: list[tuple[PanelSection, Bay, float]] = []
+    for wall in walls:
+        level_grain = abs(wall.placement.along[2]) < 0.5
+        section = section_for(sheet.material, sheet.thickness, "across" if level_grain else "along")
+        if isinstance(section, Unjudged):
+            return (NotChecked("core walls", built.mold.name, section.why),)
+        foot = min(point[2] for cell in wall.cells for point in cell.points())
+        span = _wall_span(built, wall, level_grain)
+        found.append((section, Bay(load.pressure(foot), span, 1, 0.0), foot))
+    worst = max(found, key=lambda one: one[1].pressure * one[1].span ** 3)
+    return _worst_of(
+        built,
+        "core walls",
+        worst[0],
+        [worst[1]],
+        (worst[2],),
+        "a thicker sheet",
+    )
+
+
+def _wall_span(built: Built, wall: Part, level_grain: bool) -> float:
+    """Level span of a core's wall: its whole width, or the bay between ribs where it touches them."""
+    width = wall.blank.length if level_grain else wall.blank.width
+    ribs = [part for part in built.mold.parts if part.role == "core rib" and part.group == wall.group]
+    planes = built.mold.planes
+    touching = sum(bool(contact(planes, wall.cells, rib.cells)) for rib in ribs)
+    return width / (touching + 1)
+
+
+def _worst_of(
+    built: Built,
+    name: str,
+    section: PanelSection,
+    bays: Sequence[Bay],
+    feet: Sequence[float],
+    remedy: str,
+) -> tuple[Found, ...]:
+    """For each of the three limits, the bay in which it is worst."""
+    rows = [panel_verdicts(section, bay, PANEL_LIMIT) for bay in bays]
+    found: list[Found] = []
+    for kind in zip(*rows, strict=True):
+        missing = [verdict for verdict in kind if isinstance(verdict, Unjudged)]
+        if missing:
+            found.append(NotChecked(f"{name}: {missing[0].name}", built.mold.name, missing[0].why))
+            continue
+        index, verdict = max(enumerate(_verdicts(kind)), key=lambda pair: pair[1].utilisation)
+        found.append(_check(built, name, verdict, built.lined.load, feet[index], remedy))
+    return tuple(found)
+
+
+def _verdicts(kind: Sequence[Judged]) -> list[Verdict]:
+    return [verdict for verdict in kind if isinstance(verdict, Verdict)]
+
+
+def rail_check(built: Built) -> Check:
+    """The rail that is worst off: a stick from corner to corner under the mix between two half bays."""
+    frame = built.lined.frame
+    span = longest_side(frame.piece) + frame.thickness
+    verdict = worst_rail(built.lined.load, built.rails, frame.stocks.stick, frame.stocks.deep, span)
+    return _check(
+        built,
+        "rails",
+        verdict,
+        built.lined.load,
+        built.rails[0],
+        "a stouter stick, on edge, or a shorter gang",
+    )
+
+
+def _check(built: Built, name: str, verdict: Verdict, load: Load, foot: float, remedy: str) -> Check:
+    head = head_steps(load.density, max(0.0, load.fill - foot))
+    return Check(
+        name=f"{name}: {verdict.name}",
+        mold=built.mold.name,
+        demand=verdict.load,
+        capacity=verdict.limit,
+        unit=verdict.unit,
+        ok=verdict.ok,
+        source=verdict.source,
+        working=(*(str(one) for one in head), *verdict.lines),
+        remedy="" if verdict.ok else remedy,
+    )

@@ -1,0 +1,74 @@
+"""Does the mix lift anything: cores by all they displace, sides by every face the mix pushes from below."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from formwork.checks.check import Check, NotChecked
+from formwork.molds.design import Built
+from formwork.molds.hardware import SIDES, Fastening, fastened, held_by
+from formwork.molds.lift import Lift, core_lift, side_lift, weight
+from formwork.strength.uplift import HoldDown, held_down
+from formwork.strength.working import step
+
+_NOTHING = 1.0
+
+Found = Check | NotChecked
+
+
+def lift_checks(built: Built) -> tuple[Found, ...]:
+    """Every joint that keeps a core or the sides down, against the lift of the mix; equal ones are told once."""
+    frame, load = built.lined.frame, built.lined.load
+    found: list[Check] = []
+    for fastening in fastened(frame, built.mold.parts, load):
+        group = fastening.joint.group
+        if not group:
+            continue
+        lift = side_lift(frame, load, built.mold.parts) if group == SIDES else core_lift(frame, load, group)
+        if lift.force < _NOTHING:
+            continue
+        if group == SIDES and frame.options.base == "runs past":
+            return (*_alike_once(found), _across(built, lift))
+        found.append(_held(built, lift, fastening))
+    return _alike_once(found)
+
+
+def _across(built: Built, lift: Lift) -> NotChecked:
+    return NotChecked(
+        "sides held down",
+        built.mold.name,
+        f"the mix lifts the sides with {lift.force:.0f} N and their screws stand across that; strap them down, or set "
+        'base = "stands on"',
+    )
+
+
+def _held(built: Built, lift: Lift, fastening: Fastening) -> Check:
+    joint, grip = fastening.joint, fastening.grip
+    dead = weight(built.lined.frame, [part for part in built.mold.parts if held_by(part, joint.group)])
+    total = grip.force * fastening.count
+    shared = step("R_f", "n_f * R", total, "N", n_f=fastening.count, R=grip.force)
+    verdict = held_down(
+        f"{joint.group} held down, {joint.use}",
+        lift.force,
+        HoldDown(dead, total),
+        (*lift.steps, *grip.steps, shared),
+    )
+    return Check(
+        name=verdict.name,
+        mold=built.mold.name,
+        demand=verdict.load,
+        capacity=verdict.limit,
+        unit=verdict.unit,
+        ok=verdict.ok,
+        source=verdict.source,
+        working=verdict.lines,
+        remedy="" if verdict.ok else f"more than {fastening.count} {fastening.item}s, or ballast on top",
+    )
+
+
+def _alike_once(checks: Sequence[Check]) -> tuple[Check, ...]:
+    """Equal cores of a gang are told once, under the name of the first."""
+    seen: dict[tuple[float, float], Check] = {}
+    for check in checks:
+        seen.setdefault((round(check.demand, 6), round(check.capacity, 6)), check)
+    return tuple(seen.values())

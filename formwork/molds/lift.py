@@ -1,0 +1,112 @@
+"""How hard the mix lifts the parts of a mold, what they weigh, and what one fastener holds against it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import pi
+from typing import Literal
+
+from formwork.geometry.contact import contact
+from formwork.molds.lining import Frame
+from formwork.molds.load import Load
+from formwork.molds.mold import Part
+from formwork.shapes.body import concrete
+from formwork.stock.records import StickStock
+from formwork.strength.customary import GRAVITY
+from formwork.strength.fasteners import Holding, gravity, screw, withdrawal
+from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.uplift import buoyancy, face_lift
+from formwork.strength.working import Step, given, step
+
+WASHER = 0.020
+"""Least outside diameter of the washer or tee nut under a bolt, m; 5/16 in and M8 ones are larger (from memory)."""
+_BOLT_HOLE = 0.009
+
+
+@dataclass(frozen=True, slots=True)
+class Lift:
+    """A vertical force of the mix on a group of parts, N, up positive, and how it was found."""
+
+    force: float
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Grip:
+    """What one fastener holds along its axis, N, and how it was found."""
+
+    force: float
+    steps: tuple[Step, ...]
+
+
+def core_lift(frame: Frame, load: Load, core: str) -> Lift:
+    """Buoyancy of a core: the mix is taken to get under it, however well it is sealed."""
+    space = frame.formers[core].volume()
+    force = buoyancy(load.density, space)
+    return Lift(
+        force,
+        (
+            given("V", space, "m3", "volume of the core below the fill plane"),
+            step("U", "rho * g * V", force, "N", rho=load.density, g=GRAVITY, V=space),
+        ),
+    )
+
+
+def side_lift(frame: Frame, load: Load, parts: Sequence[Part]) -> Lift:
+    """Vertical push of the mix on every face of the sides: up where a mold narrows upward."""
+    sides = [cell for part in parts if part.group.endswith(" panel") for cell in part.cells]
+    poured = concrete(frame.planes, frame.body, frame.formers.values())
+    patches = contact(frame.planes, poured, sides)
+    force = sum(
+        face_lift(load.density, one.area, frame.fill - one.centre[2], one.normal[2]) for one in patches
+    )
+    space = sum(one.area * (frame.fill - one.centre[2]) * one.normal[2] for one in patches)
+    return Lift(
+        force,
+        (
+            given(
+                "V",
+                space,
+                "m3",
+                "plan area of every face times its depth, faces pushed up less those pushed down",
+            ),
+            step("U", "rho * g * V", force, "N", rho=load.density, g=GRAVITY, V=space),
+        ),
+    )
+
+
+def weight(frame: Frame, parts: Sequence[Part]) -> float:
+    """Dead weight of parts, N; hardware is left out."""
+    stocks = frame.stocks
+    density = {stick.name: stick.density for stick in stocks.sticks} | {
+        stocks.sheet.name: stocks.sheet.density
+    }
+    return sum(
+        GRAVITY * density.get(part.stock, 0.0) * sum(cell.volume() for cell in part.cells) for part in parts
+    )
+
+
+def grip(item: Literal["screw", "bolt"], size: str, bite: float, stick: StickStock) -> Grip:
+    """What one fastener holds: a screw by its thread, a bolt by the wood under its washer.
+
+    Args:
+        item: screw or bolt.
+        size: as printed on the box.
+        bite: length of thread in the wood that holds it, m.
+        stick: that wood; sheet is taken to hold no better.
+    """
+    if item == "screw":
+        capacity = withdrawal(screw(size), Holding(gravity(stick.material)), bite)
+        return Grip(capacity.value, capacity.steps)
+    section = Section(stick.width, stick.thickness)
+    bearing = adjust(grade_of(stick.material, section.width), section, Service()).fcp
+    face = pi / 4.0 * (WASHER**2 - _BOLT_HOLE**2)
+    force = bearing * face
+    return Grip(
+        force,
+        (
+            given("A_w", face * 1e6, "mm2", "washer or tee nut, from memory"),
+            step("R", "F_cp * A_w", force, "N", F_cp=bearing / 1e6, A_w=face * 1e6),
+        ),
+    )
