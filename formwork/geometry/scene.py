@@ -16,7 +16,7 @@ from formwork.geometry.free import contacts, opening
 from formwork.geometry.planes import Planes
 from formwork.geometry.rounds import Round
 from formwork.geometry.sweeps import SLIVER, Bulk, bulk
-from formwork.geometry.vectors import Vec, across, length, scale, sub
+from formwork.geometry.vectors import Vec, across, add, length, scale, sub
 
 PIECE = -1
 """Stands for the piece where movers stand for themselves by number."""
@@ -69,11 +69,12 @@ class Touch:
 
 @dataclass(frozen=True, slots=True)
 class Guide:
-    """A plug in a hole: the ways a mover may go as long as the other stands, and the draft along them, rad."""
+    """A plug in a hole: the ways a mover may go as long as the other stands, their draft, the plug's middle."""
 
     other: int
     ways: tuple[Vec, ...]
     draft: float
+    at: Vec
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,6 +208,7 @@ def _guide(other: int, plug: Round, sense: float) -> Guide:
     taper = plugs.cone(plug)
     there = scale(plug.axis, sense)
     back = scale(plug.axis, -sense)
+    at = scale(add(plug.foot, plug.head()), 0.5)
     if abs(taper) < _STRAIGHT:
-        return Guide(other, (there, back), 0.0)
-    return Guide(other, (there,) if taper > 0.0 else (back,), abs(taper))
+        return Guide(other, (there, back), 0.0, at)
+    return Guide(other, (there,) if taper > 0.0 else (back,), abs(taper), at)

@@ -140,31 +140,37 @@ def _ways(scene: Scene, mover: int, touches: Sequence[Touch], there: frozenset[i
     normals = _distinct(touch.normal for touch in touches)
     free = [
         way
-        for way in _candidates(scene, mover, normals, there)
+        for way in _candidates(scene, mover, touches, there)
         if all(dot(way, normal) >= -_LEVEL for normal in normals)
     ]
     return sorted(free, key=lambda way: _preference(way, _draft(scene, mover, touches, way)))
 
 
-def _candidates(scene: Scene, mover: int, normals: Sequence[Vec], there: frozenset[int]) -> list[Vec]:
-    """The ways its seat or its plugs leave it; else axes, normals, their sum, the edges between each two."""
+def _candidates(scene: Scene, mover: int, touches: Sequence[Touch], there: frozenset[int]) -> list[Vec]:
+    """The ways its seat or its plugs leave it; else axes, normals, sums of normals, the edges between each two."""
     ways = scene.movers[mover].ways
     for guide in scene.guides[mover]:
         if guide.other == PIECE or guide.other in there:
             ways = guide.ways if ways is None else tuple(way for way in ways if _among(way, guide.ways))
-    return _edges_and_normals(normals) if ways is None else list(ways)
+    return _edges_and_normals(touches) if ways is None else list(ways)
 
 
-def _edges_and_normals(normals: Sequence[Vec]) -> list[Vec]:
-    found = [*_AXES, *normals]
-    total: Vec = (0.0, 0.0, 0.0)
+def _edges_and_normals(touches: Sequence[Touch]) -> list[Vec]:
+    normals = _distinct(touch.normal for touch in touches)
+    of_piece = _distinct(touch.normal for touch in touches if touch.other == PIECE)
+    found = [*_AXES, *normals, _sum(of_piece), _sum(normals)]
     for k, normal in enumerate(normals):
-        total = add(total, normal)
         for other in normals[k + 1 :]:
             edge = cross(normal, other)
             found += [edge, scale(edge, -1.0)]
-    found.append(total)
     return _distinct(scale(way, 1.0 / size) for way in found if (size := length(way)) > 1e-6)
+
+
+def _sum(vectors: Iterable[Vec]) -> Vec:
+    total: Vec = (0.0, 0.0, 0.0)
+    for vector in vectors:
+        total = add(total, vector)
+    return total
 
 
 def _distinct(ways: Iterable[Vec]) -> list[Vec]:
@@ -233,7 +239,7 @@ def _why_locked(scene: Scene, mover: int, standing: Sequence[int]) -> Locked:
 def _pinched(scene: Scene, mover: int, touches: Sequence[Touch], there: frozenset[int]) -> Locked:
     """A group that closes on something it touches whichever way it goes: what it closes on least."""
     normals = _distinct(touch.normal for touch in touches)
-    ways = _candidates(scene, mover, normals, there)
+    ways = _candidates(scene, mover, touches, there)
     if not ways:
         return _held_by_seats(scene, mover, there)
     way = max(ways, key=lambda way: min(dot(way, normal) for normal in normals))
@@ -246,9 +252,11 @@ def _held_by_seats(scene: Scene, mover: int, there: frozenset[int]) -> Locked:
     """A group that has no way at all: what one of its plugs or seats allows, another forbids."""
     body = scene.movers[mover]
     guides = [guide for guide in scene.guides[mover] if guide.other == PIECE or guide.other in there]
-    at = scale(add(body.bulks[0].low, body.bulks[0].high), 0.5)
-    by = _name(scene, guides[-1].other) if guides else "way it is fastened"
-    return Locked(body.name, by, at, guides[-1].ways[0] if guides else _AXES[0], body.members)
+    if not guides:
+        at = scale(add(body.bulks[0].low, body.bulks[0].high), 0.5)
+        return Locked(body.name, "way it is fastened", at, _AXES[0], body.members)
+    last = guides[-1]
+    return Locked(body.name, _name(scene, last.other), last.at, last.ways[0], body.members)
 
 
 def _name(scene: Scene, number: int) -> str:
