@@ -315,7 +315,8 @@ def adjust(row: Grade, section: Section, service: Service) -> Adjusted:
 
     Source: module docstring. C_M when wet: Fb 0.85 (1 where Fb C_F is not above 1150 psi), Fv 0.97, Fcp 0.67,
     E 0.9; C_r 1.15.
-    Valid: real width to 11.25 in.
+    Valid: real width to 11.25 in, thickness to 4 in. Boards thinner than 1-1/2 in are outside the document:
+    that they take the same reference values, with no gain by C_F, is our own extension.
 
     >>> stud = Section(1.5 * INCH, 3.5 * INCH)
     >>> fir = grade("douglas fir-larch No.2", stud.width)
@@ -326,7 +327,9 @@ def adjust(row: Grade, section: Section, service: Service) -> Adjusted:
     positive("breadth", section.breadth, "m")
     positive("depth", section.depth, "m")
     C_D = 1.25 if service.short else 1.0
-    C_F, C_fu = size_factor(section.width, row.size), flat_factor(section)
+    within("thickness", min(section.breadth, section.depth), 0.0, 4.0 * INCH, "m")
+    thin = min(section.breadth, section.depth) < 1.5 * INCH - _TOLERANCE
+    C_F, C_fu = 1.0 if thin else size_factor(section.width, row.size), flat_factor(section)
     C_r = 1.15 if service.repetitive else 1.0
     C_M = _wet_factors(row.fb * C_F) if service.wet else _DRY
     fb, fv = row.fb * C_D * C_M["fb"] * C_F * C_r * C_fu, row.fv * C_D * C_M["fv"]

@@ -12,11 +12,15 @@ reproducing the published pressure tables.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from formwork.strength.customary import MM, MPA
 from formwork.strength.spans import DeflectionLimit, bending_span, clear_span, coefficients
 from formwork.strength.valid import not_negative, positive
 from formwork.strength.working import Judged, Step, Unjudged, Verdict, given, step
+
+Grain = Literal["across", "along"]
+"""How the face grain lies to the supports: across them (the strong way) or along them."""
 
 SHEAR_DIVISOR = 1270.0 * 12.0 / 144.0
 """1270 of the document (psf, in4/ft) for a pressure and an inertia in one system of units."""

@@ -9,10 +9,11 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from formwork.strength import beams
+from formwork.strength.apa_forms import form_panel
 from formwork.strength.lumber import Section, Service, adjust, cautious_grade, grade_of
 from formwork.strength.panels import Bay, PanelSection, homogeneous, panel_verdicts, utilisation
 from formwork.strength.pressure import Lift
-from formwork.strength.sheets import form_panel, section_for
+from formwork.strength.sheets import section_for
 from formwork.strength.spanning import max_pressure, max_span
 from formwork.strength.spans import DeflectionLimit
 from formwork.strength.working import Verdict

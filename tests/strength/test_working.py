@@ -8,13 +8,14 @@ import pytest
 
 from formwork.errors import RangeError
 from formwork.strength import beams, panels
+from formwork.strength.apa_forms import form_panel
 from formwork.strength.bands import Strap, hoop, strap_round_square
 from formwork.strength.customary import INCH, PSF
 from formwork.strength.dowels import Joint, lateral
 from formwork.strength.fasteners import Holding, screw, shared, withdrawal
 from formwork.strength.lumber import Section, Service, adjust, grade
 from formwork.strength.pressure import head_steps
-from formwork.strength.sheets import form_panel, section_for
+from formwork.strength.sheets import section_for
 from formwork.strength.spans import DeflectionLimit
 from formwork.strength.uplift import HoldDown, buoyancy_steps, held_down
 from formwork.strength.working import Step, Unjudged, step

@@ -16,9 +16,10 @@ from pathlib import Path
 
 import pytest
 
+from formwork.strength.apa_forms import form_panel
 from formwork.strength.customary import INCH, PSF, PSI
 from formwork.strength.panels import Bay, PanelSection, sag
-from formwork.strength.sheets import form_panel, ordinary
+from formwork.strength.sheets import ordinary
 from formwork.strength.spanning import max_pressure, max_span
 from formwork.strength.spans import DeflectionLimit
 

@@ -11,9 +11,9 @@ from itertools import pairwise
 
 import pytest
 
+from formwork.strength.apa_forms import form_panel
 from formwork.strength.customary import FOOT, INCH, PCF, PLF, PSF
 from formwork.strength.pressure import Lift
-from formwork.strength.sheets import form_panel
 from formwork.strength.spanning import max_span
 from formwork.strength.spans import DeflectionLimit
 

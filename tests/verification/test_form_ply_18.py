@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import pytest
 
+from formwork.strength.birch import birch
 from formwork.strength.panels import Bay, bending, homogeneous, sag
-from formwork.strength.sheets import birch
 from formwork.strength.spans import DeflectionLimit
 
 W, L = 74e3, 0.244
