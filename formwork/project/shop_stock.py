@@ -110,7 +110,9 @@ def _thickness(table: SheetTable, units: UnitSystem, assumed: list[str]) -> floa
         (nominal, "as on the price tag") if usual is None else (usual, "the mean its standard gives")
     )
     shown = show.length(thickness, units, exact=True)
-    assumed.append(f"thickness of sheet {table.name}: {shown}, {reason}; measure it and write measured = ...")
+    line = f"thickness of sheet {table.name}: {shown}, {reason}; measure it and write measured = ..."
+    if line not in assumed:
+        assumed.append(line)
     return thickness
 
 

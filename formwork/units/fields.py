@@ -143,7 +143,7 @@ class Number:
         Raises:
             PydanticCustomError: with got, want and hint, if it is not a number or out of range.
         """
-        want = f"a number from {self.least:g} to {self.most:g}"
+        want = f"a number from {show.plain(self.least, 3)} to {show.plain(self.most, 3)}"
         if isinstance(typed, bool) or not isinstance(typed, int | float):
             raise _fault("number", written(typed), want, _unquoted(typed))
         if not self.least <= typed <= self.most:

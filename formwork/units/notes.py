@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import types
 from dataclasses import dataclass, replace
 from typing import Any, Literal, Union, get_args, get_origin
@@ -49,7 +50,7 @@ class FieldNote:
         if self.least is None or self.most is None:
             return {"yes or no": "true or false"}.get(self.kind, "")
         if self.kind in ("whole number", "number"):
-            return f"{self.least:g} to {self.most:g}"
+            return f"{show.plain(self.least, 3)} to {show.plain(self.most, 3)}"
         return show.span(self.least, self.most, _kind(self.kind), units)
 
     def default_text(self, units: show.UnitSystem) -> str:
@@ -59,7 +60,7 @@ class FieldNote:
         if isinstance(self.default, bool):
             return "true" if self.default else "false"
         if isinstance(self.default, int | float) and self.kind in EXAMPLES:
-            return f'"{show.quantity(self.default, _kind(self.kind), units)}"'
+            return f'"{_exactly(self.default, _kind(self.kind), units)}"'
         return f'"{self.default}"' if isinstance(self.default, str) else str(self.default)
 
 
@@ -76,6 +77,16 @@ def describe(model: type[BaseModel]) -> tuple[FieldNote, ...]:
         notes.append(note_of(name, field))
         notes += [replace(note, key=f"{name}.{note.key}") for part in inner for note in describe(part)]
     return tuple(notes)
+
+
+def _exactly(value: float, kind: Kind, units: show.UnitSystem) -> str:
+    """A default as a person may write it, in the other units where these have no sixteenth for it."""
+    if kind == "angle":
+        return f"{math.degrees(value):.4g} deg"
+    text = show.quantity(value, kind, units)
+    if kind == "length" and "(" in show.length(value, units, exact=True):
+        return show.length(value, "mm")
+    return text
 
 
 def _kind(name: str) -> Kind:
