@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 import click
@@ -76,9 +77,10 @@ def plan(file: str, as_json: bool, working: bool) -> int:
     "--no-solids", is_flag=True, help="Leave out the 3-D files and pictures; takes a second, not ten."
 )
 def packet(file: str, folder: str, no_solids: bool) -> int:
-    """Write every document of a project: drawings, cut sheets, lists, job sheets, 3-D files, with a front page.
+    """Write every document of a project to one folder.
 
-    An older packet in DIR is replaced once the new one is complete; a person's own files in it are kept.
+    That is: drawings, cut sheets, lists, job sheets and 3-D files, with a front page that links them. An older
+    packet in DIR is replaced once the new one is complete; a person's own files in it are kept.
     """
     from formwork.cli.progress import progress  # noqa: PLC0415 - only this command needs it
     from formwork.packet.sections import verdict  # noqa: PLC0415 - the same
@@ -108,7 +110,10 @@ def packet(file: str, folder: str, no_solids: bool) -> int:
 @click.option("--loss", default="0 %", show_default=True, help="Mix lost between mixer and mold.")
 @click.option("--units", type=_UNITS, help="Units to print; without it those of the shop file, or of VOLUME.")
 def batch(volume: str, **typed: str | None) -> None:
-    """A batch card for a mix with no mold: VOLUME as "90 L" or "3 ft3", and its density."""
+    """Print a batch card for a mix with no mold.
+
+    VOLUME carries its unit, as "90 L" or "3 ft3", and so does the density: --wet "600 kg/m3".
+    """
     from formwork.cli.batch_card import batch_card  # noqa: PLC0415 - only this command needs it
 
     click.echo(batch_card(volume, typed), nl=False)
@@ -118,7 +123,7 @@ def _width() -> int:
     """Columns to print in: the terminal's, between 72 and 132; 100 where there is no terminal."""
     from shutil import get_terminal_size  # noqa: PLC0415 - --help stays quick
 
-    if not click.get_text_stream("stdout").isatty():
+    if not sys.stdout.isatty():
         return 100
     return max(72, min(132, get_terminal_size().columns))
 

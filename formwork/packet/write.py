@@ -1,0 +1,193 @@
+"""The packet: every document of a plan, written to one folder whole or not at all."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from formwork.packet import spreadsheets
+from formwork.packet.cut_sections import sheet_title
+from formwork.packet.document import to_json
+from formwork.packet.folder import Listing, write_folder
+from formwork.packet.page import Picture, page
+from formwork.packet.sections import sections
+from formwork.packet.text import print_out
+from formwork.plan import Plan
+
+if TYPE_CHECKING:
+    from formwork.drawings.scene import Scene
+    from formwork.solids.build import Model
+
+Progress = Callable[[str], None]
+_LONGEST = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """What was written: how many files, and which of a person's own were kept beside them."""
+
+    count: int
+    kept: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Shelf:
+    """The folder being filled, and what has been put there."""
+
+    folder: Path
+    listing: list[tuple[str, str]]
+
+    def put(self, name: str, about: str, text: str) -> None:
+        """Write a text under a name and list it."""
+        self.place(name, about).write_text(text, encoding="utf-8", newline="")
+
+    def place(self, name: str, about: str) -> Path:
+        """The path of a file that something else writes; its folder is made and the file is listed."""
+        path = self.folder / name
+        path.parent.mkdir(exist_ok=True)
+        self.listing.append((name, about))
+        return path
+
+
+def write_packet(plan: Plan, folder: Path, progress: Progress, *, solids: bool = True) -> Written:
+    """Write every document of a plan.
+
+    Args:
+        plan: the plan.
+        folder: where to; an older packet there is replaced once this one is complete.
+        progress: told in a few words what is being done.
+        solids: write the 3-D files and the pictures too; they need the CAD kernel, which takes seconds to load.
+
+    Raises:
+        OutputError: if the folder cannot be written to or is not ours to replace.
+        KernelError: if the CAD kernel cannot be loaded.
+    """
+    count = 0
+
+    def fill(fresh: Path) -> Listing:
+        nonlocal count
+        shelf = _Shelf(fresh, [])
+        _put_lists(plan, shelf)
+        pictures = _put_drawings(plan, shelf, progress)
+        if solids:
+            pictures = [*_put_solids(plan, shelf, progress), *pictures]
+        files = tuple(shelf.listing)
+        shelf.put("index.html", "start here", page(plan, files, pictures))
+        count = len(shelf.listing)
+        return tuple(shelf.listing)
+
+    kept = write_folder(folder, fill)
+    return Written(count, kept)
+
+
+def _put_lists(plan: Plan, shelf: _Shelf) -> None:
+    job = print_out(sections(plan, working=True))
+    shelf.put("job-sheet.txt", "everything in plain text, with the working of every check", job)
+    shelf.put("cut-list.csv", "what to cut, for a spreadsheet", spreadsheets.cut_list(plan))
+    shelf.put("buy-list.csv", "what to buy, for a spreadsheet", spreadsheets.buy_list(plan))
+    shelf.put("batches.csv", "what goes in the mixer, for a spreadsheet", spreadsheets.batches(plan))
+    shelf.put("plan.json", "the whole plan, for other programs", to_json(plan))
+
+
+def _put_drawings(plan: Plan, shelf: _Shelf, progress: Progress) -> list[Picture]:
+    """DXF and SVG of each piece, mold and cut sheet; the drawings for the page."""
+    from formwork.drawings.dxf import dxf  # noqa: PLC0415 - DXF and polygons are slow to load
+    from formwork.drawings.svg import svg  # noqa: PLC0415 - the same
+
+    pictures: list[Picture] = []
+    for name, about, draw in _drawings(plan):
+        progress(f"drawing {about}")
+        scene = draw()
+        picture = svg(scene)
+        shelf.put(f"{name}.dxf", f"{about}, for CAD", dxf(scene))
+        shelf.put(f"{name}.svg", f"{about}, to look at and print", picture)
+        pictures.append(Picture(about, picture, f"{name}.svg"))
+    return pictures
+
+
+def _drawings(plan: Plan) -> Iterator[tuple[str, str, Callable[[], Scene]]]:
+    """Name, what it shows, and how to draw it, for each drawing of the packet."""
+    from formwork.drawings.mold import mold_drawing  # noqa: PLC0415 - DXF and polygons are slow to load
+    from formwork.drawings.piece import piece_drawing  # noqa: PLC0415 - the same
+    from formwork.drawings.sheet import sheet_drawing  # noqa: PLC0415 - the same
+
+    names = plain_names([mold.piece.name for mold in plan.molds])
+    total = 2 * len(plan.molds) + len(plan.sheets)
+    pages = (f"{number} / {total}" for number in range(1, total + 1))
+    for name, mold in zip(names, plan.molds, strict=True):
+        yield (
+            f"pieces/{name}",
+            f"{mold.piece.name}, the piece",
+            partial(piece_drawing, mold.piece, plan.project, number=f"{name}-piece", page=next(pages)),
+        )
+        yield (
+            f"molds/{name}-mold",
+            mold.name,
+            partial(mold_drawing, mold, plan.cut_list, plan.project, number=f"{name}-mold", page=next(pages)),
+        )
+    for number, layout in enumerate(plan.sheets, start=1):
+        yield (
+            f"sheets/sheet-{number}",
+            sheet_title(number, layout, plan.project.units),
+            partial(
+                sheet_drawing, layout, plan.cut_list, plan.project, number=f"sheet-{number}", page=next(pages)
+            ),
+        )
+
+
+def _put_solids(plan: Plan, shelf: _Shelf, progress: Progress) -> list[Picture]:
+    """STEP, STL and GLB of each piece and mold; their pictures."""
+    progress("loading the CAD kernel for the 3-D files (some seconds)")
+    from formwork.geometry.planes import Planes  # noqa: PLC0415 - with the kernel
+    from formwork.solids import mold_model, picture_svg, piece_model  # noqa: PLC0415 - with the kernel
+
+    pictures: list[Picture] = []
+    for name, mold in zip(plain_names([mold.piece.name for mold in plan.molds]), plan.molds, strict=True):
+        piece = mold.piece
+        for place, about, what, model in (
+            (f"pieces/{name}", f"{piece.name}, the piece", piece, partial(piece_model, Planes(), piece)),
+            (f"molds/{name}-mold", mold.name, mold, partial(mold_model, mold)),
+        ):
+            progress(f"shaping {about}")
+            _put_models(shelf, place, about, model())
+            picture = picture_svg(what)
+            shelf.put(f"{place}-picture.svg", f"{about}, a picture", picture)
+            pictures.append(Picture(about, picture, f"{place}-picture.svg"))
+    return pictures
+
+
+def _put_models(shelf: _Shelf, place: str, about: str, model: Model) -> None:
+    from formwork.solids import write_glb, write_step, write_stl  # noqa: PLC0415 - with the kernel
+
+    write_step(shelf.place(f"{place}.step", f"{about}, exact, for CAD (mm)"), model)
+    write_stl(shelf.place(f"{place}.stl", f"{about}, as a mesh (mm)"), model)
+    write_glb(shelf.place(f"{place}.glb", f"{about}, as a mesh to turn about on a screen"), model)
+
+
+def plain_names(names: list[str]) -> list[str]:
+    """File names that every system takes, made of names that people give: small letters, figures and hyphens.
+
+    >>> plain_names(["Größe 2", "grosse 2", "///"])
+    ['grosse-2', 'grosse-2-2', 'piece']
+    >>> plain_names(["Bed", "bed"])
+    ['bed', 'bed-2']
+    """
+    made: list[str] = []
+    for name in names:
+        letters = unicodedata.normalize("NFKD", name.casefold()).encode("ascii", "ignore").decode()
+        plain = re.sub(r"[^a-z0-9]+", "-", letters).strip("-")[:_LONGEST] or "piece"
+        made.append(next(each for each in _variants(plain) if each not in made))
+    return made
+
+
+def _variants(name: str) -> Iterator[str]:
+    yield name
+    number = 2
+    while True:
+        yield f"{name}-{number}"
+        number += 1

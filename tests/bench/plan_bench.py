@@ -1,0 +1,105 @@
+"""How long ``formwork plan`` takes, as a process and stage by stage. Run it by hand; it asserts nothing.
+
+Usage: python tests/bench/plan_bench.py [ROUNDS]
+"""
+
+from __future__ import annotations
+
+import cProfile
+import os
+import pstats
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+from statistics import median
+from time import perf_counter
+
+ROOT = Path(__file__).parents[2]
+BARE = "import pydantic, shapely, click"
+ONE_MOLD = ROOT / "templates" / "planter.toml"
+
+SIX_MOLDS = """
+title = "six molds"
+units = "mm"
+[mix]
+wet_density = "800 kg/m3"
+{pieces}
+"""
+PIECE = {
+    "planter": 'name = "planter {n}"\nshape = "planter"\nlength = {a}\nwidth = 400\nheight = 350\nbase_length = {b}\n'
+    "base_width = 340\nwall = 40\nfloor = 40\ndrain_holes = 2\nchamfer = 8\n",
+    "block": 'name = "block {n}"\nshape = "block"\nlength = {a}\nwidth = 200\nheight = 200\ncores = 2\ngang = 4\n',
+    "slab": 'name = "slab {n}"\nshape = "slab"\nlength = {a}\nwidth = 400\nthickness = 60\nchamfer = 8\ngang = 3\n',
+}
+
+
+def environment() -> dict[str, str]:
+    return {**os.environ, "PYTHONPATH": str(ROOT)}
+
+
+def wall_time(arguments: list[str]) -> float:
+    start = perf_counter()
+    subprocess.run([sys.executable, *arguments], env=environment(), check=True, capture_output=True, cwd=ROOT)
+    return perf_counter() - start
+
+
+def whole_process(rounds: int) -> None:
+    """The command beside the bare import, taken in turns so that both see the same machine."""
+    commands = {"bare": ["-c", BARE], "plan": ["-m", "formwork", "plan", str(ONE_MOLD)]}
+    times: dict[str, list[float]] = {name: [] for name in commands}
+    for _ in range(rounds):
+        for name, arguments in commands.items():
+            times[name].append(wall_time(arguments))
+    bare, plan = median(times["bare"]), median(times["plan"])
+    print(f'python -c "{BARE}": {1000 * bare:.0f} ms')
+    print(f"formwork plan {ONE_MOLD.name}: {1000 * plan:.0f} ms, {plan / bare:.2f} times as long")
+
+
+def six_molds(folder: Path) -> Path:
+    pieces = [
+        "[[piece]]\n" + PIECE[shape].format(n=n, a=500 + 100 * n, b=420 + 100 * n)
+        for n in (1, 2)
+        for shape in ("planter", "block", "slab")
+    ]
+    path = folder / "six.toml"
+    path.write_text(SIX_MOLDS.format(pieces="\n".join(pieces)), encoding="utf-8")
+    return path
+
+
+def stages() -> None:
+    """Milliseconds of each call that ``plan`` itself makes, for a project of six molds, the second time round."""
+    from formwork.plan import plan  # noqa: PLC0415 - the package comes from the environment that runs this
+    from formwork.project.read import read_project  # noqa: PLC0415 - the same
+
+    with tempfile.TemporaryDirectory() as folder:
+        path = six_molds(Path(folder))
+        start = perf_counter()
+        project = read_project(path)
+        print(f"\nsix molds: reading the files {1000 * (perf_counter() - start):.1f} ms")
+    plan(project)
+    start = perf_counter()
+    plan(project)
+    print(f"six molds: parsed project to plan {1000 * (perf_counter() - start):.1f} ms")
+    profile = cProfile.Profile()
+    profile.runcall(plan, project)
+    print("stages (under the profiler, which slows all alike), ms:")
+    for name, spent in called_by_plan(pstats.Stats(profile)):
+        print(f"  {name:<32}{1000 * spent:8.1f}")
+
+
+def called_by_plan(stats: pstats.Stats) -> list[tuple[str, float]]:
+    """Cumulative seconds of each function of the package that ``plan`` calls."""
+    found = []
+    for (file, _, name), entry in stats.stats.items():  # type: ignore[attr-defined]
+        callers = entry[4]
+        for (caller_file, _, caller), times in callers.items():
+            if caller == "plan" and Path(caller_file).name == "plan.py" and "formwork" in file:
+                found.append((f"{Path(file).parent.name}/{Path(file).stem}.{name}", times[3]))
+    return sorted(found, key=lambda row: -row[1])
+
+
+if __name__ == "__main__":
+    whole_process(int(sys.argv[1]) if len(sys.argv) > 1 else 7)
+    sys.path.insert(0, str(ROOT))
+    stages()
