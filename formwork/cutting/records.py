@@ -50,7 +50,7 @@ class Cut:
         at: distance of the near side of the kerf from the fence edge: the fence setting, m.
         from_edge: the edge of the piece that lies on the fence: "left", "right", "bottom", "top".
         parts: labels of the parts that this cut frees at once.
-        gives: numbers of the two pieces it makes (-1 where that side is waste thinner than a part).
+        gives: numbers of the two pieces it makes (-1 where that side is waste: no part in it and too small to keep).
     """
 
     piece: int
@@ -131,3 +131,17 @@ class Saw:
     end_trim: float = 0.0
 
 
+@dataclass(frozen=True, slots=True)
+class SheetPlan:
+    """How all blanks of one kind of sheet are cut, and how far that is from the best possible."""
+
+    layouts: tuple[SheetLayout, ...]
+    bound: Bound
+
+
+@dataclass(frozen=True, slots=True)
+class StickPlan:
+    """How all lengths of one kind of stick are cut, and how far that is from the best possible."""
+
+    layouts: tuple[StickLayout, ...]
+    bound: Bound

@@ -1,0 +1,145 @@
+"""Sheets: where each blank falls on which sheet, cut by cut, and how far the plan is from the best possible."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Literal
+
+from formwork.cutting.bounds import Least, least_cost
+from formwork.cutting.cuts import cut_sheet
+from formwork.cutting.fill import ACROSS, ALONG, Filled, rests
+from formwork.cutting.job import SheetJob, Show, in_mm, sheet_job
+from formwork.cutting.records import Bound, Saw, SheetLayout, SheetPart, SheetPlan
+from formwork.cutting.repack import Packer
+from formwork.cutting.tree import region
+from formwork.errors import StockError
+from formwork.stock.records import SheetStock
+
+KEEP = (0.3, 0.15)
+"""Longer and shorter side of the least offcut worth keeping, m. Common practice, no source."""
+
+_SEARCH, _SEARCH_PART = 300_000, 3_000
+"""Work spent on fewer sheets where the bound is not reached: for a job, and more for each part in it."""
+
+_GATHER, _OFFCUT = 40_000, 20_000
+"""Work spent on bringing the waste together, and on making one large offcut of it."""
+
+
+def nest(
+    parts: Sequence[SheetPart],
+    stock: Sequence[SheetStock],
+    saw: Saw,
+    stages: int = 3,
+    *,
+    first: Literal["length", "width"] | None = None,
+    keep: tuple[float, float] = KEEP,
+    effort: float = 1.0,
+    show: Show = in_mm,
+) -> SheetPlan:
+    """Place all blanks on sheets, straight through cuts only, at the lowest cost found.
+
+    Cost is the price of the sheets; where the price of any sheet but an offcut is missing, it is their number. An
+    offcut on hand without a price costs nothing. Among plans of equal cost one that uses up less sheet is taken,
+    then one that leaves the waste together, in one large offcut.
+
+    Args:
+        parts: the blanks, m.
+        stock: sheets that serve for all of them, of one or several sizes, m.
+        saw: kerf and trim, m; every edge of a sheet that a blank lies on is trimmed, offcuts as well.
+        stages: how often at most the cuts may change direction, the first cuts counted, trims not; 2 or more.
+        first: direction of the first cuts; None: whichever serves better.
+        keep: longer and shorter side of the least offcut worth keeping, m.
+        effort: work spent on the search, as a multiple of the usual.
+        show: how messages write a length (m).
+
+    Raises:
+        RangeError: a size, a quantity or the saw makes no sense.
+        StockError: a part is larger than every sheet, or the sheets on hand are too few.
+    """
+    job = sheet_job(parts, stock, saw, stages, show)
+    packer = Packer(job.kinds, job.sheets, stages, {"length": ALONG, "width": ACROSS, None: None}[first], 20)
+    packed, least = _search(job, packer, effort)
+    _check_enough(job, packed)
+    layouts = _listed(job, _one_offcut(job, packer, packed, keep, effort), keep)
+    return SheetPlan(layouts, _bound(job, packer.worth(packed).cost, least))
+
+
+def _search(job: SheetJob, packer: Packer, effort: float) -> tuple[list[Filled], Least]:
+    """Pack, bound, and go on until both meet or the work is spent."""
+    limits = [sheet.limit for sheet in job.sheets]
+    many = sum(job.kinds.wanted)
+    packed = packer.pack(list(job.kinds.wanted), limits, 8 if many < 200 else 3, float("inf")) or []
+    least = least_cost(job.kinds, job.sheets, packer.worth(packed).cost)
+    packed = packer.improve(packed, limits, least.cost, int(effort * (_SEARCH + _SEARCH_PART * many)))
+    return packer.gather(packed, limits, int(effort * _GATHER)), least
+
+
+def _check_enough(job: SheetJob, packed: list[Filled]) -> None:
+    """Refuse a plan that needs sheets the shop does not have, and say what is missing.
+
+    Raises:
+        StockError: naming the sheets and the parts that found no room.
+    """
+    lacking = [one for one in packed if job.sheets[one.sheet].missing]
+    if not lacking:
+        return
+    parts: dict[str, int] = {}
+    sheets: dict[str, int] = {}
+    for one in lacking:
+        stock = job.stock[one.sheet]
+        sheets[stock.name] = sheets.get(stock.name, 0) + 1
+        for step in one.steps:
+            label = job.parts[step.kind].label
+            parts[label] = parts.get(label, 0) + 1
+    left = ", ".join(f"{count} x {label}" for label, count in parts.items())
+    more = " and ".join(f"{count} more of {name}" for name, count in sheets.items())
+    raise StockError(
+        f"the stock of {job.stock[0].name} runs out: {left} found no room on the sheets at hand; {more} would do"
+    )
+
+
+def _one_offcut(
+    job: SheetJob, packer: Packer, packed: list[Filled], keep: tuple[float, float], effort: float
+) -> list[Filled]:
+    """Fill the emptiest sheet again and again, and keep the filling with the largest single rest."""
+    if not packed:
+        return packed
+    place = min(range(len(packed)), key=lambda index: packed[index].area)
+    best, size = packed[place], _largest_rest(job, packed[place], keep)
+    end = packer.work + int(effort * _OFFCUT)
+    while packer.work < end:
+        again = packer.refill(best)
+        if again and (rest := _largest_rest(job, again, keep)) > size:
+            best, size = again, rest
+    return [*packed[:place], best, *packed[place + 1 :]]
+
+
+def _largest_rest(job: SheetJob, filled: Filled, keep: tuple[float, float]) -> int:
+    """Area of the largest free rectangle worth keeping, steps squared."""
+    sheet = job.sheets[filled.sheet]
+    free = {0: (sheet.length, sheet.width, filled.first, 1, 0)}
+    for number, step in enumerate(filled.steps, start=1):
+        a, b = job.kinds.lengths[step.kind], job.kinds.widths[step.kind]
+        p, q = (b, a) if step.turned else (a, b)
+        for one, (x, y, way, stage) in enumerate(rests(free.pop(step.spot), p, q, step.flipped)):
+            free[2 * number - 1 + one] = (x, y, way, stage, 0)
+    short, long = (int(side / 1e-8) for side in sorted(keep))
+    sizes = [(x, y) for x, y, *_ in free.values() if max(x, y) >= long and min(x, y) >= short]
+    return max((x * y for x, y in sizes), default=0)
+
+
+def _listed(job: SheetJob, packed: list[Filled], keep: tuple[float, float]) -> tuple[SheetLayout, ...]:
+    """Every layout once with its count, the most frequent first."""
+    counts: dict[SheetLayout, int] = {}
+    for one in packed:
+        layout = cut_sheet(job.stock[one.sheet], region(one, job.parts), job.saw, keep)
+        counts[layout] = counts.get(layout, 0) + 1
+    listed = [replace(layout, count=count) for layout, count in counts.items()]
+    return tuple(sorted(listed, key=lambda layout: (layout.stock.offcut is False, -layout.count)))
+
+
+def _bound(job: SheetJob, used: float, least: Least) -> Bound:
+    name = job.stock[0].name if job.stock else ""
+    proven = least.cost >= used - 1e-9
+    return Bound(name, used, used if proven else least.cost, proven, least.method)
