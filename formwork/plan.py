@@ -5,13 +5,26 @@ A Plan is one frozen result that every output reads; nothing downstream computes
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 
+from formwork.cautions import cautions
+from formwork.checks.all import check
 from formwork.checks.check import Check, NotChecked
+from formwork.cutting.buy_list import BuyLine, embedded, hardware, mix_goods, sheets_and_sticks
+from formwork.cutting.cut_list import CutLine, cut_list
+from formwork.cutting.layouts import Layouts, lay_out
 from formwork.cutting.records import Bound, SheetLayout, StickLayout
-from formwork.mix.records import Mix, Pour
-from formwork.molds.mold import Mold, Part
+from formwork.mix.design import mix_for
+from formwork.mix.pours import pours
+from formwork.mix.records import Mix, PieceToPour, Pour
+from formwork.molds.design import Built, brace, fillings, line
+from formwork.molds.mold import Mold
 from formwork.project.records import PieceOrder, Project
+from formwork.units import show
+
+__all__ = ["BuyLine", "CutLine", "PieceSummary", "Plan", "plan"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +38,7 @@ class PieceSummary:
         dry_mass: oven-dry, kg, embedded things included.
         stripped_mass: when the mold comes off, taken as the wet mass: little water has left by then, kg.
         pours: fillings of its molds needed for all of them.
+        cavities: how many one mold gives in one filling.
     """
 
     order: PieceOrder
@@ -33,36 +47,7 @@ class PieceSummary:
     dry_mass: float
     stripped_mass: float
     pours: int
-
-
-@dataclass(frozen=True, slots=True)
-class CutLine:
-    """One line of the cut list: equal parts of one mold under one label.
-
-    Attributes:
-        label: as written on the part, unique in the plan ("A3": mold A, third line).
-        mold: name of the mold.
-        names: names of the parts it stands for in one mold.
-        part: one of them.
-        quantity: how many are cut for all copies of the mold, layers counted one by one.
-    """
-
-    label: str
-    mold: str
-    names: tuple[str, ...]
-    part: Part
-    quantity: int
-
-
-@dataclass(frozen=True, slots=True)
-class BuyLine:
-    """One line of the buy list; cost is None where the shop gives no price."""
-
-    item: str
-    quantity: float
-    unit: str
-    cost: float | None
-    use: str = ""
+    cavities: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,3 +67,85 @@ class Plan:
     pours: tuple[Pour, ...]
     buy: tuple[BuyLine, ...]
     cautions: tuple[str, ...]
+
+
+def plan(project: Project) -> Plan:
+    """Everything the project comes to.
+
+    Raises:
+        GeometryError: where a piece or its mold cannot exist.
+        StockError: where no stock fits.
+        RangeError: where no mix or no batch can be made as asked.
+    """
+    shop = project.shop
+    mix = mix_for(project.mix, shop.cement, shop.foam)
+    lined = [line(order, shop, mix) for order in project.orders]
+    built = [brace(one) for one in lined]
+    checks, not_checked = check(built)
+    molds = tuple(one.mold for one in built)
+    wanted = [(one.mold, one.lined.order.count) for one in built]
+    lines = cut_list(wanted)
+    layouts = lay_out(lines, shop.sheets, shop.sticks, shop.saw, partial(show.length, units=project.units))
+    pieces = tuple(_summary(one, mix) for one in built)
+    poured = _pours(project, pieces, mix)
+    return Plan(
+        project=project,
+        pieces=pieces,
+        molds=molds,
+        cut_list=lines,
+        checks=checks,
+        not_checked=not_checked,
+        sheets=layouts.sheets,
+        sticks=layouts.sticks,
+        bounds=layouts.bounds,
+        mix=mix,
+        pours=poured,
+        buy=_buy(project, wanted, layouts, poured, mix),
+        cautions=cautions(mix, shop.mixer, molds, max(piece.stripped_mass for piece in pieces)),
+    )
+
+
+def _summary(built: Built, mix: Mix) -> PieceSummary:
+    piece = built.mold.piece
+    volume = built.mold.nominal / piece.cavities - sum(thing.volume for thing in piece.embedded)
+    stays = sum(thing.mass for thing in piece.embedded)
+    wet = volume * mix.wet_density + stays
+    return PieceSummary(
+        order=built.lined.order,
+        volume=volume,
+        wet_mass=wet,
+        dry_mass=volume * mix.dry_density + stays,
+        stripped_mass=wet,
+        pours=fillings(built.lined.order, piece.cavities),
+        cavities=piece.cavities,
+    )
+
+
+def _pours(project: Project, pieces: Sequence[PieceSummary], mix: Mix) -> tuple[Pour, ...]:
+    orders = [
+        PieceToPour(piece.order.name, piece.order.count, piece.order.molds, piece.cavities, piece.volume)
+        for piece in pieces
+    ]
+    rules = project.batches
+    return pours(
+        orders,
+        mix,
+        project.shop.mixer,
+        project.shop.foam,
+        split=rules.split,
+        overfill=rules.overfill,
+        loss=rules.loss,
+    )
+
+
+def _buy(
+    project: Project, wanted: Sequence[tuple[Mold, int]], layouts: Layouts, poured: Sequence[Pour], mix: Mix
+) -> tuple[BuyLine, ...]:
+    shop = project.shop
+    length = partial(show.length, units=project.units)
+    return (
+        *sheets_and_sticks(layouts, length),
+        *hardware((mold for mold, _ in wanted), shop.hardware),
+        *embedded(wanted, length),
+        *mix_goods(poured, mix, shop.cement, shop.foam),
+    )

@@ -14,7 +14,7 @@ from formwork.geometry.vectors import Vec
 from formwork.mix.records import Mix
 from formwork.molds import panelled
 from formwork.molds.choice import Task, choose, usual_sheet
-from formwork.molds.hardware import consumables, embedded_hardware, fasteners
+from formwork.molds.hardware import consumables, fasteners
 from formwork.molds.instructions import instructions
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load, load_of, rail_heights, sheet_section
@@ -22,7 +22,7 @@ from formwork.molds.mold import Mold, Part
 from formwork.molds.strip import stripping
 from formwork.molds.surface import seams, wetted
 from formwork.project.records import OwnedMold, PieceOrder, Shop
-from formwork.shapes.body import concrete, envelope
+from formwork.shapes.body import envelope
 from formwork.shapes.cast import as_cast
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.piece import Piece
@@ -77,7 +77,7 @@ def line(order: PieceOrder, shop: Shop, mix: Mix) -> Lined:
         StockError: where the shop has nothing to build it from.
     """
     parameters, owned = _as_built(order, shop)
-    uses = max(fillings(order), order.mold.uses or 0)
+    uses = max(fillings(order, parameters.gang), order.mold.uses or 0)
     sheet = usual_sheet(shop, order.mold, uses)
     piece = as_cast(register()[order.shape], parameters, order.name, sheet.thickness)
     load = load_of(mix, _fill(piece))
@@ -86,9 +86,9 @@ def line(order: PieceOrder, shop: Shop, mix: Mix) -> Lined:
     return Lined(order, frame, load, panelled.lining(frame), uses, owned)
 
 
-def fillings(order: PieceOrder) -> int:
-    """How often each mold of an order is filled until every piece is cast."""
-    return ceil(order.count / (order.molds * order.parameters.gang))
+def fillings(order: PieceOrder, cavities: int) -> int:
+    """How often each mold of an order is filled until every piece is cast, so many at a filling."""
+    return ceil(order.count / (order.molds * cavities))
 
 
 def _as_built(order: PieceOrder, shop: Shop) -> tuple[Parameters, bool]:
@@ -133,17 +133,16 @@ def brace(lined: Lined) -> Built:
     frame, order = lined.frame, lined.order
     heights = rail_heights(lined.load, frame.stocks.broad, panel_section(lined))
     parts = panelled.braced(frame, lined.parts, heights, lined.load)
-    poured = concrete(frame.planes, frame.body, frame.formers.values())
     cavity = enclosed(frame.planes, _solids(parts), frame.fill, _pour_points(frame.piece))
-    steps, locked = stripping(frame, parts, poured)
+    steps, locked = stripping(frame, parts, frame.poured)
     area = wetted(
         frame.planes,
         frame.piece,
-        poured,
+        frame.poured,
         [cell for part in parts if part.role != "bar" for cell in part.cells],
     )
     seam = seams(frame.planes, frame.piece, frame.body, _standing_cores(frame))
-    nominal = volume(poured) - sum(plug.body.volume() for plug in frame.piece.plugs)
+    nominal = volume(frame.poured) - sum(plug.body.volume() for plug in frame.piece.plugs)
     mold = Mold(
         name=f"{order.name} mold",
         method=order.mold.method,
@@ -153,7 +152,6 @@ def brace(lined: Lined) -> Built:
         hardware=(
             *(() if lined.owned else fasteners(frame, parts, lined.load)),
             *consumables(area, seam, lined.uses),
-            *embedded_hardware(frame.piece),
         ),
         cavity=cavity.volume,
         nominal=nominal,

@@ -18,7 +18,6 @@ from formwork.molds.lift import Grip, core_lift, grip, side_lift, weight
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.molds.mold import Hardware, Part
-from formwork.shapes.piece import Embedded, Piece
 from formwork.strength.fasteners import needed
 from formwork.strength.uplift import hold_down
 from formwork.units.parse import read
@@ -31,10 +30,6 @@ _CLOSE = 0.15
 _WIDE = 0.2
 SIDES = "sides"
 """The group of all the sides together, held down by the lowest rails."""
-RELEASE_AGENT = 0.1
-"""Litres of release agent on a square metre at each filling (common practice, no source; read the can)."""
-SEALER = 0.25
-"""Litres of sealer on a square metre, two coats, once (common practice, no source; read the can)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,35 +136,18 @@ def _plug_sizes(parts: Sequence[Part]) -> list[tuple[str, int]]:
 
 
 def consumables(wetted: float, seams: float, uses: int) -> tuple[Hardware, ...]:
-    """Release agent for every filling, sealer once, a bead along every seam each time it is closed."""
+    """Release agent for every filling, sealer once, a bead along every seam each time it is closed.
+
+    Args:
+        wetted: area the mix touches, m2.
+        seams: length of seam, m.
+        uses: fillings.
+    """
     return (
-        Hardware(
-            "release agent", "", wetted * RELEASE_AGENT * uses, "L", f"{uses} fillings, thin coat, wiped"
-        ),
-        Hardware("sealer", "", wetted * SEALER, "L", "two coats on every face and cut edge the mix touches"),
-        Hardware("seam sealant", "", seams * uses, "m", f"bead along every seam, {uses} fillings"),
+        Hardware("release agent", "", wetted * uses, "m2", f"thin coat for each of {uses} fillings"),
+        Hardware("sealer", "", wetted, "m2", "two coats, once, on every face and cut edge the mix touches"),
+        Hardware("sealant", "", seams * uses, "m", f"bead along every seam for each of {uses} fillings"),
     )
-
-
-def embedded_hardware(piece: Piece) -> tuple[Hardware, ...]:
-    """What stays in the pieces of one filling, and the spacers that hold it off the mold."""
-    lines = []
-    for thing in piece.embedded:
-        each = piece.cavities
-        unit = "kg" if thing.kind == "fibres" else "piece"
-        amount = thing.mass if thing.kind == "fibres" else float(thing.count)
-        lines.append(Hardware(thing.item, _size(thing), amount * each, unit, f"stays in: {thing.name}"))
-        if thing.spacers:
-            cover = f"{thing.cover * 1000:.0f} mm"
-            lines.append(
-                Hardware("spacer", cover, float(thing.spacers * each), "piece", f"holds the {thing.name} off")
-            )
-    return tuple(lines)
-
-
-def _size(thing: Embedded) -> str:
-    parts = [f"{side * 1000:.0f}" for side in (thing.diameter, thing.width, thing.length) if side]
-    return " x ".join(parts) + " mm" if parts else ""
 
 
 def _corner_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:

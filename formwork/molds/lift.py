@@ -11,7 +11,6 @@ from formwork.geometry.contact import contact
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.molds.mold import Part
-from formwork.shapes.body import concrete
 from formwork.stock.records import StickStock
 from formwork.strength.customary import GRAVITY
 from formwork.strength.fasteners import Holding, gravity, screw, withdrawal
@@ -56,8 +55,7 @@ def core_lift(frame: Frame, load: Load, core: str) -> Lift:
 def side_lift(frame: Frame, load: Load, parts: Sequence[Part]) -> Lift:
     """Vertical push of the mix on every face of the sides: up where a mold narrows upward."""
     sides = [cell for part in parts if part.group.endswith(" panel") for cell in part.cells]
-    poured = concrete(frame.planes, frame.body, frame.formers.values())
-    patches = contact(frame.planes, poured, sides)
+    patches = contact(frame.planes, frame.poured, sides)
     force = sum(
         face_lift(load.density, one.area, frame.fill - one.centre[2], one.normal[2]) for one in patches
     )

@@ -33,6 +33,7 @@ class Frame:
         piece: what is cast.
         body: the envelope.
         formers: body of every former, by its name.
+        poured: the concrete as disjoint cells, round holes not taken out.
         corners: the rule at both corners of each panel face, by face name.
         stocks: what it is built from.
         options: how it is to be built.
@@ -44,6 +45,7 @@ class Frame:
     piece: Piece
     body: Cell
     formers: Mapping[str, Cell]
+    poured: tuple[Cell, ...]
     corners: Mapping[str, tuple[Corner, Corner]]
     stocks: Stocks
     options: MoldOptions

@@ -29,6 +29,7 @@ PartRole = Literal[
     "liner",
     "divider",
     "plug",
+    "embedded",
 ]
 Point = tuple[float, float]
 

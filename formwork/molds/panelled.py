@@ -12,7 +12,7 @@ from formwork.molds.lining import Frame, base, panels, plugs, solid_formers
 from formwork.molds.load import Load
 from formwork.molds.mold import Part
 from formwork.project.records import MoldOptions
-from formwork.shapes.body import envelope, former_cells
+from formwork.shapes.body import concrete, envelope, former_cells
 from formwork.shapes.piece import Piece
 
 
@@ -24,12 +24,14 @@ def frame(piece: Piece, stocks: Stocks, options: MoldOptions) -> Frame:
     """
     planes = Planes()
     body = envelope(planes, piece)
+    formers = former_cells(planes, piece)
     sides = [face for face in piece.faces if face.role == "panel"]
     return Frame(
         planes=planes,
         piece=piece,
         body=body,
-        formers=former_cells(planes, piece),
+        formers=formers,
+        poured=tuple(concrete(planes, body, formers.values())),
         corners=corners(sides, planes, body, options.joint, options.sides),
         stocks=stocks,
         options=options,

@@ -1,0 +1,67 @@
+"""Cautions that belong to a plan as a whole; those of the mix stand in ``mix.cautions``.
+
+All of them are common practice unless a line says otherwise; local codes and licensed practice come first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from formwork.mix.cautions import cautions as mix_cautions
+from formwork.mix.records import Mix, Mixer
+from formwork.molds.mold import Mold
+
+_HIGH_LIFT = 0.6
+_LIGHT = 800.0
+_POROUS = 1400.0
+_ONE_PERSON = 25.0
+
+_DESIGN = (
+    "This is not an engineered design. Anything people stand under or lean on, anything that retains soil or carries "
+    "load, and whatever your local code regulates belongs to a licensed professional."
+)
+_STAND_CLEAR = (
+    "A side that lets go does so at once: stand clear of the long sides while filling, fill slowly, and stop at the "
+    "first sign of movement."
+)
+_CORE = "A core floats: never fill before its hold-downs are in, and watch them as the level rises."
+_CUTTING = "Cut and drill hardened pieces wet, outdoors, with a respirator: the dust holds silica."
+_STEEL = "Bare steel rusts in porous low-density concrete, whatever the cover: use glass, basalt or stainless, or coat it."
+
+
+def cautions(mix: Mix, mixer: Mixer, molds: Sequence[Mold], heaviest: float) -> tuple[str, ...]:
+    """What to print with the numbers, the gravest first.
+
+    Args:
+        mix: the mix.
+        mixer: at hand.
+        molds: every mold.
+        heaviest: mass of the heaviest piece when it is stripped, kg.
+    """
+    lines = [_DESIGN, _STAND_CLEAR]
+    if any(former.kind == "core" for mold in molds for former in mold.piece.formers):
+        lines.append(_CORE)
+    lines.extend(_lifts(mix, molds))
+    if heaviest > _ONE_PERSON:
+        lines.append(
+            f"The heaviest piece weighs {heaviest:.0f} kg ({heaviest / 0.45359237:.0f} lb) as it leaves the mold: "
+            "lift it with help or a hoist, from below, never by a thin wall."
+        )
+    if mix.wet_density < _POROUS and any(thing.metal for mold in molds for thing in mold.piece.embedded):
+        lines.append(_STEEL)
+    return (*lines, *mix_cautions(mix, mixer), _CUTTING)
+
+
+def _lifts(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:
+    tall = [mold for mold in molds if _height(mold) > _HIGH_LIFT]
+    if mix.kind != "cellular" or mix.wet_density > _LIGHT or not tall:
+        return ()
+    names = ", ".join(mold.name for mold in tall)
+    return (
+        f"Mix lighter than {_LIGHT:.0f} kg/m3 may settle in a lift higher than {_HIGH_LIFT * 1000:.0f} mm: {names}. "
+        "Place it in two lifts and let the first one set; the bracing is designed for the whole height all the same.",
+    )
+
+
+def _height(mold: Mold) -> float:
+    return next(face.half.offset for face in mold.piece.faces if face.role == "fill")
