@@ -6,6 +6,9 @@ A new room takes its place in the table below; a room may import itself and thos
 from __future__ import annotations
 
 import ast
+import re
+import sys
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -14,19 +17,9 @@ import pytest
 PACKAGE = Path(__file__).parents[2] / "formwork"
 
 GROUND = {"errors"}
-STREAM = {
-    "errors",
-    "units",
-    "geometry",
-    "stock",
-    "strength",
-    "mix",
-    "shapes",
-    "cutting",
-    "project",
-    "molds",
-    "checks",
-}
+FORMULAS = GROUND | {"units", "geometry", "stock", "strength", "mix"}
+PIECES = FORMULAS | {"shapes", "cutting.records", "project"}
+STREAM = PIECES | {"molds", "checks", "cutting", "cautions"}
 
 ROOMS: dict[str, set[str]] = {
     "errors": set(),
@@ -36,11 +29,13 @@ ROOMS: dict[str, set[str]] = {
     "strength": GROUND,
     "mix": GROUND | {"units"},
     "stock": GROUND | {"units"},
+    "cutting.records": GROUND | {"stock"},
     "shapes": GROUND | {"units", "geometry"},
-    "cutting": GROUND | {"units", "stock"},
-    "project": GROUND | {"units", "geometry", "stock", "mix", "shapes", "cutting"},
-    "molds": GROUND | {"units", "geometry", "stock", "strength", "mix", "shapes", "cutting", "project"},
-    "checks": STREAM - {"checks"},
+    "project": GROUND | {"units", "stock", "mix", "shapes", "cutting.records"},
+    "molds": PIECES,
+    "checks": PIECES | {"molds"},
+    "cutting": PIECES | {"molds"},
+    "cautions": PIECES | {"molds"},
     "plan": STREAM,
     "drawings": STREAM | {"plan"},
     "solids": STREAM | {"plan"},
@@ -73,12 +68,21 @@ HOMES = {"cadquery": "solids", "OCP": "solids", "pint": "units", "ezdxf": "drawi
 """Libraries that only one room may touch at all."""
 
 
+BROUGHT_BY = {"OCP": "cadquery", "numpy": "shapely", "pydantic_core": "pydantic"}
+"""Libraries that a declared one cannot be installed without."""
+
+
 def files() -> list[Path]:
     return sorted(PACKAGE.rglob("*.py"))
 
 
 def room_of(path: Path) -> str:
-    return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
+    return room(list(path.relative_to(PACKAGE).with_suffix("").parts))
+
+
+def room(parts: list[str]) -> str:
+    """The room of a module below the package; a file that the table names is a room of its own."""
+    return whole if (whole := ".".join(parts[:2])) in ROOMS else parts[0]
 
 
 def typing_only(node: ast.AST) -> bool:
@@ -104,37 +108,49 @@ def rooms_imported(module: str, names: list[str]) -> list[str]:
     head, *rest = module.split(".")
     if head != "formwork":
         return []
-    return [rest[0]] if rest else [name for name in names if name != "__version__"]
+    if not rest:
+        return [name for name in names if name != "__version__"]
+    return [room(rest)] if len(rest) > 1 else [room([*rest, name]) for name in names]
+
+
+def test_every_library_that_is_imported_is_declared():
+    text = (PACKAGE.parent / "pyproject.toml").read_text(encoding="utf-8")
+    declared = {re.split(r"[><=~ ]", entry)[0] for entry in tomllib.loads(text)["project"]["dependencies"]}
+    for path in files():
+        for module, _, _ in imports(ast.parse(path.read_text(encoding="utf-8"))):
+            library = module.split(".")[0]
+            known = library in sys.stdlib_module_names or library == "formwork"
+            assert known or BROUGHT_BY.get(library, library) in declared, f"{path.name}: {library}"
 
 
 def test_the_table_names_every_room_and_runs_one_way():
-    found = {room_of(path) for path in files()} - {"__init__"}
-    assert found == set(ROOMS) & found and found <= set(ROOMS)
+    assert {room_of(path) for path in files()} - {"__init__"} == set(ROOMS)
     before: set[str] = set()
-    for room, allowed in ROOMS.items():
-        assert allowed <= before, f"{room} imports what comes after it"
-        before.add(room)
+    for name, allowed in ROOMS.items():
+        assert allowed <= before, f"{name} imports what comes after it"
+        before.add(name)
 
 
 @pytest.mark.parametrize("path", files(), ids=lambda path: path.relative_to(PACKAGE).as_posix())
 def test_a_file_imports_only_what_its_room_may(path):
-    room = room_of(path)
-    allowed = ROOMS.get(room, set()) | {room}
+    here = room_of(path)
+    allowed = ROOMS.get(here, set()) | {here}
     for module, names, inside in imports(ast.parse(path.read_text(encoding="utf-8"))):
         wanted = rooms_imported(module, names)
-        assert set(wanted) <= allowed, f"{room} may not import {module}"
+        assert set(wanted) <= allowed, f"{here} may not import {module}"
         library = module.split(".")[0]
-        assert HOMES.get(library, room) == room, f"{library} belongs in {HOMES[library]}"
-        late = LATE - AT_ONCE.get(room, set())
+        assert HOMES.get(library, here) == here, f"{library} belongs in {HOMES[library]}"
+        late = LATE - AT_ONCE.get(here, set())
         assert inside or library not in late, f"{library} is imported with the module, not where it is needed"
 
 
 @pytest.mark.parametrize("path", files(), ids=lambda path: path.relative_to(PACKAGE).as_posix())
 def test_rooms_that_import_slow_libraries_at_once_are_imported_late(path):
-    room = room_of(path)
     for module, names, inside in imports(ast.parse(path.read_text(encoding="utf-8"))):
         slow = set(rooms_imported(module, names)) & set(AT_ONCE)
-        assert inside or not slow - {room}, f"{module} is imported with the module, not where it is needed"
+        assert inside or not slow - {room_of(path)}, (
+            f"{module} is imported with the module, not where it is needed"
+        )
 
 
 @pytest.mark.parametrize("path", files(), ids=lambda path: path.relative_to(PACKAGE).as_posix())
