@@ -145,11 +145,8 @@ def _equal(volume: float, mixer: Mixer) -> list[float]:
 
 
 def _full(volume: float, mixer: Mixer) -> list[float]:
-    share = mixer.usable - mixer.residue
-    count = _count(volume, share, mixer)
-    rest = min(volume - (count - 1) * share, share) + mixer.residue
-    before, last = _raise_last(mixer.usable, rest, mixer.least)
-    return _row(count, mixer.usable, before, last)
+    count = _count(volume, mixer.usable - mixer.residue, mixer)
+    return _fill(volume + count * mixer.residue, count, mixer.usable, mixer.least)
 
 
 def _whole_bags(volume: float, mix: Mix, mixer: Mixer) -> list[float]:
@@ -157,19 +154,20 @@ def _whole_bags(volume: float, mix: Mix, mixer: Mixer) -> list[float]:
     most, least = floor(mixer.usable / bag + _SLACK), ceil(mixer.least / bag - _SLACK)
     _refuse_bags(most, least, bag, mixer)
     count = _count(volume, most * bag - mixer.residue, mixer)
-    rest = ceil((volume + count * mixer.residue) / bag - _SLACK) - (count - 1) * most
-    before, last = _raise_last(most, rest, max(least, 1))
-    return [bags * bag for bags in _row(count, most, before, last)]
+    needed = ceil((volume + count * mixer.residue) / bag - _SLACK)
+    return [bags * bag for bags in _fill(needed, count, most, max(least, 1))]
 
 
-def _raise_last(full: float, last: float, least: float) -> tuple[float, float]:
-    """The last two batches; one too small takes from the one before, if that can give, else more is made."""
-    lack = max(least - last, 0.0)
-    return (full - lack if full - lack >= least else full), last + lack
+def _fill(total: float, count: int, full: float, least: float) -> list[float]:
+    """Sizes of batches that come to a total, or to more only where every one of them is the least.
 
-
-def _row(count: int, full: float, before: float, last: float) -> list[float]:
-    return [last] if count == 1 else [full] * (count - 2) + [before, last]
+    The first are full; the last takes the rest, or, where that would be less than the least, what the ones
+    before it give up.
+    """
+    gap, spare = full - least, max(total - count * least, 0.0)
+    fulls = count if gap == 0.0 else min(floor(spare / gap + _SLACK), count)
+    between = [least + max(spare - fulls * gap, 0.0)]
+    return ([full] * fulls + between + [least] * (count - fulls - 1))[:count]
 
 
 def _count(volume: float, share: float, mixer: Mixer) -> int:
