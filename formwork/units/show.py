@@ -121,15 +121,16 @@ def volume(value: float, units: UnitSystem, *, liquid: bool = False) -> str:
 
 
 def density(value: float, units: UnitSystem) -> str:
-    """A density, ``30.0 lb/ft3`` or ``481 kg/m3``.
+    """A density, ``30.0 lb/ft3`` or ``481 kg/m3``; low ones, as doses of fibre, with three digits.
 
     Args:
         value: kg/m3.
         units: of the person.
     """
-    if units == "in":
-        return f"{plain(value / _factor('lb/ft3', 'density'), 1, keep=True)} lb/ft3"
-    return f"{plain(value, 0)} kg/m3"
+    if units == "mm":
+        return f"{digits(value)} kg/m3"
+    pounds = value / _factor("lb/ft3", "density")
+    return f"{plain(pounds, 1, keep=True) if abs(pounds) >= 10 else digits(pounds)} lb/ft3"
 
 
 def area(value: float, units: UnitSystem) -> str:
