@@ -226,3 +226,16 @@ def test_losses_that_cannot_be_are_refused(overfill: float, loss: float) -> None
 def test_what_a_mixer_cannot_do_is_refused(volume: float, mixer: Mixer, split: Split, said: str) -> None:
     with pytest.raises(RangeError, match=said):
         batches(volume, MIX, mixer, FOAM, split)
+
+
+@pytest.mark.parametrize("broken", [float("nan"), float("inf"), -1.0])
+@pytest.mark.parametrize("field", ["usable", "residue", "least"])
+def test_a_mixer_without_sound_numbers_is_refused(field: str, broken: float) -> None:
+    with pytest.raises(RangeError, match="mixer drum"):
+        batches(0.1, MIX, replace(drum(0.060), **{field: broken}), FOAM)
+
+
+@pytest.mark.parametrize("volume", [float("nan"), float("inf"), -1.0])
+def test_a_volume_without_sound_number_is_refused(volume: float) -> None:
+    with pytest.raises(RangeError, match="volume of mix"):
+        batches(volume, MIX, drum(0.060), FOAM)
