@@ -15,13 +15,8 @@ GRAVITY = 9.80665
 ATMOSPHERE = 101_325.0
 """Pa."""
 
-DEEP = 0.6
-"""Depth of one lift, m, above which a light mix is warned of: most specifications once stopped at 2 ft."""
-
-LIGHT = 800.0
-"""Wet density, kg/m3, under which it is (common practice)."""
-
 _NOTICEABLE = 0.001
+"""Settlement worth a word, m."""
 
 
 def head_settlement(wet_density: float, air: float, depth: float) -> float:
@@ -64,17 +59,7 @@ def placing_cautions(mix: Mix, depth: float, length: float) -> tuple[str, ...]:
     """
     if mix.kind != "cellular":
         return ()
-    return (*_lift(mix, depth), *_settling(mix, depth), *_shrinking(mix, length))
-
-
-def _lift(mix: Mix, depth: float) -> list[str]:
-    if depth <= DEEP or mix.wet_density >= LIGHT:
-        return []
-    return [
-        f"{length_text(depth)} is deep for one lift of a mix of {density_text(mix.wet_density)}: the foam below may "
-        f"collapse. Most specifications once stopped at {length_text(DEEP)}; fill in lifts, the next one when a "
-        "fingertip leaves no dent, or try a column of that depth first."
-    ]
+    return (*_settling(mix, depth), *_shrinking(mix, length))
 
 
 def _settling(mix: Mix, depth: float) -> list[str]:

@@ -46,12 +46,6 @@ def has(mix: Mix, depth: float, word: str, length: float = 1.0) -> bool:
     return any(word in line for line in placing_cautions(mix, depth, length))
 
 
-def test_deep_lifts_of_light_mixes_are_warned_of() -> None:
-    assert has(mix(600.0), 0.7, "deep for one lift")
-    assert not has(mix(600.0), 0.6, "deep for one lift")
-    assert not has(mix(800.0), 0.7, "deep for one lift")
-
-
 def test_a_noticeable_settlement_is_told() -> None:
     assert has(mix(600.0), 0.6, "up to 6.7 mm")
     assert not has(mix(600.0), 0.1, "sink")
