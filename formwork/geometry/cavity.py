@@ -17,7 +17,7 @@ from formwork.geometry import plugs
 from formwork.geometry.cells import Cell, box_of, cell, meet
 from formwork.geometry.flats import reach
 from formwork.geometry.free import Door, carve, doors, lead, rooms, way_out
-from formwork.geometry.leaks import bottleneck
+from formwork.geometry.leaks import bottlenecks
 from formwork.geometry.planes import HalfSpace, Planes
 from formwork.geometry.rounds import Round
 from formwork.geometry.vectors import Vec
@@ -162,13 +162,24 @@ def enclosed(planes: Planes, parts: Sequence[Solid], fill: float, pour_points: S
 
 def overlaps(planes: Planes, parts: Sequence[Solid]) -> list[tuple[str, str, float]]:
     """Pairs of parts that claim the same space, with its volume (m3); parts that only touch are left out."""
-    found = []
-    for k, a in enumerate(parts):
-        for b in parts[k + 1 :]:
-            shared = sum(_shared(planes, c, b.cells) for c in a.cells)
-            if shared > _SLIVER:
-                found.append((a.name, b.name, shared))
-    return found
+    found: dict[tuple[int, int], float] = {}
+    order = sorted(
+        (
+            (body.box()[0][0], body.box()[1][0], k, body)
+            for k, part in enumerate(parts)
+            for body in part.cells
+        ),
+        key=lambda entry: entry[:3],
+    )
+    for place, (_, end, k, body) in enumerate(order):
+        for start, _, j, other in order[place + 1 :]:
+            if start >= end:
+                break
+            both = meet(planes, body, other) if j != k else None
+            if both is not None:
+                pair = (min(j, k), max(j, k))
+                found[pair] = found.get(pair, 0.0) + both.volume()
+    return [(parts[a].name, parts[b].name, size) for (a, b), size in sorted(found.items()) if size > _SLIVER]
 
 
 def _shared(planes: Planes, body: Cell, others: Sequence[Cell]) -> float:
@@ -323,7 +334,7 @@ def _leaks(planes: Planes, parts: Sequence[Solid], free: _Free, starts: Sequence
     ]
     found: dict[tuple[str, ...], Leak] = {}
     for start in starts:
-        for door in bottleneck(graph, start, free.outside):
+        for door in bottlenecks(graph, start, free.outside):
             leak = _named(parts, free, door)
             found.setdefault(leak.between, leak)
     return tuple(found.values())

@@ -26,6 +26,9 @@ _WALLS = (
     (0.0, 0.0, 1.0),
     (0.0, 0.0, -1.0),
 )
+_AXIS = {normal: wall for wall, normal in enumerate(_WALLS)}
+_RINGS = ((1, 3, 7, 5), (2, 0, 4, 6), (3, 2, 6, 7), (0, 1, 5, 4), (4, 5, 7, 6), (2, 3, 1, 0))
+"""Corners of a box, numbered x fastest, round each of its walls, counter-clockwise seen from outside."""
 
 Polygon = tuple[Vec, ...]
 
@@ -94,11 +97,12 @@ def cell(planes: Planes, halves: Iterable[HalfSpace], what: str = "cell") -> Cel
     Raises:
         GeometryError: if the half-spaces leave a way out to infinity.
     """
-    body: Cell | None = _room()
-    for half in halves:
+    bounds, sides, slanted = _bounds(planes, halves)
+    body = _room(bounds, sides)
+    for reference in slanted:
         if body is None:
             return None
-        body, _ = split(planes, body, planes.enter(half))
+        body, _ = split(planes, body, reference)
     if body is not None and any(reference in _ROOM_SIDES for reference in body.facets):
         raise GeometryError(f"{what} is not closed: its planes leave a way out")
     return body
@@ -108,20 +112,33 @@ _ROOM_BASE = 1_000_000
 _ROOM_SIDES = tuple(range(_ROOM_BASE, _ROOM_BASE + 6))
 
 
-def _room() -> Cell:
-    """A box far larger than any mold, to be cut down; its sides bear numbers that no register gives."""
-    facets: dict[int, Polygon] = {}
-    for side, normal in zip(_ROOM_SIDES, _WALLS, strict=True):
-        u, v = across(normal)
-        facets[side] = tuple(
-            (
-                _REACH * (normal[0] + a * u[0] + b * v[0]),
-                _REACH * (normal[1] + a * u[1] + b * v[1]),
-                _REACH * (normal[2] + a * u[2] + b * v[2]),
-            )
-            for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1))
-        )
-    return Cell(facets)
+def _bounds(planes: Planes, halves: Iterable[HalfSpace]) -> tuple[list[float], list[int], list[int]]:
+    """How far a body may reach along each axis either way, the planes that say so, and the slanted planes.
+
+    Where no plane says so the reach is far larger than any mold, on planes whose numbers no register gives.
+    """
+    bounds = [_REACH] * 6
+    sides = list(_ROOM_SIDES)
+    slanted = []
+    for half in halves:
+        reference = planes.enter(half)
+        known = planes.half(reference)
+        wall = _AXIS.get(known.normal)
+        if wall is None:
+            slanted.append(reference)
+        elif known.offset < bounds[wall]:
+            bounds[wall] = known.offset
+            sides[wall] = reference
+    return bounds, sides, slanted
+
+
+def _room(bounds: Sequence[float], sides: Sequence[int]) -> Cell | None:
+    """The box with these bounds, in the order of ``_WALLS``, or None where it has no inside."""
+    east, west, north, south, top, bottom = bounds
+    if east + west <= NEAR or north + south <= NEAR or top + bottom <= NEAR:
+        return None
+    corners = [(x, y, z) for z in (-bottom, top) for y in (-south, north) for x in (-west, east)]
+    return Cell({side: tuple(corners[k] for k in ring) for side, ring in zip(sides, _RINGS, strict=True)})
 
 
 def split(planes: Planes, body: Cell, reference: int) -> tuple[Cell | None, Cell | None]:
@@ -199,8 +216,12 @@ def _between(a: Vec, b: Vec, ha: float, hb: float) -> Vec:
 def _ring(points: list[Vec], normal: Vec) -> Polygon:
     """The convex polygon of scattered points on one plane, counter-clockwise about the normal."""
     corners: list[Vec] = []
-    for p in points:
-        if not any(abs(p[0] - q[0]) + abs(p[1] - q[1]) + abs(p[2] - q[2]) < 2 * NEAR for q in corners):
+    for p in dict.fromkeys(points):
+        x, y, z = p
+        for q in corners:
+            if abs(x - q[0]) + abs(y - q[1]) + abs(z - q[2]) < 2 * NEAR:
+                break
+        else:
             corners.append(p)
     if len(corners) < 3:
         return ()

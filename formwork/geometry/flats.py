@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from math import hypot
 
 from formwork.geometry.cells import Polygon
@@ -74,6 +74,28 @@ def width(outline: Sequence[Spot]) -> float:
             continue
         least = min(least, max(((x2 - x1) * (q - y1) - (y2 - y1) * (p - x1)) / size for p, q in outline))
     return least
+
+
+def hull(spots: Iterable[Spot]) -> Outline:
+    """The least convex polygon round some points, counter-clockwise (monotone chain).
+
+    >>> hull(((0.0, 0.0), (1.0, 1.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)))
+    ((0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0))
+    """
+    order = sorted(set(spots))
+    return tuple(_chain(order)[:-1] + _chain(order[::-1])[:-1])
+
+
+def _chain(spots: Iterable[Spot]) -> list[Spot]:
+    """The points that turn left all the way."""
+    kept: list[Spot] = []
+    for p, q in spots:
+        while len(kept) > 1 and (kept[-1][0] - kept[-2][0]) * (q - kept[-2][1]) <= (
+            kept[-1][1] - kept[-2][1]
+        ) * (p - kept[-2][0]):
+            kept.pop()
+        kept.append((p, q))
+    return kept
 
 
 def perimeter(outline: Sequence[Spot]) -> float:

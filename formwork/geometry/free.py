@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from formwork.geometry.cells import Cell, crossing, split
-from formwork.geometry.flats import Outline, middle, outline_area, overlap, perimeter, width
+from formwork.geometry.flats import Outline, hull, middle, outline_area, overlap, perimeter, width
 from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import Vec, across, dot
 
@@ -26,6 +26,7 @@ class Door:
         area: its area, m2.
         top: its highest level, m.
         plane: number of the plane it lies on; 0 for the mouth of a hole.
+        outline: the opening itself in the plane's own axes; empty for the mouth of a hole.
     """
 
     here: int
@@ -35,6 +36,7 @@ class Door:
     area: float
     top: float
     plane: int = 0
+    outline: Outline = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +171,16 @@ def way_out(planes: Planes, reference: int, place: int, body: Cell, outside: int
     return _door(planes, plane, place, outside, _side(place, polygon, u, v).outline)
 
 
+def thrown_together(doors: Sequence[Door]) -> Door:
+    """Doors side by side on one plane as the one opening they make."""
+    first = doors[0]
+    outline = hull(spot for door in doors for spot in door.outline)
+    area = sum(door.area for door in doors)
+    x, y, z = (sum(door.area * door.centre[k] for door in doors) / area for k in range(3))
+    top = max(door.top for door in doors)
+    return Door(first.here, first.there, (x, y, z), width(outline), area, top, first.plane, outline)
+
+
 def _door(planes: Planes, plane: int, here: int, there: int, shared: Outline) -> Door:
     half = planes.half(plane)
     n, d = half.normal, half.offset
@@ -180,4 +192,4 @@ def _door(planes: Planes, plane: int, here: int, there: int, shared: Outline) ->
         x * u[1] + y * v[1] + d * n[1],
         x * u[2] + y * v[2] + d * n[2],
     )
-    return Door(here, there, centre, width(shared), outline_area(shared), top, plane)
+    return Door(here, there, centre, width(shared), outline_area(shared), top, plane, shared)

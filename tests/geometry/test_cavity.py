@@ -539,3 +539,19 @@ def test_a_turned_mold_holds_the_same(build, turn):
     parts = [*build.panels(build.sides(foot, rim, 0.2), 0.018, 0.2, "pairs"), build.base(0.6)]
     cavity = enclosed(build.planes, parts, 0.2, [(0.0, 0.0, 0.1)])
     assert cavity.volume == pytest.approx(obelisk(0.3, 0.2, 0.4, 0.25, 0.2), rel=1e-9)
+
+
+def test_a_leak_that_other_parts_divide_is_one_opening(build):
+    # The core's sides cut the cavity into cells, so the mouth of the gap is cut up too.
+    _, parts = planter(build, "pairs")
+    core = build.sides(
+        build.rectangle(10 * INCH, 10 * INCH), build.rectangle(16 * INCH, 16 * INCH), 18 * INCH
+    )
+    parts.append(Solid("core", (build.body([*core, HalfSpace(DOWN, -2 * INCH), HalfSpace(UP, 20 * INCH)]),)))
+    parts[0] = cut(build, parts[0], HalfSpace(UP, 17 * INCH))
+    leaks = enclosed(build.planes, parts, 18 * INCH, [(0.0, 0.0, INCH)]).leaks
+    assert [leak.between[0] for leak in leaks] == ["panel 0"]
+    # Trapezoid on the leaning face, an inch high in level terms, as wide as the planter is there.
+    middle = (14 + 6 * 17.5 / 18) * INCH
+    assert leaks[0].area == pytest.approx(middle * INCH / cos(atan(3 / 18)), rel=1e-9)
+    assert leaks[0].at[0] == pytest.approx(0.0, abs=1e-9)
