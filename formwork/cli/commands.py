@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from formwork import __version__
 from formwork.cli.outcome import CHECK_FAILS, DONE
-from formwork.plan import Plan
+
+if TYPE_CHECKING:
+    from formwork.plan import Plan
 
 _UNITS = click.Choice(["in", "mm"])
 

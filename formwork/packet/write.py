@@ -121,7 +121,7 @@ def _drawings(plan: Plan) -> Iterator[tuple[str, str, Callable[[], Scene]]]:
     pages = (f"{number} / {total}" for number in range(1, total + 1))
     for name, mold in zip(names, plan.molds, strict=True):
         yield (
-            f"pieces/{name}",
+            f"pieces/{name}-piece",
             f"{mold.piece.name}, the piece",
             partial(piece_drawing, mold.piece, plan.project, number=f"{name}-piece", page=next(pages)),
         )
@@ -150,7 +150,12 @@ def _put_solids(plan: Plan, shelf: _Shelf, progress: Progress) -> list[Picture]:
     for name, mold in zip(plain_names([mold.piece.name for mold in plan.molds]), plan.molds, strict=True):
         piece = mold.piece
         for place, about, what, model in (
-            (f"pieces/{name}", f"{piece.name}, the piece", piece, partial(piece_model, Planes(), piece)),
+            (
+                f"pieces/{name}-piece",
+                f"{piece.name}, the piece",
+                piece,
+                partial(piece_model, Planes(), piece),
+            ),
             (f"molds/{name}-mold", mold.name, mold, partial(mold_model, mold)),
         ):
             progress(f"shaping {about}")

@@ -146,6 +146,6 @@ def plan() -> Plan:
     return slab_plan()
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def make_plan():
     return slab_plan
