@@ -26,7 +26,10 @@ _STAND_CLEAR = (
 )
 _CORE = "A core floats: never fill before its hold-downs are in, and watch them as the level rises."
 _CUTTING = "Cut and drill hardened pieces wet, outdoors, with a respirator: the dust holds silica."
-_STEEL = "Bare steel rusts in porous low-density concrete, whatever the cover: use glass, basalt or stainless, or coat it."
+_STEEL = (
+    "Bare steel rusts in porous low-density concrete, whatever the cover: "
+    "use glass, basalt or stainless, or coat it."
+)
 
 
 def cautions(mix: Mix, mixer: Mixer, molds: Sequence[Mold], heaviest: float) -> tuple[str, ...]:

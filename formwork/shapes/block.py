@@ -276,5 +276,12 @@ SHAPE = Shape(
     methods=("panelled",),
     parameters=BlockParameters,
     lay_out=lay_out,
+    samples=(
+        {"length": 390, "width": 190, "height": 190},
+        {"length": 390, "width": 190, "height": 190, "chamfer": 10, "gang": 3},
+        {"length": 390, "width": 190, "height": 190, "cores": 2, "gang": 2},
+        {"length": 450, "width": 200, "height": 240, "cores": 1, "tongue": 18, "tongue_width": 60, "web": 60},
+        {"length": 450, "width": 200, "height": 240, "tongue": 18, "tongue_width": 60, "gang": 4},
+    ),
     gang_axis="y",
 )

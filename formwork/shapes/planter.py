@@ -33,10 +33,10 @@ class PlanterParameters(Parameters):
         description="overall height, feet included"
     )
     base_length: Annotated[float, quantity("length", 0.1, 4.0)] | None = Field(
-        default=None, description="outside length at the bottom; as at the rim if left out"
+        default=None, description="outside length at the bottom; straight walls if left out"
     )
     base_width: Annotated[float, quantity("length", 0.1, 4.0)] | None = Field(
-        default=None, description="outside width at the bottom; as at the rim if left out"
+        default=None, description="outside width at the bottom; straight walls if left out"
     )
     wall: Annotated[float, quantity("length", 0.012, 0.3)] = Field(description="wall thickness at the rim")
     wall_measured: Literal["square", "level"] = Field(
@@ -145,7 +145,10 @@ def _refuse_contradictions(p: PlanterParameters, name: str) -> None:
 
 def _sizes(p: PlanterParameters) -> _Sizes:
     top = (p.length / 2.0, p.width / 2.0)
-    low = ((p.base_length or p.length) / 2.0, (p.base_width or p.width) / 2.0)
+    low = tuple(
+        below / 2.0 if below else above / 2.0 - p.rim_width
+        for below, above in ((p.base_length, p.length), (p.base_width, p.width))
+    )
     outer, body, inner = [], [], []
     floor_top = p.feet_height + p.floor
     least_lean = 1.0
@@ -386,11 +389,22 @@ def _notes(p: PlanterParameters, s: _Sizes) -> tuple[str, ...]:
     return tuple(notes)
 
 
+_TAPERED = {"length": 600, "width": 420, "base_length": 480, "base_width": 330, "height": 400}
+_STRAIGHT = {"length": 700, "width": 300, "height": 260, "wall": 40, "floor": 35}
+
 SHAPE = Shape(
     name="planter",
     summary="Rectangular planter, straight or tapered, with drain holes, rim or feet",
     methods=("panelled",),
     parameters=PlanterParameters,
     lay_out=lay_out,
+    samples=(
+        {**_TAPERED, "wall": 50, "floor": 45, "down": "rim"},
+        {**_TAPERED, "wall": 50, "floor": 45, "down": "floor", "drain_holes": 3, "wall_measured": "level"},
+        {**_TAPERED, "wall": 48, "floor": 45, "down": "floor", "rim_width": 17.9, "rim_height": 50, "chamfer": 10},
+        {**_TAPERED, "wall": 48, "floor": 45, "down": "rim", "rim_width": 17.9, "rim_height": 50, "chamfer": 10},
+        {**_STRAIGHT, "down": "floor", "feet_height": 25, "feet_width": 70, "chamfer": 8, "drain_holes": 2},
+        {**_STRAIGHT, "down": "rim", "gang": 2, "drain_holes": 0, "shrinkage": 0.003, "core_draft": "3 deg"},
+    ),
     gang_axis="y",
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -21,6 +21,8 @@ class Shape:
         parameters: the model its keys are checked with.
         lay_out: from checked parameters and the piece's name to the piece as cast; raises GeometryError with a
             message that names the keys where the parameters contradict one another.
+        samples: keys and values that give sound pieces, as a project file would have them in millimetres; between
+            them they use every feature of the shape. Tests start from them.
         gang_axis: the way pieces stand side by side in a gang; None where the shape is cast alone.
     """
 
@@ -29,4 +31,5 @@ class Shape:
     methods: tuple[str, ...]
     parameters: type[Parameters]
     lay_out: Callable[[Parameters, str], Piece]
+    samples: tuple[Mapping[str, object], ...]
     gang_axis: Literal["x", "y"] | None = None

@@ -99,5 +99,11 @@ SHAPE = Shape(
     methods=("panelled",),
     parameters=SlabParameters,
     lay_out=lay_out,
+    samples=(
+        {"length": 400, "width": 400, "thickness": 50},
+        {"length": 600, "width": 300, "thickness": 60, "chamfer": 10, "gang": 3},
+        {"length": 900, "width": 500, "thickness": 70, "edge_lean": "6 deg", "chamfer": 8},
+        {"length": 800, "width": 400, "thickness": 60, "embed": [{"kind": "mesh", "pitch": 40, "wire": 2}]},
+    ),
     gang_axis="y",
 )

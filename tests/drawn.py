@@ -1,0 +1,43 @@
+"""Random sound pieces of every registered shape, drawn round the samples that each shape gives; no shape is named."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from hypothesis import strategies as st
+
+from formwork.errors import GeometryError
+from formwork.shapes.parameters import Parameters
+from formwork.shapes.register import register
+from formwork.shapes.shape import Shape
+
+Drawn = tuple[Shape, Parameters]
+
+
+def parameters(shape: Shape, keys: Mapping[str, object]) -> Parameters:
+    """The checked parameters of keys as a project in millimetres would have them."""
+    return shape.parameters.model_validate(dict(keys), context={"units": "mm"})
+
+
+def samples() -> list[Drawn]:
+    """Every sample of every shape."""
+    return [(shape, parameters(shape, keys)) for shape in register().values() for keys in shape.samples]
+
+
+@st.composite
+def pieces(draw: st.DrawFn, gangs: bool = True) -> Drawn:
+    """A shape with parameters: a sample whose lengths are each up to 15 % larger or smaller, where that is sound."""
+    shape = draw(st.sampled_from(list(register().values())))
+    keys: dict[str, Any] = dict(draw(st.sampled_from(shape.samples)))
+    for key, value in keys.items():
+        if isinstance(value, int | float) and not isinstance(value, bool) and value > 5 and key != "rim_width":
+            keys[key] = round(value * draw(st.floats(0.87, 1.15)), 2)
+    if not gangs:
+        keys.pop("gang", None)
+    try:
+        found = parameters(shape, keys)
+        shape.lay_out(found, "drawn")
+    except (GeometryError, ValueError):
+        return shape, parameters(shape, shape.samples[0])
+    return shape, found

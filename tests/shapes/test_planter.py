@@ -1,0 +1,115 @@
+"""The planter against the obelisk formula, its figures against published ones, and what it refuses."""
+
+from __future__ import annotations
+
+from math import pi
+
+import pytest
+
+from formwork.errors import GeometryError
+from formwork.geometry.planes import Planes
+from formwork.shapes.body import piece_volume
+from formwork.shapes.box import obelisk
+from formwork.shapes.cast import single_piece
+from formwork.shapes.planter import SHAPE
+from tests.drawn import parameters
+
+INCH3 = 0.0254**3
+PLAIN = {"length": 600, "width": 400, "height": 300, "wall": 40, "floor": 40}
+
+
+def volume(**keys: object) -> float:
+    return piece_volume(Planes(), single_piece(SHAPE, parameters(SHAPE, {**PLAIN, **keys}), "planter"))
+
+
+@pytest.mark.parametrize("down", ["rim", "floor"])
+def test_tapered_square_of_the_prismatoid_table(down: str) -> None:
+    """14 to 20 in, 18 in high, level wall 2 in, floor 2 in: 2373.630 in3.
+
+    Source: prismatoid formula (CRC mensuration formulas) worked by hand: outer 5256, inner 2882.370 in3.
+    """
+    outer = obelisk(14, 14, 20, 20, 18)
+    inner = obelisk(10 + 2 / 3, 10 + 2 / 3, 16, 16, 16)
+    assert outer - inner == pytest.approx(2373.630, abs=5e-4)
+    found = volume(
+        length="20 in", width="20 in", base_length="14 in", base_width="14 in", height="18 in",
+        wall="2 in", wall_measured="level", floor="2 in", drain_holes=0, down=down,
+    )  # fmt: skip
+    assert found / INCH3 == pytest.approx(outer - inner, rel=1e-12)
+
+
+def test_lean_and_square_wall_of_that_planter() -> None:
+    """The wall of 2 in measured level is 1.9728 in square to its face; the sides lean 9.462 deg (trigonometry)."""
+    level = volume(
+        length="20 in", width="20 in", base_length="14 in", base_width="14 in", height="18 in",
+        wall="2 in", wall_measured="level", floor="2 in", drain_holes=0,
+    )  # fmt: skip
+    square = volume(
+        length="20 in", width="20 in", base_length="14 in", base_width="14 in", height="18 in",
+        wall="1.97278 in", wall_measured="square", floor="2 in", drain_holes=0,
+    )  # fmt: skip
+    assert square == pytest.approx(level, rel=1e-5)
+
+
+def test_straight_planter_is_a_box_less_an_obelisk_less_cylinders() -> None:
+    lean = 1.0 / 12.0
+    core = obelisk(0.52 - 2 * 0.26 * lean, 0.32 - 2 * 0.26 * lean, 0.52, 0.32, 0.26)
+    solid = 0.6 * 0.4 * 0.3 - core
+    assert volume(drain_holes=0) == pytest.approx(solid, rel=1e-9)
+    a, b = 0.0125, 0.0125 - 0.04 * 0.05254827454
+    hole = pi * 0.04 * (a * a + a * b + b * b) / 3.0
+    assert volume(drain_holes=2) == pytest.approx(solid - 2 * hole, rel=1e-9)
+
+
+def test_rim_adds_a_ring_to_the_body() -> None:
+    """A straight body of 560 x 360 under a rim of 20 mm that is 50 mm high."""
+    plain = volume(length=560, width=360, drain_holes=0)
+    rimmed = volume(drain_holes=0, rim_width=20, rim_height=50)
+    assert rimmed - plain == pytest.approx((0.6 * 0.4 - 0.56 * 0.36) * 0.05, rel=1e-9)
+
+
+def test_feet_take_a_wedge_out_from_under_the_floor() -> None:
+    tall = volume(height=330, floor=70, drain_holes=0, down="floor")
+    footed = volume(height=330, drain_holes=0, down="floor", feet_height=30, feet_width=80)
+    between = obelisk(0.44, 0.4, 0.435, 0.4, 0.03)
+    assert tall - footed == pytest.approx(between, rel=1e-9)
+
+
+def test_upright_corner_chamfers_take_a_prism_each_and_mitred_ones_their_union() -> None:
+    """Four prisms c^2/2 x h on the corners; with edges on the base the strips meet, checked against their union."""
+    leg, height = 0.009, 0.3
+    with_feet = volume(height=330, drain_holes=0, down="floor", feet_height=30, feet_width=80, chamfer=9)
+    without = volume(height=330, drain_holes=0, down="floor", feet_height=30, feet_width=80)
+    assert without - with_feet == pytest.approx(4 * leg**2 / 2 * 0.33, rel=1e-9)
+    full = volume(drain_holes=0, down="floor") - volume(drain_holes=0, down="floor", chamfer=9)
+    upright = 4 * leg**2 / 2 * height
+    level = (2 * 0.6 + 2 * 0.4) * leg**2 / 2
+    # At each corner the upright strip and one level strip share c^3/6, so do the two level ones: 3 pairs,
+    # and the three share c^3/12 in which x+y, y+z and z+x are all below c.
+    shared = 4 * (3 * leg**3 / 3 - leg**3 / 4)
+    assert full == pytest.approx(upright + level - shared, rel=2e-4)
+
+
+@pytest.mark.parametrize(
+    ("keys", "words"),
+    [
+        ({"wall": 180}, "no room left for the core"),
+        ({"rim_width": 20}, "rim needs both"),
+        ({"feet_height": 30}, "feet need both"),
+        ({"feet_height": 30, "feet_width": 60, "down": "rim"}, 'down = "floor"'),
+        ({"chamfer": 12}, "quarter of the wall"),
+        ({"drain_holes": 24, "drain_diameter": 60}, "do not fit"),
+        ({"floor": 290, "rim_width": 20, "rim_height": 20}, "no height for the walls"),
+        ({"feet_height": 30, "feet_width": 290, "down": "floor"}, "no room between the runners"),
+        ({"gang": 2, "base_width": 300}, "parallel"),
+    ],
+)
+def test_contradictions_are_named(keys: dict[str, object], words: str) -> None:
+    from formwork.shapes.cast import as_cast
+
+    with pytest.raises(GeometryError, match=words):
+        as_cast(SHAPE, parameters(SHAPE, {**PLAIN, **keys}), "planter", 0.018)
+
+
+def test_a_deep_chamfer_is_cast_when_asked_for() -> None:
+    assert volume(chamfer=12, deep_chamfer=True) < volume()
