@@ -1,0 +1,32 @@
+"""A shop and a mix for tests that need a mold: the built-in stock and a mix of 800 kg/m3."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from formwork.mix.design import mix_for
+from formwork.mix.records import CellularWanted, Mix
+from formwork.molds.design import Built, brace, line
+from formwork.project.records import MoldOptions, PieceOrder, Shop
+from formwork.project.shop import read_shop
+from formwork.shapes.parameters import Parameters
+from formwork.shapes.shape import Shape
+
+
+def shop() -> Shop:
+    """The built-in metric shop."""
+    return read_shop(None, "mm")
+
+
+def mix(density: float = 800.0) -> Mix:
+    """A neat cellular mix of this wet density, kg/m3."""
+    own = shop()
+    return mix_for(CellularWanted(density, None, 0.5), own.cement, own.foam)
+
+
+def build(
+    shape: Shape, parameters: Parameters, *, density: float = 800.0, count: int = 4, molds: int = 2, **options: Any
+) -> Built:
+    """The mold of one order."""
+    order = PieceOrder("piece", shape.name, parameters, count, molds, MoldOptions(**options))
+    return brace(line(order, shop(), mix(density)))
