@@ -59,7 +59,7 @@ def check(model: type[M], data: dict[str, Any], table: Table) -> M | tuple[Fault
     try:
         return model.model_validate(_frozen(data), strict=True, context=context)
     except ValidationError as error:
-        details = error.errors(include_url=False)
+        details = [each for each in error.errors(include_url=False) if not _only_seems_short(each)]
         faults = dict.fromkeys(_fault(model, each, table) for each in details if each["type"] != "missing")
         return (*faults, *_missing(model, details, table, tuple(faults)))
 
@@ -73,6 +73,11 @@ def _missing(
     meant = {each.key.rpartition(".")[0] + each.hint for each in others}
     faults = (_fault(model, each, table) for each in details if each["type"] == "missing")
     return tuple(each for each in faults if _misspelt(each.key) not in meant)
+
+
+def _only_seems_short(detail: ErrorDetails) -> bool:
+    """A list that is long enough, but for elements that have faults of their own."""
+    return detail["type"] == "too_short" and len(detail["input"]) >= detail["ctx"]["min_length"]
 
 
 def _misspelt(key: str) -> str:
@@ -184,6 +189,8 @@ def _want(note: FieldNote | None, units: UnitSystem | None, detail: ErrorDetails
     for want, kinds in _PLAIN_WANTS.items():
         if detail["type"] in kinds:
             return want
+    if detail["type"] == "too_short":
+        return f"a list of at least {detail['ctx']['min_length']}"
     if note is None or detail["type"] in ("value_error", "assertion_error"):
         return detail["msg"].removeprefix("Value error, ").removeprefix("Assertion failed, ")
     return _want_of_field(note, units)

@@ -105,7 +105,14 @@ def test_a_missing_key_is_placed_at_the_nearest_table():
 
 
 VALUES = st.sampled_from(
-    ["{0}", '"{0} # [x]"', "'''\n{0}\n'''", '"""\\"\n{0}"""', "[{0},\n {0}, # ]\n]", "{{ a = {0}, 'b c'.d = [\n{0}] }}"]
+    [
+        "{0}",
+        '"{0} # [x]"',
+        "'''\n{0}\n'''",
+        '"""\\"\n{0}"""',
+        "[{0},\n {0}, # ]\n]",
+        "{{ a = {0}, 'b c'.d = [\n{0}] }}",
+    ]
 )
 KEYS = st.sampled_from(["plain", '"quoted.key"', "dotted.key", "'lit]eral'"])
 
@@ -126,7 +133,9 @@ def texts(draw):
         for number in range(draw(st.integers(0, 4))):
             key, value = draw(KEYS), draw(VALUES)
             name = f"k{index}n{number}"
-            line = add(f"{name}.{key} = {value.format(number)}" if draw(st.booleans()) else f"{name} = {number}")
+            line = add(
+                f"{name}.{key} = {value.format(number)}" if draw(st.booleans()) else f"{name} = {number}"
+            )
             expected[name] = line
     return "\n".join(rows), expected
 
