@@ -23,9 +23,6 @@ Cement = Literal["plain", "retarded or blended", "blended and retarded", "high s
 GREATEST_SLUMP = 7.0 * INCH
 """Concrete of more slump takes the full liquid head, m."""
 
-GREATEST_COLUMN_SIDE = 6.5 * FOOT
-"""A member with a longer side in plan is a wall (from memory), m."""
-
 CHEMISTRY: dict[Cement, float] = {
     "plain": 1.0,
     "retarded or blended": 1.2,

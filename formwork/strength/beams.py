@@ -144,8 +144,8 @@ def deflection(values: Adjusted, section: Section, run: Run, limit: DeflectionLi
         values.steps[4],
         step("I", "n * b * d^3 / 12", section.inertia / MM**4, "mm4",
              n=section.plies, b=section.breadth / MM, d=section.depth / MM),
-        step("D", "w * l^4 / (k * E * I)", value / MM, "mm", w=run.load * MM, l=run.span / MM,
-             k=coefficients(run.spans).bend, E=values.e / MPA, I=section.inertia / MM**4),
+        step("D", "w * l^4 / (k * E' * I)", value / MM, "mm", w=run.load * MM, l=run.span / MM,
+             k=coefficients(run.spans).bend, I=section.inertia / MM**4, **{"E'": values.e / MPA}),
         given("D_max", allowed / MM, "mm", limit.words),
     )  # fmt: skip
     return Verdict("stick deflection", value / MM, allowed / MM, "mm", values.name, steps)

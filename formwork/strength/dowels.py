@@ -88,13 +88,53 @@ def reduction(diameter: float) -> float:
     return 2.2 if diameter <= 0.17 * INCH + 1e-9 else 10.0 * diameter / INCH + 0.5
 
 
-def _factors(
-    *, Re: float, Rt: float, Fem: float, Fyb: float, D: float, lm: float, ls: float
-) -> tuple[float, float, float]:
-    k1 = (sqrt(Re + 2.0 * Re**2 * (1.0 + Rt + Rt**2) + Rt**2 * Re**3) - Re * (1.0 + Rt)) / (1.0 + Re)
-    k2 = -1.0 + sqrt(2.0 * (1.0 + Re) + 2.0 * Fyb * (1.0 + 2.0 * Re) * D**2 / (3.0 * Fem * lm**2))
-    k3 = -1.0 + sqrt(2.0 * (1.0 + Re) / Re + 2.0 * Fyb * (2.0 + Re) * D**2 / (3.0 * Fem * ls**2))
-    return k1, k2, k3
+FE_MPA = 16600.0 * PSI / MPA
+"""16 600 psi of the dowel bearing strength, MPa."""
+
+_K1 = "(sqrt(Re + 2 * Re^2 * (1 + Rt + Rt^2) + Rt^2 * Re^3) - Re * (1 + Rt)) / (1 + Re)"
+_K2 = "sqrt(2 * (1 + Re) + 2 * Fyb * (1 + 2 * Re) * D^2 / (3 * Fem * lm^2)) - 1"
+_K3 = "sqrt(2 * (1 + Re) / Re + 2 * Fyb * (2 + Re) * D^2 / (3 * Fem * ls^2)) - 1"
+
+
+def _ground(fastener: Fastener, joint: Joint) -> tuple[dict[str, float], tuple[Step, ...]]:
+    """Every symbol of the modes by name, in N and mm, and how the computed ones were found."""
+    Gm, Gs = joint.main_gravity, joint.side_gravity
+    D, lm, ls, Fyb = fastener.root / MM, joint.main / MM, joint.side / MM, fastener.fyb / MPA
+    Fem, Fes = bearing_strength(Gm) / MPA, bearing_strength(Gs) / MPA
+    Re, Rt = Fem / Fes, lm / ls
+    k1 = (sqrt(Re + 2 * Re**2 * (1 + Rt + Rt**2) + Rt**2 * Re**3) - Re * (1 + Rt)) / (1 + Re)
+    k2 = sqrt(2 * (1 + Re) + 2 * Fyb * (1 + 2 * Re) * D**2 / (3 * Fem * lm**2)) - 1
+    k3 = sqrt(2 * (1 + Re) / Re + 2 * Fyb * (2 + Re) * D**2 / (3 * Fem * ls**2)) - 1
+    n = {"D": D, "lm": lm, "ls": ls, "Fyb": Fyb, "Gm": Gm, "Gs": Gs, "Fem": Fem, "Fes": Fes, "Re": Re, "Rt": Rt,
+         "k1": k1, "k2": k2, "k3": k3, "Kd": reduction(fastener.root), "F": FE_MPA}  # fmt: skip
+    steps = (
+        given("Kd", n["Kd"], "", "NDS"),
+        step("Fem", "F * Gm^1.84", Fem, "MPa", **n),
+        step("Fes", "F * Gs^1.84", Fes, "MPa", **n),
+        step("Re", "Fem / Fes", Re, "", **n),
+        step("Rt", "lm / ls", Rt, "", **n),
+        step("k1", _K1, k1, "", **n),
+        step("k2", _K2, k2, "", **n),
+        step("k3", _K3, k3, "", **n),
+    )
+    return n, steps
+
+
+def _modes(n: dict[str, float]) -> tuple[Step, ...]:
+    D, lm, ls, Fem, Fes, Fyb, Kd, Re = (
+        n[name] for name in ("D", "lm", "ls", "Fem", "Fes", "Fyb", "Kd", "Re")
+    )
+    return (
+        step("Z_Im", "D * lm * Fem / Kd", D * lm * Fem / Kd, "N", **n),
+        step("Z_Is", "D * ls * Fes / Kd", D * ls * Fes / Kd, "N", **n),
+        step("Z_II", "k1 * D * ls * Fes / Kd", n["k1"] * D * ls * Fes / Kd, "N", **n),
+        step("Z_IIIm", "k2 * D * lm * Fem / ((1 + 2 * Re) * Kd)",
+             n["k2"] * D * lm * Fem / ((1 + 2 * Re) * Kd), "N", **n),
+        step("Z_IIIs", "k3 * D * ls * Fem / ((2 + Re) * Kd)",
+             n["k3"] * D * ls * Fem / ((2 + Re) * Kd), "N", **n),
+        step("Z_IV", "D^2 / Kd * sqrt(2 * Fem * Fyb / (3 * (1 + Re)))",
+             D**2 / Kd * sqrt(2 * Fem * Fyb / (3 * (1 + Re))), "N", **n),
+    )  # fmt: skip
 
 
 def yield_modes(fastener: Fastener, joint: Joint) -> tuple[Step, ...]:
@@ -113,24 +153,13 @@ def yield_modes(fastener: Fastener, joint: Joint) -> tuple[Step, ...]:
     Source: module docstring.
     Valid: D up to 1/4 in; the point at least 6 D in the main member.
     """
-    D, lm, ls = fastener.root, joint.main, joint.side
-    positive("side member", ls, "m")
-    within("penetration", lm, MIN_PENETRATION * D - 1e-9, 10.0, "m")
-    Fem, Fes, Fyb = bearing_strength(joint.main_gravity), bearing_strength(joint.side_gravity), fastener.fyb
-    Kd, Re, Rt = reduction(D), Fem / Fes, lm / ls
-    k1, k2, k3 = _factors(Re=Re, Rt=Rt, Fem=Fem, Fyb=Fyb, D=D, lm=lm, ls=ls)
-    n = {"D": D / MM, "lm": lm / MM, "ls": ls / MM, "Fem": Fem / MPA, "Fes": Fes / MPA, "Fyb": Fyb / MPA,
-         "Kd": Kd, "Re": Re, "k1": k1, "k2": k2, "k3": k3}  # fmt: skip
-    return (
-        step("Z_Im", "D * lm * Fem / Kd", D * lm * Fem / Kd, "N", **n),
-        step("Z_Is", "D * ls * Fes / Kd", D * ls * Fes / Kd, "N", **n),
-        step("Z_II", "k1 * D * ls * Fes / Kd", k1 * D * ls * Fes / Kd, "N", **n),
-        step("Z_IIIm", "k2 * D * lm * Fem / ((1 + 2 * Re) * Kd)",
-             k2 * D * lm * Fem / ((1 + 2 * Re) * Kd), "N", **n),
-        step("Z_IIIs", "k3 * D * ls * Fem / ((2 + Re) * Kd)", k3 * D * ls * Fem / ((2 + Re) * Kd), "N", **n),
-        step("Z_IV", "D^2 / Kd * sqrt(2 * Fem * Fyb / (3 * (1 + Re)))",
-             D**2 / Kd * sqrt(2 * Fem * Fyb / (3 * (1 + Re))), "N", **n),
-    )  # fmt: skip
+    _check(fastener, joint)
+    return _modes(_ground(fastener, joint)[0])
+
+
+def _check(fastener: Fastener, joint: Joint) -> None:
+    positive("side member", joint.side, "m")
+    within("penetration", joint.main, MIN_PENETRATION * fastener.root - 1e-9, 10.0, "m")
 
 
 def lateral(fastener: Fastener, joint: Joint) -> Capacity:
@@ -156,14 +185,16 @@ def lateral(fastener: Fastener, joint: Joint) -> Capacity:
     >>> round(lateral(nail("16d"), joint).value / LBF)
     141
     """
-    modes = yield_modes(fastener, joint)
+    _check(fastener, joint)
+    numbers, ground = _ground(fastener, joint)
+    modes = _modes(numbers)
     least = min(modes, key=lambda mode: mode.value)
     C_D, C_M = SHORT if joint.short else 1.0, WET if joint.wet else 1.0
     C_eg = END_GRAIN if joint.where == "end grain" else 1.0
     C_p = min(1.0, joint.main / (10.0 * fastener.root))
     value = least.value * C_D * C_M * C_eg * C_p
     steps = (
-        given("K_d", reduction(fastener.root), "", "NDS"),
+        *ground,
         *modes,
         step("Z", "Z_min * C_D * C_M * C_eg * C_p", value, "N",
              Z_min=least.value, C_D=C_D, C_M=C_M, C_eg=C_eg, C_p=C_p),

@@ -336,10 +336,10 @@ def adjust(row: Grade, section: Section, service: Service) -> Adjusted:
     fcp, e = row.fcp * C_M["fcp"], row.e * C_M["e"]
     steps = (
         given("F_b", row.fb / MPA, "MPa", row.name),
-        step("F_b'", "F_b * C_D * C_M * C_F * C_r * C_fu", fb / MPA, "MPa",
-             F_b=row.fb / MPA, C_D=C_D, C_M=C_M["fb"], C_F=C_F, C_r=C_r, C_fu=C_fu),
-        step("F_v'", "F_v * C_D * C_M", fv / MPA, "MPa", F_v=row.fv / MPA, C_D=C_D, C_M=C_M["fv"]),
-        step("F_cp'", "F_cp * C_M", fcp / MPA, "MPa", F_cp=row.fcp / MPA, C_M=C_M["fcp"]),
-        step("E'", "E * C_M", e / MPA, "MPa", E=row.e / MPA, C_M=C_M["e"]),
+        step("F_b'", "F_b * C_D * C_Mb * C_F * C_r * C_fu", fb / MPA, "MPa",
+             F_b=row.fb / MPA, C_D=C_D, C_Mb=C_M["fb"], C_F=C_F, C_r=C_r, C_fu=C_fu),
+        step("F_v'", "F_v * C_D * C_Mv", fv / MPA, "MPa", F_v=row.fv / MPA, C_D=C_D, C_Mv=C_M["fv"]),
+        step("F_cp'", "F_cp * C_Mp", fcp / MPA, "MPa", F_cp=row.fcp / MPA, C_Mp=C_M["fcp"]),
+        step("E'", "E * C_Me", e / MPA, "MPa", E=row.e / MPA, C_Me=C_M["e"]),
     )  # fmt: skip
     return Adjusted(row.name, fb, fv, fcp, e, steps)

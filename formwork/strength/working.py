@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-_NAME = re.compile(r"[A-Za-z_]\w*")
+_NAME = re.compile(r"[A-Za-z_]\w*'?")
 _FUNCTIONS = {"sqrt", "min", "max", "pi", "sin", "cos"}
 
 
@@ -59,7 +59,8 @@ def step(symbol: str, formula: str, value: float, unit: str, **numbers: float) -
             cos.
         value: the result, in ``unit``.
         unit: as printed.
-        **numbers: what each symbol stands for, in the units that give the result in ``unit``.
+        **numbers: what each symbol stands for (a primed one by ``**{"E'": ...}``), in the units that give the
+        result in ``unit``.
 
     Raises:
         KeyError: the formula has a symbol without a number.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 
@@ -14,6 +15,7 @@ from formwork.strength.customary import INCH, PSF
 from formwork.strength.dowels import Joint, lateral
 from formwork.strength.fasteners import Holding, screw, shared, withdrawal
 from formwork.strength.lumber import Section, Service, adjust, grade
+from formwork.strength.overhang import Overhang, overhang_verdicts
 from formwork.strength.pressure import head_steps
 from formwork.strength.sheets import section_for
 from formwork.strength.spans import DeflectionLimit
@@ -32,15 +34,28 @@ def redo(line: str) -> None:
     assert value == pytest.approx(result, rel=2e-5, abs=1e-12), line
 
 
-def panel_steps() -> list[Step]:
+TOKEN = re.compile(r"[A-Za-z_]\w*'?|\d+(?:\.\d+)?(?:e[+-]?\d+)?|\S")
+
+
+def used(line: str) -> dict[str, str]:
+    """The number that stands for each symbol of a line's formula."""
+    pieces = line.split(" = ")
+    if len(pieces) == 2:
+        return {}
+    formula, numbers = TOKEN.findall(pieces[1]), TOKEN.findall(pieces[2])
+    assert len(formula) == len(numbers), line
+    return {a: b for a, b in zip(formula, numbers, strict=True) if a != b}
+
+
+def panel_steps() -> list[tuple[Step, ...]]:
     bay = panels.Bay(700 * PSF, 12 * INCH, 2, 1.5 * INCH)
     verdicts = panels.panel_verdicts(
         form_panel("Class I", "3/4", "across"), bay, DeflectionLimit(bulge=0.001)
     )
-    return [each for verdict in verdicts for each in verdict.steps]
+    return [verdict.steps for verdict in verdicts]
 
 
-def beam_steps() -> list[Step]:
+def beam_steps() -> list[tuple[Step, ...]]:
     section = Section(1.5 * INCH, 3.5 * INCH, 2)
     values = adjust(grade("hem-fir No.2", section.width), section, Service(short=True))
     run = beams.Run(9000.0, 0.7, 3)
@@ -48,38 +63,55 @@ def beam_steps() -> list[Step]:
         *beams.beam_verdicts(values, section, run, DeflectionLimit()),
         beams.bearing(values, 3000.0, 0.003),
     ]
-    return [*values.steps, *(each for verdict in verdicts for each in verdict.steps)]
+    return [values.steps, *(verdict.steps for verdict in verdicts)]
 
 
-def fastener_steps() -> list[Step]:
+def fastener_steps() -> list[tuple[Step, ...]]:
     joint = Joint(0.018, 0.03, 0.5, 0.42, short=True)
     pulled = withdrawal(screw("4.5 x 60 mm"), Holding(0.42), 0.035)
-    return [*lateral(screw("#8"), joint).steps, *shared("corner", 900.0, 4, pulled).steps]
+    return [lateral(screw("#8"), joint).steps, shared("corner", 900.0, 4, pulled).steps]
 
 
-def band_steps() -> list[Step]:
+def rim_steps() -> list[tuple[Step, ...]]:
+    free = Overhang(4000.0, 0.21)
+    verdicts = overhang_verdicts(form_panel("Class I", "3/4", "across"), free, DeflectionLimit())
+    return [verdict.steps for verdict in verdicts]
+
+
+def band_steps() -> list[tuple[Step, ...]]:
     strap = Strap("web", lashing=4000.0)
     verdicts = hoop(strap, 9000.0, 0.21, 0.15), strap_round_square(strap, 9000.0, 0.41, 0.15)
-    return [each for verdict in verdicts for each in verdict.steps]
+    return [verdict.steps for verdict in verdicts]
 
 
-def uplift_steps() -> list[Step]:
+def uplift_steps() -> list[tuple[Step, ...]]:
     steps = buoyancy_steps(812.5, 0.0631)
-    return list(held_down("core", steps[0].value, HoldDown(70.0, 900.0), steps).steps)
+    return [held_down("core", steps[0].value, HoldDown(70.0, 900.0), steps).steps]
 
 
-def pressure_steps() -> list[Step]:
-    return list(head_steps(812.5, 1.234))
+def pressure_steps() -> list[tuple[Step, ...]]:
+    return [head_steps(812.5, 1.234)]
 
 
-@pytest.mark.parametrize(
-    "steps", [panel_steps, beam_steps, fastener_steps, band_steps, uplift_steps, pressure_steps]
-)
+WORKINGS = [panel_steps, beam_steps, rim_steps, fastener_steps, band_steps, uplift_steps, pressure_steps]
+
+
+@pytest.mark.parametrize("steps", WORKINGS)
 def test_every_line_can_be_redone(steps):
-    lines = [str(each) for each in steps()]
+    lines = [str(each) for working in steps() for each in working]
     assert any(line.count(" = ") == 3 for line in lines)
     for line in lines:
         redo(line)
+
+
+@pytest.mark.parametrize("steps", WORKINGS)
+def test_a_symbol_is_one_number_throughout_a_working(steps):
+    for working in steps():
+        known: dict[str, str] = {}
+        for line in map(str, working):
+            for symbol, number in used(line).items():
+                assert known.setdefault(symbol, number) == number, (symbol, line)
+            known[line.split(" = ")[0]] = line.split(" = ")[-1].split()[0]
 
 
 def test_a_symbol_without_a_number_is_refused():

@@ -113,6 +113,17 @@ def test_factors_of_use():
     assert lateral(nail("8d"), joint).value == pytest.approx(base * 1.25 * 0.7 * 0.67)
 
 
+@pytest.mark.parametrize(
+    ("side", "main", "under", "point"),
+    [(0.8, 1.5, 0.42, 0.55), (1.0, 1.0, 0.5, 0.5), (1.5, 0.9, 0.67, 0.36)],
+)
+def test_modes_mirror_when_the_members_change_places(side, main, under, point):
+    """A dowel does not know which member is called main: I and III change names, II and IV stay. Holds k2 from memory."""
+    there = [mode.value for mode in yield_modes(nail("8d"), dry(side, main, under, point))]
+    back = [mode.value for mode in yield_modes(nail("8d"), dry(main, side, point, under))]
+    assert there == pytest.approx([back[k] for k in (1, 0, 2, 4, 3, 5)], rel=1e-9)
+
+
 @pytest.mark.parametrize("size", ["#5", "blue", "2 x 20 mm", "9 x 120 mm"])
 def test_unknown_screw_refused(size):
     with pytest.raises(RangeError):
@@ -145,3 +156,8 @@ def test_shared_force():
     count = needed(1500.0, capacity.value)
     assert shared("corner screws", 1500.0, count, capacity).ok
     assert not shared("corner screws", 1500.0, count - 1, capacity).ok
+
+
+def test_an_even_share_needs_no_fastener_more():
+    assert needed(3 * 0.1, 0.1) == 3
+    assert needed(0.0, 100.0) == 1

@@ -65,6 +65,20 @@ def test_least_pressure_and_that_it_never_exceeds_the_head():
     assert aci_pressure(placing(1, 80, height=2)) / PSF == pytest.approx(300)
 
 
+def test_unit_weight_scales_formula_and_least_pressure():
+    """Cw of 110 lb/ft3 is 0.879 (from memory)."""
+    Cw = 0.5 * (1 + 110 / 145)
+    assert aci_pressure(placing(5, 70, density=110)) / PSF == pytest.approx(Cw * (150 + 9000 * 5 / 70))
+    assert aci_pressure(placing(1, 80, density=110)) / PSF == pytest.approx(600 * Cw)
+
+
+@pytest.mark.parametrize(("cement", "Cc"), [("retarded or blended", 1.2), ("blended and retarded", 1.4)])
+def test_chemistry_from_memory(cement, Cc):
+    """ACI 347R-14, from memory."""
+    slow = replace(placing(6, 80), cement=cement)
+    assert aci_pressure(slow) / PSF == pytest.approx(825 * Cc)
+
+
 @pytest.mark.parametrize(("w", "Cw"), [(110, 0.8793103), (145, 1.0), (150, 1.0), (160, 1.1034483)])
 def test_unit_weight_coefficient_from_memory(w, Cw):
     """ACI 347R-14, from memory."""

@@ -11,9 +11,10 @@ from dataclasses import replace
 
 import pytest
 
+from formwork.errors import RangeError
 from formwork.strength.beams import beam_span, bearing
 from formwork.strength.customary import FOOT, INCH, LBF, PLF, PSF, PSI
-from formwork.strength.lumber import Grade, Section, Service, adjust, grade
+from formwork.strength.lumber import Grade, Section, Service, adjust, flat_factor, grade, size_factor
 from formwork.strength.spans import DeflectionLimit
 
 STUD = Section(1.5 * INCH, 3.5 * INCH)
@@ -81,3 +82,49 @@ def test_peurifoy_p_54_southern_pine():
     old = replace(grade("southern pine No.2", 3.5 * INCH), fb=1500 * PSI)
     values = adjust(old, STUD, Service(wet=True, short=True, repetitive=True))
     assert values.fb / PSI == pytest.approx(1832.8, abs=0.05)
+
+
+def test_wet_factor_of_a_weak_section():
+    """C_M on bending is 1 where Fb C_F is not above 1150 psi: SPF No.3 2x6, 500 x 1.3 = 650."""
+    section = Section(1.5 * INCH, 5.5 * INCH)
+    values = adjust(grade("spruce-pine-fir No.3", 5.5 * INCH), section, Service(wet=True))
+    assert values.fb / PSI == pytest.approx(650)
+    assert values.fv / PSI == pytest.approx(135 * 0.97)
+
+
+def test_dry_values_are_the_reference_values():
+    section = Section(1.5 * INCH, 3.5 * INCH)
+    values = adjust(fir(), section, Service(wet=False))
+    found = [value / PSI for value in (values.fb, values.fv, values.fcp, values.e)]
+    assert found == pytest.approx([900 * 1.5, 180, 625, 1.6e6])
+
+
+@pytest.mark.parametrize(("width", "psi"), [(3.5, 7.6), (5.5, 6.9), (7.25, 6.4), (9.25, 5.5), (11.25, 5.2)])
+def test_southern_pine_by_width(width, psi):
+    """Southern Forest Products Association, metric guide: Fb of No.2 in MPa, two digits."""
+    assert grade("southern pine No.2", width * INCH).fb / 1e6 == pytest.approx(psi, abs=0.051)
+
+
+def test_a_board_takes_no_gain_and_a_timber_is_refused():
+    board = Section(0.75 * INCH, 3.5 * INCH)
+    assert adjust(fir(), board, Service(wet=False)).fb / PSI == pytest.approx(900)
+    with pytest.raises(RangeError):
+        adjust(fir(), Section(5.5 * INCH, 5.5 * INCH), Service())
+    with pytest.raises(RangeError):
+        grade("ebony No.1", 0.05)
+
+
+@pytest.mark.parametrize(
+    ("nominal", "width", "C_F"),
+    [(4, 3.5, 1.5), (5, 4.5, 1.4), (6, 5.5, 1.3), (8, 7.25, 1.2), (10, 9.25, 1.1), (12, 11.25, 1.0)],
+)
+def test_size_factor(nominal, width, C_F):
+    """NDS Table 4A in a transcription, by nominal width."""
+    assert size_factor(width * INCH, "factor") == C_F
+
+
+@pytest.mark.parametrize(("width", "C_fu"), [(1.5, 1.0), (3.5, 1.1), (5.5, 1.15), (7.25, 1.15), (9.25, 1.2)])
+def test_flat_use_factor(width, C_fu):
+    """NDS Table 4A in a transcription: 2-in nominal sticks laid flat."""
+    assert flat_factor(Section(width * INCH, 1.5 * INCH)) == C_fu
+    assert flat_factor(Section(1.5 * INCH, width * INCH)) == 1.0
