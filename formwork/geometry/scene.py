@@ -6,12 +6,12 @@ Lengths in m, angles in rad.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from formwork.errors import GeometryError
 from formwork.geometry import plugs
 from formwork.geometry.cells import Cell, box_of, meet
-from formwork.geometry.flats import middle
+from formwork.geometry.flats import middle, outline_area
 from formwork.geometry.free import contacts, opening
 from formwork.geometry.planes import Planes
 from formwork.geometry.rounds import Round
@@ -60,11 +60,19 @@ class Mover:
 
 @dataclass(frozen=True, slots=True)
 class Touch:
-    """A plane on which a mover touches another, the normal pointing into the mover, and the contact's middle."""
+    """A plane on which a mover touches another.
+
+    Attributes:
+        other: number of the other mover, or PIECE.
+        normal: unit normal of the plane, into the mover.
+        at: middle of the first contact found on it.
+        area: area of all contacts on it, m2.
+    """
 
     other: int
     normal: Vec
     at: Vec
+    area: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,18 +165,21 @@ def _touches(planes: Planes, piece: Sequence[Cell], movers: Sequence[Mover]) -> 
     found: list[dict[tuple[int, int], Touch]] = [{} for _ in movers]
     for plane, front, back in contacts(planes, cells):
         a, b = owners[front.place], owners[back.place]
-        known = found[a] if a != PIECE else found[b]
-        if a == b or (b if a != PIECE else a, plane if a != PIECE else -plane) in known:
-            continue
-        shared = opening(front, back)
+        shared = opening(front, back) if a != b else ()
         if shared:
             half = planes.half(plane)
-            at = _in_space(half.normal, half.offset, middle(shared))
-            if a != PIECE:
-                found[a][b, plane] = Touch(b, scale(half.normal, -1.0), at)
-            if b != PIECE:
-                found[b][a, -plane] = Touch(a, half.normal, at)
+            spot, size = middle(shared), outline_area(shared)
+            at = _in_space(half.normal, half.offset, spot)
+            _note(found, a, plane, Touch(b, scale(half.normal, -1.0), at, size))
+            _note(found, b, -plane, Touch(a, half.normal, at, size))
     return tuple(tuple(known.values()) for known in found)
+
+
+def _note(found: Sequence[dict[tuple[int, int], Touch]], mover: int, plane: int, touch: Touch) -> None:
+    """Enter a contact with a mover, adding its area to what is known of the same plane."""
+    if mover != PIECE:
+        known = found[mover].get((touch.other, plane))
+        found[mover][touch.other, plane] = replace(known, area=known.area + touch.area) if known else touch
 
 
 def _in_space(normal: Vec, offset: float, spot: tuple[float, float]) -> Vec:
@@ -206,8 +217,8 @@ def _in_each_other(planes: Planes, peg: Bulk, others: Sequence[Bulk]) -> bool:
 def _guide(other: int, plug: Round, sense: float) -> Guide:
     """A plug leaves its hole towards its wider end, either way if it is straight; the hole leaves the other way."""
     taper = plugs.cone(plug)
-    there = scale(plug.axis, sense)
-    back = scale(plug.axis, -sense)
+    there = add(scale(plug.axis, sense), (0.0, 0.0, 0.0))
+    back = add(scale(plug.axis, -sense), (0.0, 0.0, 0.0))
     at = scale(add(plug.foot, plug.head()), 0.5)
     if abs(taper) < _STRAIGHT:
         return Guide(other, (there, back), 0.0, at)

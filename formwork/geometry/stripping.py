@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from math import asin, pi, radians
+from math import asin, floor, pi, radians
 
 from formwork.geometry.cells import Cell
 from formwork.geometry.planes import Planes
@@ -20,8 +20,13 @@ from formwork.geometry.vectors import Vec, add, cross, dot, length, scale
 
 __all__ = ["Group", "Locked", "Order", "Step", "order"]
 
-EASY = radians(60.0)
-"""More draft makes no way easier: beyond it ways are told apart by what a person would rather do (ours)."""
+EASY = radians(9.0)
+"""More draft than casters give a face makes no way easier; ways are then told apart by how plain they are.
+
+Source: bulletin of the cast stone trade (caststone.org), "7 to 9 deg usually", read in excerpt.
+"""
+_TELL = radians(0.5)
+"""Ways whose drafts differ by less than about this are as good as each other (ours)."""
 MOST_WAYS = 40
 """So many candidate ways of one group are followed to the end, best first."""
 _LEVEL = 1e-9
@@ -143,11 +148,15 @@ def _ways(scene: Scene, mover: int, touches: Sequence[Touch], there: frozenset[i
         for way in _candidates(scene, mover, touches, there)
         if all(dot(way, normal) >= -_LEVEL for normal in normals)
     ]
-    return sorted(free, key=lambda way: _preference(way, _draft(scene, mover, touches, way)))
+    off = max((t for t in touches if t.other == PIECE), key=lambda t: round(t.area, 9), default=None)
+    return sorted(
+        free,
+        key=lambda way: _preference(way, _draft(scene, mover, touches, way), off.normal if off else _AXES[0]),
+    )
 
 
 def _candidates(scene: Scene, mover: int, touches: Sequence[Touch], there: frozenset[int]) -> list[Vec]:
-    """The ways its seat or its plugs leave it; else axes, normals, sums of normals, the edges between each two."""
+    """The ways its seat or its plugs leave it; else axes, normals, their level parts and sums, shared edges."""
     ways = scene.movers[mover].ways
     for guide in scene.guides[mover]:
         if guide.other == PIECE or guide.other in there:
@@ -158,7 +167,8 @@ def _candidates(scene: Scene, mover: int, touches: Sequence[Touch], there: froze
 def _edges_and_normals(touches: Sequence[Touch]) -> list[Vec]:
     normals = _distinct(touch.normal for touch in touches)
     of_piece = _distinct(touch.normal for touch in touches if touch.other == PIECE)
-    found = [*_AXES, *normals, _sum(of_piece), _sum(normals)]
+    level = [(x, y, 0.0) for x, y, _ in normals]
+    found = [*_AXES, *level, *normals, _sum(of_piece), _sum(normals)]
     for k, normal in enumerate(normals):
         for other in normals[k + 1 :]:
             edge = cross(normal, other)
@@ -192,11 +202,13 @@ def _draft(scene: Scene, mover: int, touches: Sequence[Touch], way: Vec) -> floa
     return min(asin(min(1.0, max(0.0, least))), *plugs, pi / 2.0)
 
 
-def _preference(way: Vec, draft: float) -> tuple[float, bool, bool, Vec]:
-    """What makes a way better: draft up to where it is easy, not downwards, along an axis."""
-    straight = max(abs(value) for value in way) > 1.0 - _LEVEL
+def _preference(way: Vec, draft: float, off: Vec) -> tuple[int, bool, bool, float, Vec]:
+    """What makes a way better: draft, not downwards, plumb or level and square to ``off``, near to ``off``."""
     x, y, z = (round(-value, 9) + 0.0 for value in way)
-    return (-round(min(draft, EASY), 6), way[2] < -_LEVEL, not straight, (z, x, y))
+    square = abs(way[0] * off[1] - way[1] * off[0]) < _LEVEL and abs(z) < _LEVEL
+    plumb = abs(z) > 1.0 - _LEVEL
+    grade = floor((min(draft, EASY) + 0.2 * _TELL) / _TELL)
+    return (-grade, z > _LEVEL, not (square or plumb), -round(dot(way, off), 6), (z, x, y))
 
 
 def _stops(scene: Scene, mover: int, way: Vec, standing: Iterable[int]) -> Iterator[tuple[int, Clash]]:

@@ -86,6 +86,35 @@ def test_priority_decides_where_there_is_a_choice(build):
     assert [step.group for step in order(build.planes, piece, turned).steps][:2] == ["base", "core"]
 
 
+@pytest.mark.parametrize("count", [3, 6, 8])
+@pytest.mark.parametrize("rim", [0.34, 0.4, 0.46])
+def test_panels_of_a_many_sided_mold_are_pulled_level_and_square_to_their_faces(build, count, rim):
+    sides = build.sides(build.regular(count, 0.4), build.regular(count, rim), 0.3)
+    piece = build.body([*sides, HalfSpace(DOWN, 0.0), HalfSpace(UP, 0.3)])
+    panels = [Group(part.name, part.cells) for part in build.panels(sides, 0.018, 0.3)]
+    result = order(build.planes, [piece], [*panels, Group("base", build.base(0.6).cells, priority=1)])
+    assert result.locked == ()
+    for k, half in enumerate(sides):
+        step = steps(result)[f"panel {k}"]
+        assert step.way[2] == 0.0
+        level = (half.normal[0] ** 2 + half.normal[1] ** 2) ** 0.5
+        assert dot(step.way, half.normal) == pytest.approx(level, rel=1e-12)
+        assert step.draft == pytest.approx(pi / 2 - atan(abs(rim - 0.4) / 2 / 0.3), rel=1e-6)
+
+
+def test_a_panel_that_stands_on_a_slope_rising_outwards_is_pulled_up_along_it(build):
+    block = build.box((-0.1, -0.1, 0.0), (0.1, 0.1, 0.2))
+    slab = [HalfSpace(WEST, -0.1), HalfSpace((0.0, 1.0, 0.0), 0.1), HalfSpace((0.0, -1.0, 0.0), 0.1)]
+    slope = behind((-0.2, 0.0, 1.0), (0.1, 0.0, 0.0))
+    panel = build.body([*slab, HalfSpace(EAST, 0.118), slope.flipped(), HalfSpace(UP, 0.2)])
+    ramp = build.body([*slab, HalfSpace(EAST, 0.3), slope, HalfSpace(DOWN, 0.02)])
+    groups = [Group("panel", (panel,)), Group("base", (ramp,), ways=(DOWN,), priority=1)]
+    step = order(build.planes, [block], groups).steps[0]
+    assert step.group == "panel"
+    assert step.way[2] / step.way[0] >= 0.2 - 1e-9
+    assert step.draft > radians(9.0)
+
+
 def test_a_core_that_narrows_the_wrong_way_is_locked_by_the_piece(build):
     piece, groups = planter(build, 11 * INCH, 9 * INCH)
     result = order(build.planes, piece, groups)
