@@ -79,7 +79,7 @@ def plan(project: Project) -> Plan:
     """
     shop = project.shop
     mix = mix_for(project.mix, shop.cement, shop.foam)
-    lined = [line(order, shop, mix) for order in project.orders]
+    lined = [line(order, shop, mix, project.units) for order in project.orders]
     built = [brace(one) for one in lined]
     checks, not_checked = check(built)
     molds = tuple(one.mold for one in built)
@@ -145,7 +145,7 @@ def _buy(
     length = partial(show.length, units=project.units)
     return (
         *sheets_and_sticks(layouts, length),
-        *hardware((mold for mold, _ in wanted), shop.hardware),
+        *hardware((mold for mold, _ in wanted), shop.hardware, project.units),
         *embedded(wanted, length),
-        *mix_goods(poured, mix, shop.cement, shop.foam),
+        *mix_goods(poured, mix, shop.cement, shop.foam, project.units),
     )

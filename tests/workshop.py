@@ -29,4 +29,4 @@ def build(
 ) -> Built:
     """The mold of one order."""
     order = PieceOrder("piece", shape.name, parameters, count, molds, MoldOptions(**options))
-    return brace(line(order, shop(), mix(density)))
+    return brace(line(order, shop(), mix(density), "mm"))

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from formwork.checks.check import Check, NotChecked
 from formwork.geometry.contact import contact
+from formwork.geometry.vectors import dot, unit
 from formwork.molds.design import Built, longest_side, panel_section
 from formwork.molds.load import PANEL_LIMIT, Load, worst_rail
 from formwork.molds.mold import Part
@@ -49,8 +50,8 @@ def core_wall_checks(built: Built) -> tuple[Found, ...]:
         if isinstance(section, Unjudged):
             return (NotChecked("core walls", built.mold.name, section.why),)
         foot = min(point[2] for cell in wall.cells for point in cell.points())
-        span = _wall_span(built, wall, level_grain)
-        found.append((section, Bay(load.pressure(foot), span, 1, 0.0), foot))
+        span = _wall_span(built, wall)
+        found.append((section, Bay(load.pressure(foot), span, 1, sheet.thickness), foot))
     worst = max(found, key=lambda one: one[1].pressure * one[1].span ** 3)
     return _worst_of(
         built,
@@ -62,13 +63,15 @@ def core_wall_checks(built: Built) -> tuple[Found, ...]:
     )
 
 
-def _wall_span(built: Built, wall: Part, level_grain: bool) -> float:
-    """Level span of a core's wall: its whole width, or the bay between ribs where it touches them."""
-    width = wall.blank.length if level_grain else wall.blank.width
+def _wall_span(built: Built, wall: Part) -> float:
+    """Level span of a core's wall between the middles of what it stands against: the next walls, or ribs between."""
+    frame = built.lined.frame
+    normal = wall.placement.into
+    along = unit((-normal[1], normal[0], 0.0))
+    reach = [dot(along, point) for point in frame.formers[wall.group].points()]
     ribs = [part for part in built.mold.parts if part.role == "core rib" and part.group == wall.group]
-    planes = built.mold.planes
-    touching = sum(bool(contact(planes, wall.cells, rib.cells)) for rib in ribs)
-    return width / (touching + 1)
+    touching = sum(bool(contact(frame.planes, wall.cells, rib.cells)) for rib in ribs)
+    return (max(reach) - min(reach) - frame.thickness) / (touching + 1)
 
 
 def _worst_of(

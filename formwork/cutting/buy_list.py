@@ -11,10 +11,14 @@ from formwork.mix.batches import totals
 from formwork.mix.records import Batch, Cement, Foam, Mix, Pour
 from formwork.molds.mold import Hardware, Mold
 from formwork.stock.records import HardwareStock
+from formwork.units import show
+from formwork.units.show import UnitSystem
 
 Show = Callable[[float], str]
 
 _WATER = 1000.0
+_FOOT = 0.3048
+_POUND = 0.45359237
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,23 +32,23 @@ class BuyLine:
     use: str = ""
 
 
-def sheets_and_sticks(layouts: Layouts, show: Show) -> tuple[BuyLine, ...]:
+def sheets_and_sticks(layouts: Layouts, length: Show) -> tuple[BuyLine, ...]:
     """What is bought of sheet and stick; offcuts on hand are not bought.
 
     Args:
         layouts: where every part falls.
-        show: how a person reads a length (m).
+        length: how a person reads a length (m).
     """
     found: dict[tuple[str, str], tuple[int, float | None]] = {}
     for sheet in layouts.sheets:
         if not sheet.stock.offcut:
             stock = sheet.stock
-            size = f"{stock.name}, {show(stock.length)} x {show(stock.width)}"
+            size = f"{stock.name}, {length(stock.length)} x {length(stock.width)}"
             _count(found, (size, "sheet"), sheet.count, stock.price)
     for stick in layouts.sticks:
         on_hand = any(one.offcut and one.length == stick.length for one in stick.stock.lengths)
         if not on_hand:
-            _count(found, (f"{stick.stock.name}, {show(stick.length)}", "stick"), stick.count, stick.price)
+            _count(found, (f"{stick.stock.name}, {length(stick.length)}", "stick"), stick.count, stick.price)
     return tuple(
         BuyLine(item, count, unit, None if price is None else price * count)
         for (item, unit), (count, price) in found.items()
@@ -61,7 +65,7 @@ def _count(
     found[key] = (before + count, price)
 
 
-def hardware(molds: Iterable[Mold], stock: Sequence[HardwareStock]) -> tuple[BuyLine, ...]:
+def hardware(molds: Iterable[Mold], stock: Sequence[HardwareStock], units: UnitSystem) -> tuple[BuyLine, ...]:
     """Everything bought by the piece, for all copies of all molds, in the units the shop buys it in."""
     needs: dict[tuple[str, str, str], tuple[float, list[str]]] = {}
     for mold in molds:
@@ -69,22 +73,22 @@ def hardware(molds: Iterable[Mold], stock: Sequence[HardwareStock]) -> tuple[Buy
             amount, uses = needs.get((line.item, line.size, line.unit), (0.0, []))
             needs[line.item, line.size, line.unit] = (amount + line.quantity * mold.copies, [*uses, line.use])
     return tuple(
-        _bought(Hardware(item, size, amount, unit, "; ".join(dict.fromkeys(uses))), stock)
+        _bought(Hardware(item, size, amount, unit, "; ".join(dict.fromkeys(uses))), stock, units)
         for (item, size, unit), (amount, uses) in needs.items()
     )
 
 
-def embedded(molds: Iterable[tuple[Mold, int]], show: Show) -> tuple[BuyLine, ...]:
+def embedded(molds: Iterable[tuple[Mold, int]], length: Show) -> tuple[BuyLine, ...]:
     """What stays in the pieces, and the spacers that hold it off the mold.
 
     Args:
         molds: each mold, and how many of its pieces are wanted.
-        show: how a person reads a length (m).
+        length: how a person reads a length (m).
     """
     lines = []
     for mold, count in molds:
         for thing in mold.piece.embedded:
-            sizes = [show(side) for side in (thing.diameter, thing.width, thing.length) if side]
+            sizes = [length(side) for side in (thing.diameter, thing.width, thing.length) if side]
             name = f"{thing.item}, {' x '.join(sizes)}" if sizes else thing.item
             amount, unit = (
                 (thing.mass * count, "kg") if thing.kind == "fibres" else (thing.count * count, "piece")
@@ -93,12 +97,12 @@ def embedded(molds: Iterable[tuple[Mold, int]], show: Show) -> tuple[BuyLine, ..
             if thing.spacers:
                 spacers = thing.spacers * count
                 lines.append(
-                    BuyLine(f"spacer, {show(thing.cover)}", spacers, "piece", None, f"for the {thing.name}")
+                    BuyLine(f"spacer, {length(thing.cover)}", spacers, "piece", None, f"for the {thing.name}")
                 )
     return tuple(lines)
 
 
-def _bought(line: Hardware, stock: Sequence[HardwareStock]) -> BuyLine:
+def _bought(line: Hardware, stock: Sequence[HardwareStock], units: UnitSystem) -> BuyLine:
     """A need in the unit it is sold in: by item and size, or by item alone where the need names no size."""
     name = f"{line.item}, {line.size}" if line.size else line.item
     for one in stock:
@@ -109,11 +113,17 @@ def _bought(line: Hardware, stock: Sequence[HardwareStock]) -> BuyLine:
             sold = f"{one.item}, {one.size}" if one.size else one.item
             cost = None if one.price is None else one.price * count
             return BuyLine(sold, count, one.unit, cost, line.use)
-    whole = line.quantity if line.unit in ("m", "m2", "kg") else float(ceil(line.quantity - 1e-9))
+    if line.unit == "m2" and units == "in":
+        return BuyLine(name, line.quantity / _FOOT**2, "ft2", None, line.use)
+    if line.unit == "m" and units == "in":
+        return BuyLine(name, line.quantity / _FOOT, "ft", None, line.use)
+    whole = line.quantity if line.unit in ("m", "m2") else float(ceil(line.quantity - 1e-9))
     return BuyLine(name, whole, line.unit, None, line.use)
 
 
-def mix_goods(pours: Sequence[Pour], mix: Mix, cement: Cement, foam: Foam) -> tuple[BuyLine, ...]:
+def mix_goods(
+    pours: Sequence[Pour], mix: Mix, cement: Cement, foam: Foam, units: UnitSystem
+) -> tuple[BuyLine, ...]:
     """Cement in whole bags, sand, ash and gravel by mass, concentrate with its reserve."""
     batches: list[Batch] = [batch for pour in pours for batch in pour.batches]
     need = totals(batches)
@@ -121,14 +131,15 @@ def mix_goods(pours: Sequence[Pour], mix: Mix, cement: Cement, foam: Foam) -> tu
         BuyLine(
             f"cement, {cement.name}",
             need.bags,
-            f"bag of {cement.bag:.4g} kg",
+            f"bag of {show.mass(cement.bag, units)}",
             None if cement.price is None else cement.price * need.bags,
             "all pours",
         )
     ]
     for name, amount in (("sand", need.sand), ("fly ash", need.ash), ("gravel", need.gravel)):
         if amount > 0.0:
-            lines.append(BuyLine(name, amount, "kg", None, "all pours"))
+            weighed = (amount / _POUND, "lb") if units == "in" else (amount, "kg")
+            lines.append(BuyLine(name, *weighed, None, "all pours"))
     if mix.foam_volume > 0.0:
         litres = need.concentrate / _WATER * 1000.0
         cost = None if foam.price is None else foam.price * litres

@@ -43,12 +43,15 @@ def blank(
 
 
 def _outline_facet(planes: Planes, body: Cell, flat_on: int | None) -> int:
-    """The larger of the two flat faces."""
-    if flat_on is None:
-        return max(body.facets, key=lambda ref: area(body.facets[ref]))
-    normal = planes.normal(flat_on)
-    flat = [ref for ref in body.facets if abs(dot(planes.normal(ref), normal)) > 1.0 - 1e-9]
-    return max(flat, key=lambda ref: area(body.facets[ref]))
+    """The larger of the two flat faces; of equal ones the one on the plane ``flat_on``."""
+    areas = {ref: area(polygon) for ref, polygon in body.facets.items()}
+    flat = list(areas)
+    if flat_on is not None:
+        normal = planes.normal(flat_on)
+        flat = [ref for ref in areas if abs(dot(planes.normal(ref), normal)) > 1.0 - 1e-9]
+    largest = max(areas[ref] for ref in flat)
+    equal = [ref for ref in flat if areas[ref] > largest * (1.0 - 1e-7)]
+    return next((ref for ref in equal if flat_on is not None and abs(ref) == abs(flat_on)), equal[0])
 
 
 def _axes(body: Cell, normal: Vec, along: Vec | None) -> tuple[Vec, Vec]:

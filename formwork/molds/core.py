@@ -84,7 +84,7 @@ def _ribs(frame: Frame, box: _Box, body: Cell, load: Load) -> list[Part]:
     long = _level(box.walls[0 if box.long_first else 1].normal)
     along: Vec = (-long[1], long[0], 0.0)
     reach = sorted(dot(along, point) for point in body.points())
-    length = reach[-1] - reach[0] - 2.0 * frame.thickness
+    length = reach[-1] - reach[0] - frame.thickness
     foot = min(point[2] for point in body.points())
     section = section_for(frame.stocks.sheet.material, frame.thickness, "across")
     span = panel_span(section, load.pressure(foot), frame.thickness)
@@ -97,7 +97,7 @@ def _ribs(frame: Frame, box: _Box, body: Cell, load: Load) -> list[Part]:
 
 
 def _between(bays: int, length: float) -> list[float]:
-    """Places between equal bays, from the middle of the length, m."""
+    """Places between equal bays of a length, from its middle, m."""
     return [length * i / bays - length / 2.0 for i in range(1, bays)]
 
 

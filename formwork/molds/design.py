@@ -29,6 +29,7 @@ from formwork.shapes.piece import Piece
 from formwork.shapes.register import register
 from formwork.strength.panels import PanelSection
 from formwork.strength.working import Unjudged
+from formwork.units.show import UnitSystem
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +70,14 @@ class Built:
     cavity: Cavity
 
 
-def line(order: PieceOrder, shop: Shop, mix: Mix) -> Lined:
+def line(order: PieceOrder, shop: Shop, mix: Mix, units: UnitSystem) -> Lined:
     """The lining of the mold for one order.
+
+    Args:
+        order: what is wanted.
+        shop: what it is built from.
+        mix: what it must hold.
+        units: how a person here reads a length.
 
     Raises:
         GeometryError: where the piece or its mold cannot exist.
@@ -82,7 +89,7 @@ def line(order: PieceOrder, shop: Shop, mix: Mix) -> Lined:
     piece = as_cast(register()[order.shape], parameters, order.name, sheet.thickness)
     load = load_of(mix, _fill(piece))
     stocks = choose(shop, order.mold, Task(load, longest_side(piece), uses))
-    frame = panelled.frame(piece, stocks, order.mold)
+    frame = panelled.frame(piece, stocks, order.mold, units)
     return Lined(order, frame, load, panelled.lining(frame), uses, owned)
 
 

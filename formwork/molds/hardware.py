@@ -14,12 +14,14 @@ from typing import Literal
 
 from formwork.errors import StockError
 from formwork.molds.choice import Stocks
+from formwork.molds.core import AIR_HOLE
 from formwork.molds.lift import Grip, core_lift, grip, side_lift, weight
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.molds.mold import Hardware, Part
 from formwork.strength.fasteners import needed
 from formwork.strength.uplift import hold_down
+from formwork.units import show
 from formwork.units.parse import read
 
 _DEEP = 0.08
@@ -120,15 +122,19 @@ def fasteners(frame: Frame, parts: Sequence[Part], load: Load) -> tuple[Hardware
         lines.append(Hardware("pin", "", float(pins), "piece", "strips, glued and pinned"))
     holes = sum(len(part.blank.holes) for part in parts if part.role == "core cap")
     if holes:
-        lines.append(Hardware("stopper", "10 mm", float(holes), "piece", "air hole of each core"))
-    for size, count in _plug_sizes(parts):
+        lines.append(
+            Hardware(
+                "stopper", show.length(AIR_HOLE, frame.units), float(holes), "piece", "air hole of each core"
+            )
+        )
+    for size, count in _plug_sizes(frame, parts):
         lines.append(Hardware("dowel or stopper", size, float(count), "piece", "drain plugs"))
     return _gathered(lines)
 
 
-def _plug_sizes(parts: Sequence[Part]) -> list[tuple[str, int]]:
+def _plug_sizes(frame: Frame, parts: Sequence[Part]) -> list[tuple[str, int]]:
     sizes = [
-        f"{part.blank.width * 1000:.0f} x {part.blank.length * 1000:.0f} mm"
+        f"{show.length(part.blank.width, frame.units)} across, {show.length(part.blank.length, frame.units)} long"
         for part in parts
         if part.role == "plug"
     ]

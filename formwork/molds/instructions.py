@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from formwork.molds.core import AIR_HOLE
 from formwork.molds.lining import Frame
 from formwork.shapes.piece import Former
+from formwork.units import show
 
 
 def instructions(frame: Frame) -> tuple[str, ...]:
@@ -15,7 +16,7 @@ def instructions(frame: Frame) -> tuple[str, ...]:
     return (
         *_setting_up(frame, cores),
         *_filling(frame, cores),
-        *_drawing(cores),
+        *_drawing(frame, cores),
         *_looking_after(frame),
     )
 
@@ -26,7 +27,7 @@ def _setting_up(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:
         "Mark inside, outside and up on every part; good faces go towards the mix.",
         "Seal every cut edge and every face the mix touches, let it dry, then wipe on release agent in a thin coat.",
         "Join the sides, compare the two diagonals, then fasten the lowest rails to the base.",
-        "Run a bead of sealant along every seam; a fluid mix finds a gap of one millimetre.",
+        "Run a bead of sealant along every seam; a fluid mix finds the smallest gap.",
     ]
     if any(core.seat == "hung" for core in cores):
         lines.append(
@@ -60,12 +61,12 @@ def _filling(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _drawing(cores: Sequence[Former]) -> tuple[str, ...]:
+def _drawing(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:
     if not cores:
         return ()
     return (
-        f"Each core's cap has a {AIR_HOLE * 1000:.0f} mm hole, plugged while the mix is wet: pull the plug before the "
-        "core moves, so that air breaks the suction.",
+        f"Each core's cap has a hole of {show.length(AIR_HOLE, frame.units)}, plugged while the mix is wet: pull the "
+        "plug before the core moves, so that air breaks the suction.",
         "Draw the core as soon as the mix stands by itself: concrete shrinks onto a core as it dries.",
     )
 

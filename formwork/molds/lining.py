@@ -18,6 +18,7 @@ from formwork.project.records import MoldOptions
 from formwork.shapes.box import level
 from formwork.shapes.piece import Former, Piece, Plug
 from formwork.stock.records import StickStock
+from formwork.units.show import UnitSystem
 
 _LAYER_SLACK = 0.0008
 """A board laid up from sheets may miss its thickness by this much (1/32 in), m; common practice, no source."""
@@ -39,6 +40,7 @@ class Frame:
         options: how it is to be built.
         lap: how far a panel that runs past covers the corner cleat beyond its neighbour, m.
         fill: height of the fill plane, m.
+        units: how a person here reads a length, for the sizes of what is bought.
     """
 
     planes: Planes
@@ -51,6 +53,7 @@ class Frame:
     options: MoldOptions
     lap: float
     fill: float
+    units: UnitSystem
 
     @property
     def thickness(self) -> float:

@@ -14,9 +14,10 @@ from formwork.molds.mold import Part
 from formwork.project.records import MoldOptions
 from formwork.shapes.body import concrete, envelope, former_cells
 from formwork.shapes.piece import Piece
+from formwork.units.show import UnitSystem
 
 
-def frame(piece: Piece, stocks: Stocks, options: MoldOptions) -> Frame:
+def frame(piece: Piece, stocks: Stocks, options: MoldOptions, units: UnitSystem) -> Frame:
     """What every stage of the mold needs to know.
 
     Raises:
@@ -37,6 +38,7 @@ def frame(piece: Piece, stocks: Stocks, options: MoldOptions) -> Frame:
         options=options,
         lap=stocks.deep if options.joint == "lapped" else 0.0,
         fill=max(point[2] for point in body.points()),
+        units=units,
     )
 
 

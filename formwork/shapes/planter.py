@@ -20,6 +20,8 @@ from formwork.shapes.shape import Shape
 from formwork.units.fields import quantity
 
 _LEAST_HOLLOW = 0.05
+_TURNED = {"front": "back", "back": "front"}
+"""Sides are named as they stand in the mold; a planter cast rim down is turned over about its length."""
 _PLUG_DRAFT = tan(0.0525)
 _FOOT_DRAFT = 1.0 / 12.0
 
@@ -100,7 +102,7 @@ def lay_out(parameters: Parameters, name: str) -> Piece:
     floor_down = parameters.down == "floor"
     faces = (
         *(Face(half.name, "panel", half) for half in sizes.outer),
-        Face("bottom", "base" if floor_down else "fill", box.level("bottom", 0.0, up=False)),
+        Face("underside", "base" if floor_down else "fill", box.level("underside", 0.0, up=False)),
         Face("rim", "fill" if floor_down else "base", box.level("rim", sizes.height, up=True)),
     )
     formers = (
@@ -152,7 +154,8 @@ def _sizes(p: PlanterParameters) -> _Sizes:
     outer, body, inner = [], [], []
     floor_top = p.feet_height + p.floor
     least_lean = 1.0
-    for name, wx, wy in box.SIDES:
+    for side, wx, wy in box.SIDES:
+        name = _TURNED.get(side, side) if p.down == "rim" else side
         axis = 0 if wx else 1
         lean = _body_lean(top[axis], low[axis], p.rim_width, p.height)
         out = p.rim_width / cos(lean)
@@ -401,8 +404,24 @@ SHAPE = Shape(
     samples=(
         {**_TAPERED, "wall": 50, "floor": 45, "down": "rim"},
         {**_TAPERED, "wall": 50, "floor": 45, "down": "floor", "drain_holes": 3, "wall_measured": "level"},
-        {**_TAPERED, "wall": 48, "floor": 45, "down": "floor", "rim_width": 17.9, "rim_height": 50, "chamfer": 10},
-        {**_TAPERED, "wall": 48, "floor": 45, "down": "rim", "rim_width": 17.9, "rim_height": 50, "chamfer": 10},
+        {
+            **_TAPERED,
+            "wall": 48,
+            "floor": 45,
+            "down": "floor",
+            "rim_width": 17.9,
+            "rim_height": 50,
+            "chamfer": 10,
+        },
+        {
+            **_TAPERED,
+            "wall": 48,
+            "floor": 45,
+            "down": "rim",
+            "rim_width": 17.9,
+            "rim_height": 50,
+            "chamfer": 10,
+        },
         {**_STRAIGHT, "down": "floor", "feet_height": 25, "feet_width": 70, "chamfer": 8, "drain_holes": 2},
         {**_STRAIGHT, "down": "rim", "gang": 2, "drain_holes": 0, "shrinkage": 0.003, "core_draft": "3 deg"},
     ),

@@ -1,4 +1,4 @@
-"""Every registered shape, with random keys: the kernel's volume of the piece against the cells'.
+"""Every registered shape and its molds, with random keys: the kernel's volumes against the cells'.
 
 The shapes are not named here: keys, ranges and choices are read from each shape's own parameters, so a new shape is tested
 from the day it is registered.
@@ -6,6 +6,7 @@ from the day it is registered.
 
 from __future__ import annotations
 
+from itertools import combinations
 from types import NoneType, UnionType
 from typing import Annotated, Literal, Union, get_args, get_origin
 
@@ -14,13 +15,18 @@ import pytest
 from hypothesis import HealthCheck, given, reject, settings
 from hypothesis import strategies as st
 
-from formwork.errors import GeometryError
+from formwork.errors import GeometryError, StockError
 from formwork.geometry.planes import Planes
+from formwork.mix.design import mix_for
+from formwork.mix.records import CellularWanted
+from formwork.molds.design import brace, line
+from formwork.project.records import MoldOptions, PieceOrder
+from formwork.project.shop import built_in
 from formwork.shapes.body import piece_volume
 from formwork.shapes.cast import as_cast
 from formwork.shapes.register import register
 from formwork.solids import kernel
-from formwork.solids.build import piece_solid
+from formwork.solids.build import mold_model, piece_solid
 from formwork.units.fields import Quantity
 
 SHAPES = register()
@@ -102,3 +108,53 @@ def test_the_kernel_finds_the_volume_of_every_shape(name, data):
     solid = piece_solid(planes, piece)
     assert kernel.volume(solid) == pytest.approx(piece_volume(planes, piece), rel=1e-6)
     assert len(solid.Solids()) == piece.cavities
+
+
+options = st.builds(
+    MoldOptions,
+    joint=st.sampled_from(["lapped", "mitred"]),
+    sides=st.sampled_from(["long", "short"]),
+    base=st.sampled_from(["stands on", "runs past"]),
+)
+
+
+def built(shape, chosen, how, units):
+    """A mold as the program designs it, for a cellular mix of 600 kg/m3."""
+    shop = built_in(units)
+    mix = mix_for(
+        CellularWanted(wet_density=600.0, dry_density=None, water_cement=0.5), shop.cement, shop.foam
+    )
+    order = PieceOrder("thing", shape.name, shape.parameters(**chosen), 6, 1, how)
+    return brace(line(order, shop, mix, "mm")).mold
+
+
+@pytest.mark.parametrize("name", sorted(SHAPES))
+@given(data=st.data(), how=options, units=st.sampled_from(["in", "mm"]))
+@settings(max_examples=8, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+def test_the_parts_of_a_mold_have_their_cells_volume_and_stand_clear_of_one_another(name, data, how, units):
+    try:
+        mold = built(SHAPES[name], data.draw(keys(SHAPES[name])), how, units)
+    except (GeometryError, StockError):
+        reject()
+    bodies = mold_model(mold).bodies
+    for body, part in zip(bodies, mold.parts, strict=False):
+        space = sum(c.volume() for c in part.cells) + sum(r.volume() for r in part.rounds)
+        bored = sum(hole.volume() for hole in part.holes)
+        assert kernel.volume(body.solid) == pytest.approx(space - bored, rel=1e-6), part.name
+    assert kernel.volume(bodies[-1].solid) == pytest.approx(mold.nominal, rel=1e-6)
+    assert shared(bodies) == {}
+
+
+def shared(bodies):
+    """Pairs of bodies that fill the same space, with the volume they share, m3; boxes are compared first."""
+    boxes = [body.solid.BoundingBox() for body in bodies]
+    found = {}
+    for (one, a), (other, b) in combinations(zip(bodies, boxes, strict=True), 2):
+        if all(
+            min(getattr(a, high), getattr(b, high)) - max(getattr(a, low), getattr(b, low)) > 1e-3
+            for low, high in (("xmin", "xmax"), ("ymin", "ymax"), ("zmin", "zmax"))
+        ):
+            volume = kernel.volume(one.solid.intersect(other.solid))
+            if volume > 1e-9:
+                found[one.name, other.name] = volume
+    return found
