@@ -73,8 +73,9 @@ def _loaded(
 def fill_best(job: StickJob, left: Sequence[int], have: Sequence[int | None]) -> Cutting:
     """The cheapest of several fillings in turn, of all stock lengths and of each alone."""
     tries = [fill_in_turn(job, left, have, lean) for lean in _LEAN]
+    longest = max((size for size, count in zip(job.sizes, left, strict=True) if count), default=0)
     for number, stick in enumerate(job.sticks):
-        if not stick.missing and stick.limit is None and len(job.sticks) > 1:
+        if stick.limit is None and not stick.missing and stick.room >= longest and len(job.sticks) > 1:
             alone = [limit if n == number or job.sticks[n].missing else 0 for n, limit in enumerate(have)]
             tries.append(fill_in_turn(job, left, alone, 1.05))
     return min(tries, key=lambda cutting: cost(job, cutting))

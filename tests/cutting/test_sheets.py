@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from time import process_time
 
 import pytest
@@ -174,7 +175,7 @@ class TestCutsAsAPersonMakesThem:
     def test_no_saw_moves_its_fence_back_and_forth(self) -> None:
         (layout,) = judged([part("A1", 0.6, 0.38, 6), part("A2", 0.5, 0.38, 6)], [ply()], effort=1.0).layouts
         used = [(cut.along, round(cut.at, 9)) for cut in layout.cuts[2:]]
-        changes = sum(one != other for one, other in zip(used, used[1:], strict=False))
+        changes = sum(one != other for one, other in pairwise(used))
         assert changes <= len(set(used)) + 1
 
 
