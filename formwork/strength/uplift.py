@@ -226,7 +226,9 @@ def held_down(name: str, lift: float, by: HoldDown, lift_steps: tuple[Step, ...]
         step("F", "n * U", load, "N", n=by.safety, U=max(lift, 0.0)),
         step("R", "W + R_f", limit, "N", W=by.weight, R_f=by.fasteners),
     )
-    return Verdict(name, load, limit, "N", "Archimedes; factor of 1.5 our own recommendation", steps)
+    return Verdict(
+        name, load, limit, "N", f"Archimedes; factor of {by.safety:g} our own recommendation", steps
+    )
 
 
 def ballast(force: float) -> float:

@@ -136,3 +136,23 @@ def test_what_no_source_gives_is_not_judged():
 def test_a_bay_that_cannot_be_is_refused(bay):
     with pytest.raises(RangeError):
         panels.bending(form_panel("Class I", "3/4", "across"), bay)
+
+
+@pytest.mark.parametrize(
+    ("millimetres", "row"),
+    [(11.9, "15/32"), (12.0, "15/32"), (17.9, "5/8"), (18.26, "23/32"), (19.05, "3/4"), (40.0, "1-1/8")],
+)
+def test_plywood_takes_the_row_it_reaches(millimetres, row):
+    """Real thickness against the nominal thickness of the rows in millimetres: 11.91, 15.88, 18.26, 19.05, 28.58."""
+    section = section_for("plywood", millimetres / 1000, "across")
+    assert section.name.startswith(f"plywood, taken as {row} in,")
+    assert section.thickness <= millimetres / 1000 + 1e-4
+
+
+def test_cautious_plywood_is_below_every_class():
+    """The least of the table: never stronger or stiffer than any graded panel of the same size."""
+    plain = section_for("plywood", 0.75 * INCH, "across")
+    for name in ("Class I", "Class II", "Structural I"):
+        graded = form_panel(name, "3/4", "across", many_uses=True)
+        for value in ("fb", "fs", "e", "ee", "inertia", "ks", "ib_q"):
+            assert getattr(plain, value) <= getattr(graded, value)
