@@ -5,8 +5,10 @@ The terminal, the job sheet and the page of the packet all print the same sectio
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby
+from typing import Protocol, TypeVar
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,3 +90,23 @@ def table(headings: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> Table:
     """A table whose flush-right columns are those with ``>`` before their heading."""
     plain, right = columns(*headings)
     return Table(plain, tuple(rows), right)
+
+
+class OfMold(Protocol):
+    """Anything that belongs to one mold and says to which."""
+
+    @property
+    def mold(self) -> str:
+        """The mold's name."""
+
+
+T = TypeVar("T", bound=OfMold)
+
+
+def by_mold(things: Iterable[T], show: Callable[[list[T]], Block]) -> Iterator[Block]:
+    """A block for the things of each mold, under the mold's name where there is more than one."""
+    groups = [(name, list(group)) for name, group in groupby(things, key=lambda thing: thing.mold)]
+    for name, group in groups:
+        if len(groups) > 1:
+            yield Line(f"{name}:")
+        yield show(group)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from formwork.cutting.records import Bound, Cut, SheetLayout, StickLayout
-from formwork.packet.blocks import Block, Line, Points, Section, Table, table
+from formwork.packet.blocks import Block, Line, Points, Section, Table, by_mold, table
 from formwork.packet.saw import settings
 from formwork.packet.wording import counted, size
 from formwork.plan import BuyLine, CutLine, Plan
@@ -20,7 +22,7 @@ def cut_list(plan: Plan) -> Section:
     units = plan.project.units
     if not plan.cut_list:
         return Section("Cut list", (Line("Nothing is cut: every mold is one the shop has."),), "cuts")
-    blocks: list[Block] = [_cut_table(plan, units)]
+    blocks: list[Block] = [*by_mold(plan.cut_list, partial(_cut_table, shop=plan.project.shop, units=units))]
     saw = saw_settings(plan)
     if saw.rows:
         blocks += [Line(_SAW_NOTE), saw]
@@ -34,10 +36,10 @@ _SAW_NOTE = (
 )
 
 
-def _cut_table(plan: Plan, units: UnitSystem) -> Table:
+def _cut_table(lines: list[CutLine], shop: Shop, units: UnitSystem) -> Table:
     sizes = (f">{way}, {units}" for way in ("long", "wide", "thick"))
-    heads = ("mark", "part", "mold", ">pieces", "from", *sizes, "grain", "good side")
-    return table(heads, [_cut_row(line, plan.project.shop, units) for line in plan.cut_list])
+    heads = ("mark", "part", ">pieces", "from", *sizes, "grain", "good side")
+    return table(heads, [_cut_row(line, shop, units) for line in lines])
 
 
 def _cut_row(line: CutLine, shop: Shop, units: UnitSystem) -> tuple[str, ...]:
@@ -46,7 +48,6 @@ def _cut_row(line: CutLine, shop: Shop, units: UnitSystem) -> tuple[str, ...]:
     return (
         line.label,
         names_of(line),
-        line.mold,
         str(line.quantity),
         part.stock,
         *sizes,
@@ -67,7 +68,7 @@ def grain(line: CutLine, shop: Shop) -> str:
     if line.part.kind != "panel":
         return ""
     stock = next((sheet for sheet in shop.sheets if sheet.name == line.part.stock), None)
-    return "along the length" if stock is None or stock.grain else "either way"
+    return "lengthwise" if stock is None or stock.grain else "either way"
 
 
 def saw_settings(plan: Plan) -> Table:

@@ -182,7 +182,7 @@ def stripping(plan: Plan) -> Section:
     blocks: list[Block] = []
     for mold in plan.molds:
         blocks.append(Line(f"{mold.name}, screws out first:"))
-        blocks.append(Points(tuple(_strip(step) for step in mold.stripping), numbered=True))
+        blocks.append(Points(tuple(_strip(step, mold) for step in mold.stripping), numbered=True))
         if mold.locked:
             blocks.append(
                 Points(tuple(f"LOCKED: {group}. What frees it: {remedy}" for group, remedy in mold.locked))
@@ -190,6 +190,6 @@ def stripping(plan: Plan) -> Section:
     return Section("Taking the molds off", tuple(blocks), "stripping")
 
 
-def _strip(step: Strip) -> str:
+def _strip(step: Strip, mold: Mold) -> str:
     note = f". {step.note}" if step.note else ""
-    return f"{step.group}: {way(step.way)} ({draft(step.draft)}){note}"
+    return f"{step.group}: {way(step.way, mold.piece.faces)} ({draft(step.draft)}){note}"

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from formwork.checks.check import Check
+from functools import partial
+
+from formwork.checks.check import Check, NotChecked
 from formwork.packet import cut_sections, pour_sections
-from formwork.packet.blocks import Block, Line, Points, Section, Steps, table
+from formwork.packet.blocks import Block, Line, Points, Section, Steps, Table, by_mold, table
 from formwork.packet.wording import amount, counted, percent
 from formwork.plan import Plan
 from formwork.units.show import UnitSystem
@@ -63,8 +65,7 @@ def checks(plan: Plan, *, working: bool = False) -> Section:
     units = plan.project.units
     if not plan.checks:
         return Section("Checks", (Line(verdict(plan)),), "checks")
-    heads = ("check", "mold", ">load", ">limit", ">of limit", "result")
-    blocks: list[Block] = [table(heads, [_check_row(check, units) for check in plan.checks])]
+    blocks: list[Block] = [*by_mold(plan.checks, partial(_check_table, units=units))]
     remedies = tuple(f"{c.name}, {c.mold}: {c.remedy}" for c in plan.checks if not c.ok and c.remedy)
     blocks += [Points(remedies)] if remedies else []
     if working:
@@ -72,10 +73,14 @@ def checks(plan: Plan, *, working: bool = False) -> Section:
     return Section("Checks", tuple(blocks), "checks")
 
 
+def _check_table(checks: list[Check], units: UnitSystem) -> Table:
+    heads = ("check", ">load", ">limit", ">of limit", "result")
+    return table(heads, [_check_row(check, units) for check in checks])
+
+
 def _check_row(check: Check, units: UnitSystem) -> tuple[str, ...]:
     return (
         check.name,
-        check.mold,
         amount(check.demand, check.unit, units),
         amount(check.capacity, check.unit, units),
         percent(check.utilisation),
@@ -93,8 +98,12 @@ def _mix_working(plan: Plan) -> Section | None:
 
 
 def _not_checked(plan: Plan) -> Section | None:
-    lines = tuple(f"{entry.name}, {entry.mold}: {entry.why}" for entry in plan.not_checked)
-    return Section("Not checked", (Points(lines),), "not-checked") if lines else None
+    blocks = tuple(by_mold(plan.not_checked, _unchecked))
+    return Section("Not checked", blocks, "not-checked") if blocks else None
+
+
+def _unchecked(entries: list[NotChecked]) -> Points:
+    return Points(tuple(f"{entry.name}: {entry.why}" for entry in entries))
 
 
 def _cautions(plan: Plan) -> Section | None:

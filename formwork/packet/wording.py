@@ -2,27 +2,17 @@
 
 from __future__ import annotations
 
-from math import asin, atan2, degrees, isfinite, pi
+from collections.abc import Callable, Sequence
+from math import asin, cos, degrees, hypot, isfinite, pi
 
 from formwork.geometry.vectors import Vec
+from formwork.shapes.piece import Face
 from formwork.units import show
 from formwork.units.show import UnitSystem
+from formwork.units.table import find
 
 LEVEL = 0.5 * pi / 180.0
 """A way nearer to level or to upright than this (rad) is called level or straight up."""
-
-_SIDES = ("to the right", "to the back and right", "to the back", "to the back and left",
-          "to the left", "to the front and left", "to the front", "to the front and right")  # fmt: skip
-
-_PER_UNIT = {
-    "N": show.force,
-    "Pa": show.pressure,
-    "m3": show.volume,
-    "m2": show.area,
-    "kg": show.mass,
-    "kg/m3": show.density,
-    "m": show.length,
-}
 
 
 def size(value: float, units: UnitSystem, *, exact: bool = False) -> str:
@@ -39,20 +29,36 @@ def size(value: float, units: UnitSystem, *, exact: bool = False) -> str:
     return show.length(value, units, exact=exact).replace(f" {units}", "", 1)
 
 
-def way(direction: Vec) -> str:
-    """A direction in space as a carpenter says it, the mold lying as it is filled.
+def way(direction: Vec, faces: Sequence[Face]) -> str:
+    """A direction as a carpenter says it, the mold lying as it is filled, by the sides that its piece names.
 
-    >>> way((0.0, 0.0, 1.0)), way((0.0, -1.0, 0.0))
-    ('straight up', 'to the front')
+    Args:
+        direction: unit vector.
+        faces: of the piece's envelope; upright or leaning ones name the sides.
     """
-    x, y, z = direction
-    rise = asin(max(-1.0, min(1.0, z)))
+    rise = asin(max(-1.0, min(1.0, direction[2])))
     if abs(rise) > pi / 2.0 - LEVEL:
         return "straight up" if rise > 0.0 else "straight down"
-    side = _SIDES[round(atan2(y, x) / (pi / 4.0)) % 8]
+    side = _side(direction, faces)
     if abs(rise) < LEVEL:
         return side
     return f"{side}, {'rising' if rise > 0.0 else 'sinking'} {show.angle(abs(rise))}"
+
+
+def _side(direction: Vec, faces: Sequence[Face]) -> str:
+    """The side a direction points to, or the two sides it points between."""
+    level = [(face.name, _level(face.half.normal)) for face in faces if face.role == "panel"]
+    x, y = _level(direction)
+    nearness = sorted(((x * nx + y * ny, name) for name, (nx, ny) in level), key=lambda entry: -entry[0])
+    if nearness[0][0] > cos(pi / 8.0):
+        return f"to the {nearness[0][1]}"
+    return f"between {nearness[0][1]} and {nearness[1][1]}"
+
+
+def _level(direction: Vec) -> tuple[float, float]:
+    """The level part of a direction, at length one."""
+    size = hypot(direction[0], direction[1]) or 1.0
+    return direction[0] / size, direction[1] / size
 
 
 def draft(angle: float) -> str:
@@ -79,6 +85,33 @@ def amount(value: float, unit: str, units: UnitSystem) -> str:
     text = _PER_UNIT[unit](value, units)
     number, _, named = text.rpartition(" ")
     return f"{_figure(_number(number))} {named}" if number.startswith(("0.000", "-0.000")) else text
+
+
+def _fine(millimetres: float, units: UnitSystem) -> str:
+    """A small movement: inches to a thousandth, or millimetres to a hundredth."""
+    return f"{show.plain(millimetres / 25.4, 3)} in" if units == "in" else f"{show.plain(millimetres, 2)} mm"
+
+
+def _stress(megapascals: float, units: UnitSystem) -> str:
+    """A stress: pounds per square inch, or megapascals."""
+    psi = find("psi", "pressure")
+    if units == "mm" or psi is None:
+        return f"{_figure(megapascals)} MPa"
+    return f"{show.plain(megapascals * 1e6 / float(psi[1]), 0)} psi"
+
+
+_PER_UNIT: dict[str, Callable[[float, UnitSystem], str]] = {
+    "N": show.force,
+    "Pa": show.pressure,
+    "m3": show.volume,
+    "m2": show.area,
+    "kg": show.mass,
+    "kg/m3": show.density,
+    "m": show.length,
+    "mm": _fine,
+    "MPa": _stress,
+}
+"""How a load in this unit is shown to a person."""
 
 
 def _number(text: str) -> float:

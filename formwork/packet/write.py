@@ -135,7 +135,13 @@ def _drawings(plan: Plan) -> Iterator[tuple[str, str, Callable[[], Scene]]]:
             f"sheets/sheet-{number}",
             sheet_title(number, layout, plan.project.units),
             partial(
-                sheet_drawing, layout, plan.cut_list, plan.project, number=f"sheet-{number}", page=next(pages)
+                sheet_drawing,
+                layout,
+                plan.cut_list,
+                plan.project,
+                index=number,
+                number=f"sheet-{number}",
+                page=next(pages),
             ),
         )
 
