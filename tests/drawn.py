@@ -31,7 +31,12 @@ def pieces(draw: st.DrawFn, gangs: bool = True) -> Drawn:
     shape = draw(st.sampled_from(list(register().values())))
     keys: dict[str, Any] = dict(draw(st.sampled_from(shape.samples)))
     for key, value in keys.items():
-        if isinstance(value, int | float) and not isinstance(value, bool) and value > 5 and key != "rim_width":
+        if (
+            isinstance(value, int | float)
+            and not isinstance(value, bool)
+            and value > 5
+            and key != "rim_width"
+        ):
             keys[key] = round(value * draw(st.floats(0.87, 1.15)), 2)
     if not gangs:
         keys.pop("gang", None)

@@ -25,7 +25,13 @@ def mix(density: float = 800.0) -> Mix:
 
 
 def build(
-    shape: Shape, parameters: Parameters, *, density: float = 800.0, count: int = 4, molds: int = 2, **options: Any
+    shape: Shape,
+    parameters: Parameters,
+    *,
+    density: float = 800.0,
+    count: int = 4,
+    molds: int = 2,
+    **options: Any,
 ) -> Built:
     """The mold of one order."""
     order = PieceOrder("piece", shape.name, parameters, count, molds, MoldOptions(**options))

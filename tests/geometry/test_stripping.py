@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy.spatial import ConvexHull
 
 from formwork.errors import GeometryError
-from formwork.geometry.cells import cell, cut_away, meet, minus, volume
+from formwork.geometry.cells import cell, cut_away, meet, minus, split, volume
 from formwork.geometry.planes import HalfSpace, Planes, behind
 from formwork.geometry.remedies import remedy
 from formwork.geometry.rounds import Round
@@ -184,6 +184,42 @@ def test_a_waisted_core_is_split(build):
     taken = steps(cure.order)
     assert taken["upper half"].way == UP
     assert taken["lower half"].way == DOWN
+
+
+def test_a_waisted_core_fixed_to_the_base_is_split_and_freed_from_it(build):
+    envelope = build.box((-0.2, -0.2, 0.0), (0.2, 0.2, 0.2))
+    lower, upper = frustum(build, 0.2, 0.15, 0.0, 0.1), frustum(build, 0.15, 0.2, 0.1, 0.2)
+    piece = cut_away(build.planes, [envelope], [lower, upper])
+    groups = [Group("core", (lower, upper)), Group("base", build.base(0.4).cells, priority=1)]
+    joins = [("core", "base")]
+    (lock,) = order(build.planes, piece, groups, joins).locked
+    halves = {"core": (Group("lower half", (lower,)), Group("upper half", (upper,)))}
+    assert remedy(build.planes, piece, groups, lock, joins) is None
+    cure = remedy(build.planes, piece, groups, lock, joins, halves)
+    assert cure.what == "make the core of 2 parts (lower half, upper half), free of the base"
+    assert cure.order.locked == ()
+
+
+def test_a_split_whose_parts_are_locked_too_is_no_remedy(build):
+    envelope = build.box((-0.2, -0.2, 0.0), (0.2, 0.2, 0.2))
+    ball = build.box((-0.1, -0.1, 0.05), (0.1, 0.1, 0.15))
+    left, right = split(build.planes, ball, build.planes.enter(HalfSpace(EAST, 0.0)))
+    piece = minus(build.planes, envelope, ball)
+    groups = [Group("core", (ball,))]
+    (lock,) = order(build.planes, piece, groups).locked
+    halves = {"core": (Group("left half", (left,)), Group("right half", (right,)))}
+    assert remedy(build.planes, piece, groups, lock, splits=halves) is None
+
+
+def test_a_core_hung_from_a_bar_is_freed_from_it_and_drawn_the_other_way(build):
+    piece, panels, core, base = through(build, 0.2, 0.18)
+    bar = Group("bar", (build.box((-0.25, -0.05, 0.2), (0.25, 0.05, 0.25)),), ways=(UP,))
+    groups = [*panels, Group("core", (core,), ways=(UP,)), bar, Group("base", base, priority=1)]
+    joins = [("core", "bar")]
+    (lock,) = order(build.planes, piece, groups, joins).locked
+    assert lock.group == "core and bar"
+    cure = remedy(build.planes, piece, groups, lock, joins)
+    assert cure.what == "free the core from the bar, and draw the core the other way (lift the piece off it)"
 
 
 def test_more_draft_frees_a_core_a_little_too_wide_below(build_new):

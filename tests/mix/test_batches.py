@@ -182,6 +182,7 @@ def test_totals_are_the_sums_and_bags_are_bought_whole() -> None:
     assert total.cement == pytest.approx(0.208 * MIX.cement)
     assert total.bags == 4  # 0.208 m3 of 0.066533 m3 a bag: 3.13
     assert total.concentrate == pytest.approx(1.1 * 0.208 * MIX.foam_mass / 41.0)
+    assert total.dilution_water == pytest.approx(40.0 * total.concentrate)
 
 
 def test_bags_are_counted_over_the_whole_run_without_one_for_rounding() -> None:

@@ -143,6 +143,7 @@ def mix_of(**changed: float | None) -> Mix:
         ({"wet_density": 75.0}, "want more than 75 kg/m3"),
         ({"wet_density": -600.0}, "want more than 0"),
         ({"wet_density": float("nan")}, "want more than 0"),
+        ({"wet_density": 0.0}, "got 0, want more than 0"),
         ({"wet_density": 1900.0}, "want 1835 kg/m3"),
         ({"wet_density": None, "dry_density": 1500.0}, "want 1468 kg/m3"),
         ({"wet_density": None, "dry_density": 5.0}, "dries to"),
@@ -234,6 +235,20 @@ def test_the_edges_of_what_can_be_are_taken() -> None:
         mix_of(water_cement=0.2).cement * 1.2, rel=1e-12
     )
     assert mix_of(water_cement=3.0).water_cement_total > 3.0
+    for gravity in (2.6, 3.4):
+        assert design(CellularWanted(600.0, None, 0.5), Cement("any", gravity, 25.0), FOAM).cement > 0.0
+    for gravity in (2.59, 3.41):
+        with pytest.raises(RangeError, match="specific gravity"):
+            design(CellularWanted(600.0, None, 0.5), Cement("any", gravity, 25.0), FOAM)
+
+
+def test_the_slurrys_own_dry_density_is_the_most_that_can_be_had() -> None:
+    most = 1.2 / (1.0 / 3.15 + 0.5) * 1000.0
+    mix = mix_of(wet_density=None, dry_density=most)
+    assert mix.foam_volume == pytest.approx(0.0, abs=1e-9)
+    assert mix.dry_density == pytest.approx(most, rel=1e-9)
+    with pytest.raises(RangeError, match="dry density"):
+        mix_of(wet_density=None, dry_density=most * 1.001)
 
 
 def test_unusual_foam_says_so() -> None:
@@ -250,6 +265,6 @@ def test_a_wet_density_equal_to_the_slurrys_takes_no_foam_and_says_so() -> None:
 
 def test_a_mix_that_does_not_balance_is_never_handed_out(monkeypatch: pytest.MonkeyPatch) -> None:
     right = cellular.foam_needed
-    monkeypatch.setattr(cellular, "foam_needed", lambda *given, **named: 1.01 * right(*given, **named))
+    monkeypatch.setattr(cellular, "foam_needed", lambda *given, **named: 1.0001 * right(*given, **named))
     with pytest.raises(InternalError, match="does not balance"):
         mix_of()

@@ -45,6 +45,22 @@ def test_air_of_a_plain_concrete_is_what_the_absolute_volumes_leave() -> None:
     assert (mix.foam_volume, mix.foam_mass, mix.ash) == (0.0, 0.0, 0.0)
 
 
+def test_the_edges_of_density_are_taken() -> None:
+    for wet in (1000.0, 3000.0):
+        assert design_ordinary(replace(CONCRETE, wet_density=wet), CEMENT).wet_density == wet
+    for wet in (999.0, 3001.0):
+        with pytest.raises(RangeError):
+            design_ordinary(replace(CONCRETE, wet_density=wet), CEMENT)
+
+
+def test_an_eighth_of_air_is_too_much_to_pass_in_silence() -> None:
+    airless = 6.5 / (1.0 / 3.15 + 0.5 + 5.0 / 2.65) * 1000.0
+    for air, said in ((0.125, True), (0.115, False)):
+        mix = design_ordinary(replace(CONCRETE, wet_density=airless * (1.0 - air)), CEMENT)
+        assert mix.air == pytest.approx(air, rel=1e-9)
+        assert any("too low" in line for line in mix.warnings) is said
+
+
 def test_working_can_be_worked_again() -> None:
     for line in design_ordinary(CONCRETE, CEMENT).working:
         _, _, numbers, result = line.split(" = ")

@@ -57,14 +57,19 @@ def test_laid_blocks_do_not_overlap_and_touch_nowhere_but_at_their_shoulders(cle
     second = [
         found
         for one in first
-        if (found := cell(planes, [planes.half(ref).shifted((0.4, 0.0, 0.0)) for ref in one.facets])) is not None
+        if (found := cell(planes, [planes.half(ref).shifted((0.4, 0.0, 0.0)) for ref in one.facets]))
+        is not None
     ]
     shared = [meet(planes, a, b) for a in first for b in second]
     assert volume(one for one in shared if one is not None) == pytest.approx(0.0, abs=1e-15)
     pushed = [
         found
         for one in first
-        if (found := cell(planes, [planes.half(ref).shifted((0.4, 1.3e-3 * clearance, 0.0)) for ref in one.facets]))
+        if (
+            found := cell(
+                planes, [planes.half(ref).shifted((0.4, 1.3e-3 * clearance, 0.0)) for ref in one.facets]
+            )
+        )
         is not None
     ]
     struck = [meet(planes, a, b) for a in first for b in pushed]

@@ -27,7 +27,9 @@ def test_bars_are_cut_to_the_piece_less_its_cover() -> None:
     assert bar.metal
 
 
-@pytest.mark.parametrize(("diameter", "pounds"), [("0.375 in", 0.376), ("0.500 in", 0.668), ("0.625 in", 1.043)])
+@pytest.mark.parametrize(
+    ("diameter", "pounds"), [("0.375 in", 0.376), ("0.500 in", 0.668), ("0.625 in", 1.043)]
+)
 def test_bar_mass_against_the_printed_table(diameter: str, pounds: float) -> None:
     """Weight of #3, #4, #5 bars, lb/ft, from a published bar table (0.376, 0.668, 1.043)."""
     bar = embedded(kind="bar", diameter=diameter, count=1, cover=10)

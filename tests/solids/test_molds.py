@@ -1,9 +1,11 @@
 """Parts and the assembled mold: volumes against the cells', names, colours, faces as a person counts them."""
 
 from math import pi
+from typing import get_args
 
 import pytest
 
+from formwork.molds.mold import PartRole
 from formwork.solids import kernel
 from formwork.solids.build import (
     CONCRETE,
@@ -28,6 +30,10 @@ def test_holes_are_cut(tray):
     assert kernel.volume(part_solid(tray.planes, base)) == pytest.approx(
         0.4 * 0.3 * 0.018 - pi * 0.004**2 * 0.018, rel=1e-12
     )
+
+
+def test_every_role_of_a_part_has_a_colour():
+    assert set(ROLE_COLOURS) == set(get_args(PartRole))
 
 
 def test_every_part_and_the_piece_stand_in_the_assembly_once(tray):

@@ -96,8 +96,13 @@ def gang(count):
     return Piece("blocks", "block", faces, tuple(formers), (), (), False, (), cavities=count)
 
 
-leaning = st.tuples(st.floats(-0.4, 0.4), st.floats(-0.4, 0.4), st.floats(-0.4, 0.4))
-corners = st.tuples(st.floats(0.0, 0.3), st.floats(0.0, 0.2), st.floats(0.0, 0.15))
+def steps(low, high, size):
+    """Whole steps of a size: nearer planes than a workshop can tell apart are no test of a boolean."""
+    return st.integers(low, high).map(lambda n: n * size)
+
+
+leaning = st.tuples(steps(-40, 40, 0.01), steps(-40, 40, 0.01), steps(-40, 40, 0.01))
+corners = st.tuples(steps(0, 300, 0.001), steps(0, 200, 0.001), steps(0, 150, 0.001))
 
 
 @given(st.lists(st.tuples(corners, corners, leaning), min_size=1, max_size=4))

@@ -79,6 +79,26 @@ def test_a_cylinder_shows_its_round_end_and_its_two_sides():
     assert sum(lengths(view.outline)) == pytest.approx(total - ellipse / 2, rel=2e-2)
 
 
+def test_a_flush_joint_is_narrow_and_a_step_is_wide(box):
+    """Two equal blocks make one bar with a narrow seam all round. Where one is higher, the step is wide, the seam not."""
+    planes = Planes()
+
+    def bar(height):
+        left = cell_solid(planes, box(planes, (-1.0, 0.0, 0.0), (0.0, 1.0, 1.0)))
+        right = cell_solid(planes, box(planes, (0.0, 0.0, 0.0), (1.0, 1.0, height)))
+        bodies = (Body("left", left, (0, 0, 0, 1)), Body("right", right, (0, 0, 0, 1)))
+        return line_view(Model("bar", bodies), ISOMETRIC, UP)
+
+    unit = sqrt(2 / 3)
+    flush, stepped = bar(1.0), bar(1.2)
+    assert sorted(lengths(flush.outline)) == pytest.approx([unit] * 8, rel=2e-3)
+    assert sorted(lengths(flush.edges)) == pytest.approx([unit] * 6, rel=2e-3)
+    assert min(lengths(stepped.outline)) == pytest.approx(0.2 * unit, rel=1e-2)
+    front = [line for line in stepped.edges if all(abs(x) < 1e-6 for x, _ in line)]
+    assert front
+    assert lengths(front) == pytest.approx([unit] * len(front), rel=2e-3)
+
+
 def test_up_along_the_line_of_sight_is_refused(cube):
     with pytest.raises(GeometryError, match="upward"):
         line_view(cube, (0.0, 0.0, 1.0), UP)

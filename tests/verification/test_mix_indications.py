@@ -134,8 +134,10 @@ def test_conductivity_agrees_with_its_us_form(pounds: int, us: float) -> None:
 
 
 def test_conductivity_is_not_guessed_outside_its_limits() -> None:
-    with pytest.raises(RangeError):
-        conductivity(300.0)
+    assert conductivity(320.0) < conductivity(1600.0)
+    for dry in (319.0, 1601.0):
+        with pytest.raises(RangeError):
+            conductivity(dry)
 
 
 def test_every_indication_carries_source_and_caveat() -> None:

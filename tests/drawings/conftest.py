@@ -1,0 +1,197 @@
+"""Bodies and records written by hand, so that the drawings are tested without a shape, a mold method or a nesting."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import cos, pi, sin
+
+import pytest
+import shapely
+
+from formwork.cutting.records import Saw
+from formwork.drawings.bodies import Body
+from formwork.drawings.layers import CAST, CAST_HIDDEN
+from formwork.drawings.scene import (
+    Arc,
+    Circle,
+    Dimension,
+    Item,
+    Line,
+    Polyline,
+    Scene,
+    Text,
+    dimension_parts,
+    text_box,
+)
+from formwork.geometry.cells import Cell, cell
+from formwork.geometry.planes import HalfSpace, Planes, behind
+from formwork.geometry.rounds import Round
+from formwork.mix.records import CellularWanted, Cement, Foam, Mixer
+from formwork.project.records import BatchRules, Project, Shop
+from formwork.shapes.piece import Face, Former, Measure, Piece, Plug
+
+
+def box(planes: Planes, low: tuple[float, float, float], high: tuple[float, float, float]) -> Cell:
+    halves = []
+    for axis in range(3):
+        normal = [0.0, 0.0, 0.0]
+        normal[axis] = 1.0
+        halves.append(HalfSpace((normal[0], normal[1], normal[2]), high[axis]))
+        halves.append(HalfSpace((-normal[0], -normal[1], -normal[2]), -low[axis]))
+    body = cell(planes, halves)
+    assert body is not None
+    return body
+
+
+def body_of(planes: Planes, *cells: Cell, name: str = "body", holes=(), rounds=()) -> Body:
+    return Body(name, CAST.name, planes, tuple(cells), tuple(rounds), tuple(holes), CAST_HIDDEN.name, "stipple")
+
+
+@dataclass(frozen=True)
+class Tapered:
+    """A tapered planter, floor down: bottom a x b, rim c x d, height h, level wall, floor, one conical drain."""
+
+    a: float = 0.40
+    b: float = 0.30
+    c: float = 0.52
+    d: float = 0.40
+    h: float = 0.35
+    wall: float = 0.03
+    floor: float = 0.04
+    drain: tuple[float, float] = (0.015, 0.012)
+
+    def sides(self, inset: float = 0.0) -> tuple[HalfSpace, ...]:
+        sx, sy = (self.c - self.a) / 2 / self.h, (self.d - self.b) / 2 / self.h
+        x, y = self.a / 2 - inset, self.b / 2 - inset
+        return (
+            behind((0.0, -1.0, -sy), (0.0, -y, 0.0), "front"),
+            behind((1.0, 0.0, -sx), (x, 0.0, 0.0), "right"),
+            behind((0.0, 1.0, -sy), (0.0, y, 0.0), "back"),
+            behind((-1.0, 0.0, -sx), (-x, 0.0, 0.0), "left"),
+        )
+
+    def piece(self) -> Piece:
+        base = HalfSpace((0.0, 0.0, -1.0), 0.0, "base")
+        fill = HalfSpace((0.0, 0.0, 1.0), self.h, "fill")
+        low = HalfSpace((0.0, 0.0, -1.0), -self.floor, "core bottom")
+        core = Former("core", "core", (*self.sides(self.wall), low, fill), "box", "hung")
+        faces = tuple(Face(side.name, "panel", side) for side in self.sides())
+        drain = Round((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), self.floor, *self.drain)
+        x, y = self.c / 2, self.d / 2
+        return Piece(
+            name="herb bed",
+            shape="planter",
+            faces=(*faces, Face("base", "base", base), Face("fill", "fill", fill)),
+            formers=(core,),
+            plugs=(Plug("drain plug", drain, "base"),),
+            pour_points=((0.05, 0.0, self.floor / 2),),
+            turned_over=False,
+            measures=(
+                Measure("length", "top", (-x, -y, self.h), (x, -y, self.h)),
+                Measure("width", "top", (x, -y, self.h), (x, y, self.h)),
+                Measure("height", "front", (x, -y, 0.0), (x, -y, self.h)),
+                Measure("floor", "front", (0.0, 0.0, 0.0), (0.0, 0.0, self.floor)),
+                Measure("wall", "front", (-x, 0.0, self.h), (-x + self.wall, 0.0, self.h)),
+            ),
+            notes=("wall: level",),
+        )
+
+    def section_area(self) -> float:
+        """Cut along the length through the drain: outer trapezoid less core trapezoid less the drain's."""
+        outer = (self.a + self.c) / 2 * self.h
+        slope = (self.c - self.a) / self.h
+        core_low = self.a - 2 * self.wall + slope * self.floor
+        core = (core_low + self.c - 2 * self.wall) / 2 * (self.h - self.floor)
+        return outer - core - sum(self.drain) * self.floor
+
+
+def a_project(units: str = "mm") -> Project:
+    shop = Shop(
+        "Yard & Sons", units, "EUR", (), (), (), Saw(0.003, 0.005),
+        Mixer("tub", "drill and tub", 0.09, "whole drum", 0.07, 0.001),
+        Foam(75.0, 0.97, 40.0), Cement("CEM I", 3.15, 25.0), (), (),
+    )  # fmt: skip
+    rules = BatchRules("equal", 0.03, 0.02)
+    return Project("garden.toml", "A garden", units, (), CellularWanted(600.0, None, 0.5), rules, shop)
+
+
+@pytest.fixture(scope="session")
+def tapered() -> type[Tapered]:
+    return Tapered
+
+
+@pytest.fixture(scope="session", name="box")
+def _box():
+    return box
+
+
+@pytest.fixture(scope="session", name="body_of")
+def _body_of():
+    return body_of
+
+
+@pytest.fixture(scope="session", name="covered_texts")
+def _covered_texts():
+    return covered_texts
+
+
+@pytest.fixture(scope="session", name="a_project")
+def _a_project():
+    return a_project
+
+
+@pytest.fixture(scope="session", params=["mm", "in"])
+def project_file(request: pytest.FixtureRequest) -> Project:
+    return a_project(request.param)
+
+
+def pieces_of_line(item: Item) -> Iterator[shapely.LineString]:
+    """Every drawn line of an item on the page, circles as fine polygons."""
+    match item:
+        case Line():
+            yield shapely.LineString([item.start, item.end])
+        case Polyline():
+            points = [*item.points, item.points[0]] if item.closed else list(item.points)
+            yield shapely.LineString(points)
+        case Circle() | Arc():
+            start, end = (0.0, 2 * pi) if isinstance(item, Circle) else (item.start, item.end)
+            end += 2 * pi if end <= start else 0.0
+            steps = [start + (end - start) * i / 90 for i in range(91)]
+            x, y = item.centre
+            yield shapely.LineString([(x + item.radius * cos(a), y + item.radius * sin(a)) for a in steps])
+        case Dimension():
+            for part in dimension_parts(item):
+                yield from pieces_of_line(part)
+        case _:
+            return
+
+
+def texts_of(item: Item) -> Iterator[Text]:
+    if isinstance(item, Text) and item.text:
+        yield item
+    elif isinstance(item, Dimension):
+        for part in dimension_parts(item):
+            yield from texts_of(part)
+
+
+def covered_texts(scene: Scene) -> list[str]:
+    """Texts of a page that lie over a line, over another text, or off the page: none, if the drawing is clean.
+
+    Written with shapely alone, apart from the code that places texts; a text's box is taken 0.05 mm smaller all round.
+    """
+    items = list(scene.on_page())
+    lines = [line for item in items for line in pieces_of_line(item)]
+    texts = [text for item in items for text in texts_of(item)]
+    boxes = [shapely.Polygon(text_box(text)).buffer(-0.05) for text in texts]
+    tree = shapely.STRtree(lines)
+    paper = shapely.box(0.0, 0.0, scene.sheet.length, scene.sheet.height)
+    found = []
+    for i, (text, area) in enumerate(zip(texts, boxes, strict=True)):
+        if len(tree.query(area, predicate="intersects")):
+            found.append(f"{text.text!r} over a line at {text.at}")
+        if any(area.intersects(other) for other in boxes[i + 1 :]):
+            found.append(f"{text.text!r} over a text at {text.at}")
+        if not paper.contains(area):
+            found.append(f"{text.text!r} off the page at {text.at}")
+    return found
