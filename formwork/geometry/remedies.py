@@ -66,10 +66,11 @@ def remedy(
     """
     mold = _Mold(planes, piece, groups, joins)
     before = len(mold.order().locked)
+    made = [part.name for name in locked.members for part in (splits or {}).get(name, ())]
     for what, changed in _changes(mold, locked.members, splits or {}, more_draft):
         after = changed.order()
         held = {name for lock in after.locked for name in lock.members}
-        if len(after.locked) < before and not held.intersection(locked.members):
+        if len(after.locked) < before and not held.intersection((*locked.members, *made)):
             return Remedy(what, after)
     return None
 
@@ -90,20 +91,18 @@ def _changes(
 
 
 def _other_ways(mold: _Mold, members: Sequence[str]) -> Iterator[tuple[str, _Mold]]:
-    """The groups that may go certain ways only, going the opposite ways."""
-    turned = [group.name for group in mold.groups if group.name in members and group.ways]
-    if turned:
-        groups = [
-            replace(group, ways=tuple(scale(way, -1.0) for way in group.ways))
-            if group.name in turned
-            else group
-            for group in mold.groups
-        ]
-        names = " and the ".join(turned)
+    """The groups that may go certain ways only, going the opposite ways: each alone, then all of them."""
+    fixed = [group.name for group in mold.groups if group.name in members and group.ways]
+    for turned in [[name] for name in fixed] + ([fixed] if len(fixed) > 1 else []):
+        groups = [_turned(group) if group.name in turned else group for group in mold.groups]
+        ways = [way for group in groups if group.name in turned for way in group.ways]
         it = "it" if len(turned) == 1 else "them"
-        ways = {way for group in groups if group.name in turned for way in group.ways}
         how = f" (lift the piece off {it})" if all(way[2] < 0.0 for way in ways) else ""
-        yield f"draw the {names} the other way{how}", replace(mold, groups=groups)
+        yield f"draw the {' and the '.join(turned)} the other way{how}", replace(mold, groups=groups)
+
+
+def _turned(group: Group) -> Group:
+    return replace(group, ways=tuple(scale(way, -1.0) for way in group.ways))
 
 
 def _undone_joins(mold: _Mold, members: Sequence[str]) -> Iterator[tuple[str, _Mold]]:
@@ -123,7 +122,10 @@ def _splits(
             groups = [part for group in mold.groups for part in (parts if group.name == name else (group,))]
             joins = [join for join in mold.joins if name not in join]
             made = ", ".join(part.name for part in parts)
-            yield f"make the {name} of {len(parts)} parts ({made})", replace(mold, groups=groups, joins=joins)
+            others = [other for join in mold.joins if name in join for other in join if other != name]
+            loose = f", free of the {' and the '.join(others)}" if others else ""
+            what = f"make the {name} of {len(parts)} parts ({made}){loose}"
+            yield what, replace(mold, groups=groups, joins=joins)
 
 
 def _drafts(mold: _Mold, more_draft: Callable[[float], Rebuilt | None] | None) -> Iterator[tuple[str, _Mold]]:
