@@ -9,7 +9,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
 from math import dist
-from typing import Any
 
 from formwork.errors import GeometryError
 from formwork.geometry.planes import Planes
@@ -19,6 +18,7 @@ from formwork.shapes.piece import Piece
 from formwork.solids import kernel
 from formwork.solids.build import Model, empty_mold_model, piece_model
 from formwork.solids.kernel import Line, Shape
+from formwork.solids.outlines import Seen, weighed
 
 ISOMETRIC: Vec = (1.0, -1.0, 1.0)
 """From right, front and above."""
@@ -32,7 +32,7 @@ class LineView:
     """What is seen of some solids, as polylines on the picture: x to the right, y upward, m.
 
     Attributes:
-        outline: lines in view that bound a body against whatever lies behind it.
+        outline: lines in view that bound a body against whatever lies behind it; joints of touching bodies are edges.
         edges: the other lines in view.
         hidden: lines behind a body.
     """
@@ -61,59 +61,31 @@ def line_view(what: Model | Shape, eye: Vec, up: Vec) -> LineView:
     if length(cross(up, eye)) < 1e-9 * length(up) * length(eye):
         raise GeometryError(f"a view from {eye} cannot have {up} upward: both run the same way")
     solids = [body.solid for body in what.bodies] if isinstance(what, Model) else [what]
-    outline: list[Line] = []
-    edges: list[Line] = []
-    hidden: list[Line] = []
-    for solid, (seen, unseen) in zip(solids, kernel.hidden_lines(solids, eye, up), strict=True):
-        wide, narrow = _parted(seen, _shadow(solid, eye, up))
-        outline += wide
-        edges += narrow
-        hidden += unseen
-    return LineView(_ordered(outline), _ordered(edges), _ordered(hidden))
+    lines = kernel.hidden_lines(solids, eye, up)
+    seen = [_seen(solid, visible, eye, up) for solid, (visible, _) in zip(solids, lines, strict=True)]
+    outline, edges = weighed(seen)
+    return LineView(_ordered(outline), _ordered(edges), _ordered(line for _, gone in lines for line in gone))
 
 
-def _shadow(solid: Shape, eye: Vec, up: Vec) -> Any:
-    """The region of the picture that a solid covers, from its mesh, as a shapely polygon."""
-    from shapely import polygons, union_all  # noqa: PLC0415 - only where a picture is drawn
-
+def _seen(solid: Shape, lines: list[Line], eye: Vec, up: Vec) -> Seen:
+    """A solid as it shows: its lines, and its mesh flattened on the picture."""
     right = unit(cross(up, eye))
     above = unit(cross(eye, right))
     mesh = kernel.mesh(solid)
     flat = [(dot(point, right), dot(point, above)) for point in mesh.points]
-    rings = [[flat[a], flat[b], flat[c]] for a, b, c in mesh.triangles]
-    return union_all(polygons([ring for ring in rings if _turn(*ring) > 0.0]))
+    rings = ((flat[a], flat[b], flat[c]) for a, b, c in mesh.triangles)
+    xs, ys, zs = zip(*mesh.points, strict=True)
+    return Seen(
+        tuple(lines),
+        tuple(ring for ring in rings if _turn(*ring) > 0.0),
+        (min(xs), min(ys), min(zs)),
+        (max(xs), max(ys), max(zs)),
+    )
 
 
 def _turn(a: Sequence[float], b: Sequence[float], c: Sequence[float]) -> float:
     """Twice the signed area of a flat triangle: positive where it faces the one who looks."""
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-
-
-def _parted(lines: Iterable[Line], shadow: Any) -> tuple[list[Line], list[Line]]:
-    """Lines along the rim of a region, and the rest; a line may be parted where it leaves the rim."""
-    from shapely import LineString  # noqa: PLC0415 - only where a picture is drawn
-
-    low_x, low_y, high_x, high_y = shadow.bounds
-    near = 1e-3 * max(high_x - low_x, high_y - low_y)
-    band = shadow.boundary.buffer(near)
-    wide: list[Line] = []
-    narrow: list[Line] = []
-    for line in lines:
-        drawn = LineString(line)
-        rest = _runs(drawn.difference(band), 5.0 * near)
-        if not rest:
-            wide.append(line)
-            continue
-        along = _runs(drawn.intersection(band), 5.0 * near)
-        wide += along
-        narrow += rest if along else [line]
-    return wide, narrow
-
-
-def _runs(found: Any, least: float) -> list[Line]:
-    """The pieces of a shapely result that are lines no shorter than ``least``."""
-    parts = getattr(found, "geoms", [found])
-    return [tuple(part.coords) for part in parts if part.geom_type == "LineString" and part.length >= least]
 
 
 def _ordered(lines: Iterable[Line]) -> tuple[Line, ...]:
