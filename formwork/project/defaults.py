@@ -6,7 +6,8 @@ specific gravities that stand with the keys in ``tables``.
 
 from __future__ import annotations
 
-from formwork.mix.records import Mixer
+from formwork.cutting.records import Saw
+from formwork.mix.records import Cement, Foam, Mixer
 from formwork.stock.records import Material
 from formwork.units.parse import read
 from formwork.units.show import UnitSystem
@@ -16,6 +17,18 @@ KERF: dict[UnitSystem, str] = {"in": "1/8 in", "mm": "3 mm"}
 TRIM: dict[UnitSystem, str] = {"in": "1/4 in", "mm": "5 mm"}
 END_TRIM: dict[UnitSystem, str] = {"in": "1/4 in", "mm": "5 mm"}
 BAG: dict[UnitSystem, str] = {"in": "94 lb", "mm": "25 kg"}
+
+FOAM_DENSITY = 50.0
+"""kg/m3, as it leaves the generator."""
+FOAM_SURVIVAL = 0.95
+"""Share of the foam's air still in the mix once placed."""
+FOAM_DILUTION = 40.0
+"""Parts of water to one part of concentrate, by volume."""
+FOAM_RESERVE = 0.1
+"""Extra solution made up for hose and tank, as a fraction."""
+CEMENT_GRAVITY = 3.15
+"""Specific gravity of portland cement."""
+CEMENT_NAME = "portland cement"
 
 USABLE_SHARE: dict[str, float] = {"tilting drum": 0.6, "paddle": 0.8, "drill and tub": 0.8}
 """Finished mix over the whole drum's volume, by kind of mixer: foam swells the batch, and a drum is tilted."""
@@ -70,3 +83,27 @@ def usual_mixer(units: UnitSystem) -> Mixer:
         usable=USABLE_SHARE["drill and tub"] * whole,
         residue=read(RESIDUE["drill and tub"], "volume", None),
     )
+
+
+def usual_saw(units: UnitSystem) -> Saw:
+    """Kerf and trims of a table saw.
+
+    Args:
+        units: of the shop.
+    """
+    kerf, trim, end_trim = (read(table[units], "length", None) for table in (KERF, TRIM, END_TRIM))
+    return Saw(kerf, trim, end_trim)
+
+
+def usual_foam() -> Foam:
+    """Foam of a shop that measured nothing."""
+    return Foam(FOAM_DENSITY, FOAM_SURVIVAL, FOAM_DILUTION, reserve=FOAM_RESERVE)
+
+
+def usual_cement(units: UnitSystem) -> Cement:
+    """Portland cement in the bags of the country.
+
+    Args:
+        units: of the shop.
+    """
+    return Cement(CEMENT_NAME, CEMENT_GRAVITY, read(BAG[units], "mass", None))

@@ -13,7 +13,7 @@ from formwork.project.faults import Table, check, fault, in_order, one_of, unkno
 from formwork.project.load import Source, load
 from formwork.project.locate import Path
 from formwork.project.records import BatchRules, MoldOptions, PieceOrder, Project, Shop
-from formwork.project.shop import Found, built_in, open_shop
+from formwork.project.shop import built_in
 from formwork.project.tables import (
     BatchesTable,
     CellularTable,
@@ -61,13 +61,13 @@ def read_project(path: FilePath) -> Project:
     orders, order_faults = _orders(source, place)
     faults += source.faults + order_faults
     faults += tuple(each for part in (table, mix) if isinstance(part, tuple) for each in part)
-    found = _shop(source, declared or "mm")
-    if found.shop is not None:
-        faults += _against_shop(orders, found.shop, source)
-    faults = in_order((*faults, *found.faults))
-    if faults or found.shop is None or not isinstance(table, ProjectTable) or isinstance(mix, tuple):
+    shop, shop_faults = _shop(source, declared or "mm")
+    if shop is not None:
+        faults += _against_shop(orders, shop, source)
+    faults = in_order((*faults, *shop_faults))
+    if faults or shop is None or not isinstance(table, ProjectTable) or isinstance(mix, tuple):
         raise InputError(faults)
-    return _project(path, table, declared, orders, mix, found.shop)
+    return _project(path, table, declared, orders, mix, shop)
 
 
 def _project(
@@ -100,18 +100,20 @@ def _batch_rules(table: BatchesTable) -> BatchRules:
     return BatchRules(table.split, table.overfill, table.loss)
 
 
-def _shop(source: Source, units: UnitSystem) -> Found:
+def _shop(source: Source, units: UnitSystem) -> tuple[Shop | None, tuple[Fault, ...]]:
     """The shop that the project names, beside the project file; the built-in one where it names none."""
     name = source.data.get("shop")
     if not isinstance(name, str) or not name.strip():
-        return Found(built_in(units), ())
+        return built_in(units), ()
+    from formwork.project.shop_file import open_shop  # noqa: PLC0415 - models that only a shop file needs
+
     path = FilePath(source.path).parent / name.strip()
-    found = open_shop(path, units)
-    missing = [each for each in found.faults if each.where == str(path) and not each.key]
+    shop, faults = open_shop(path, units)
+    missing = [each for each in faults if each.where == str(path) and not each.key]
     if not missing:
-        return found
+        return shop, faults
     own_name = FilePath(source.path).name
-    return Found(None, tuple(_no_shop(source, each, name, own_name) for each in missing))
+    return None, tuple(_no_shop(source, each, name, own_name) for each in missing)
 
 
 def _no_shop(source: Source, each: Fault, name: str, own_name: str) -> Fault:

@@ -13,15 +13,8 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from formwork.project.tables import (
-    CellularTable,
-    LengthTable,
-    OrdinaryTable,
-    OwnedMoldTable,
-    PieceTable,
-    ProjectTable,
-    ShopTable,
-)
+from formwork.project.shop_tables import LengthTable, OwnedMoldTable, ShopTable
+from formwork.project.tables import CellularTable, OrdinaryTable, PieceTable, ProjectTable
 from formwork.shapes.register import register
 from formwork.units.notes import FieldNote, inner_models, note_of
 

@@ -8,7 +8,7 @@ from formwork.errors import Fault
 from formwork.project.defaults import FACES, GRAIN, MATERIAL_DENSITY
 from formwork.project.faults import fault
 from formwork.project.load import Source
-from formwork.project.tables import HardwareTable, SheetTable, StickTable
+from formwork.project.shop_tables import HardwareTable, SheetTable, StickTable
 from formwork.stock import catalogue
 from formwork.stock.records import HardwareStock, SheetStock, StickLength, StickStock
 from formwork.units import show

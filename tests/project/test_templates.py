@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from jsonschema import Draft202012Validator
 
-from formwork.project import schema, tables
+from formwork.project import schema, shop_tables, tables
 from formwork.project.read import read_project
 from formwork.project.shop import read_shop
 from formwork.shapes.register import register
@@ -20,7 +20,7 @@ ROOT = Path(__file__).parents[2]
 TEMPLATES = ROOT / "templates"
 PROJECTS = sorted(path for path in TEMPLATES.glob("*.toml") if path.name != "shop.toml")
 EXAMPLES = sorted(path for path in (ROOT / "examples").rglob("*.toml"))
-OWN_KEYS = (tables.PieceTable, tables.OwnedMoldTable)
+OWN_KEYS = (tables.PieceTable, shop_tables.OwnedMoldTable)
 
 
 def is_shop(path: Path) -> bool:
@@ -100,8 +100,8 @@ def test_the_starter_shop_reads_and_says_of_every_key_what_the_program_says():
     assert shop.sheets and shop.sticks and any(sheet.offcut for sheet in shop.sheets)
     found = lines_of(path)
     for model in (
-        tables.ShopTable, tables.SawTable, tables.MixerTable, tables.FoamTable, tables.CementTable, tables.SheetTable,
-        tables.StickTable, tables.HardwareTable,
+        shop_tables.ShopTable, shop_tables.SawTable, shop_tables.MixerTable, shop_tables.FoamTable, shop_tables.CementTable, shop_tables.SheetTable,
+        shop_tables.StickTable, shop_tables.HardwareTable,
     ):  # fmt: skip
         for note in describe(model):
             if "." not in note.key and note.kind != "table":

@@ -1,0 +1,108 @@
+"""What was taken from the built-in defaults, in lines a person can read."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from formwork.mix.records import Cement, Foam, Mixer
+from formwork.project.defaults import BAG, END_TRIM, KERF, TRIM
+from formwork.stock.records import SheetStock, StickStock
+from formwork.units import show
+from formwork.units.show import UnitSystem
+
+
+def sheets(stock: tuple[SheetStock, ...]) -> str:
+    """The line of a usual yard's sheets.
+
+    Args:
+        stock: the sheets.
+    """
+    return f"sheets: a usual yard's, without prices: {', '.join(sheet.name for sheet in stock)}"
+
+
+def sticks(stock: tuple[StickStock, ...]) -> str:
+    """The line of a usual yard's sticks.
+
+    Args:
+        stock: the sticks.
+    """
+    return f"sticks: a usual yard's, without prices: {', '.join(stick.name for stick in stock)}"
+
+
+def saw(units: UnitSystem, given: Collection[str] = ()) -> list[str]:
+    """A line for each figure of the saw that was not given.
+
+    Args:
+        units: of the shop.
+        given: keys that were.
+    """
+    lines = {
+        "kerf": f"saw kerf: {KERF[units]}",
+        "trim": f"trim off each sheet edge: {TRIM[units]}",
+        "end_trim": f"trim off a stick's end: {END_TRIM[units]}",
+    }
+    return [line for key, line in lines.items() if key not in given]
+
+
+def mixer(usual: Mixer, units: UnitSystem) -> str:
+    """The line of a mixer that was not given at all.
+
+    Args:
+        usual: the mixer taken.
+        units: of the shop.
+    """
+    rated, usable = show.volume(usual.rated, units), show.volume(usual.usable, units)
+    return f"mixer: {usual.name} of {rated}, {usable} of finished mix a batch"
+
+
+def usable(volume: float, share: float, units: UnitSystem) -> str:
+    """The line of a mixer's usable volume.
+
+    Args:
+        volume: m3.
+        share: of the rated volume.
+        units: of the shop.
+    """
+    return f"finished mix of one batch: {show.volume(volume, units)}, {show.share(share)} of the rated volume"
+
+
+def residue(volume: float, units: UnitSystem) -> str:
+    """The line of what stays in the mixer.
+
+    Args:
+        volume: m3.
+        units: of the shop.
+    """
+    return f"mix left in the mixer after a batch: {show.volume(volume, units)}"
+
+
+def foam(taken: Foam, units: UnitSystem, given: Collection[str] = ()) -> list[str]:
+    """A line for each figure of the foam that was not given.
+
+    Args:
+        taken: the foam.
+        units: of the shop.
+        given: keys that were.
+    """
+    lines = {
+        "density": f"foam density: {show.density(taken.density, units)}",
+        "survival": f"foam's air still in the mix once placed: {show.share(taken.survival)}",
+        "dilution": f"foam concentrate: 1 part in {taken.dilution:g} parts of water",
+        "reserve": f"foam solution made up beyond need: {show.share(taken.reserve)}",
+    }
+    return [line for key, line in lines.items() if key not in given]
+
+
+def cement(taken: Cement, units: UnitSystem, given: Collection[str] = ()) -> list[str]:
+    """A line for each figure of the cement that was not given.
+
+    Args:
+        taken: the cement.
+        units: of the shop.
+        given: keys that were.
+    """
+    lines = {
+        "bag": f"cement bag: {BAG[units]}",
+        "gravity": f"specific gravity of the cement: {taken.gravity:g}",
+    }
+    return [line for key, line in lines.items() if key not in given]

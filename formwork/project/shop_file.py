@@ -1,0 +1,197 @@
+"""From a shop file to a Shop; what the file leaves out is taken from the built-in defaults and listed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path as FilePath
+from typing import Any
+
+from formwork.cutting.records import Saw
+from formwork.errors import Fault
+from formwork.mix.records import Cement, Foam, Mixer
+from formwork.project import assumed
+from formwork.project.declared import declared_units, named_shape, split_keys
+from formwork.project.defaults import CURRENCY, RESIDUE, USABLE_SHARE, usual_cement, usual_mixer, usual_saw
+from formwork.project.faults import Table, check, fault, in_order
+from formwork.project.load import Source, load
+from formwork.project.locate import Path
+from formwork.project.records import OwnedMold, Shop
+from formwork.project.shop_stock import hardware, sheets, sticks
+from formwork.project.shop_tables import (
+    CementTable,
+    FoamTable,
+    MixerTable,
+    OwnedMoldTable,
+    SawTable,
+    ShopTable,
+)
+from formwork.shapes.parameters import Parameters
+from formwork.stock import catalogue
+from formwork.units import show
+from formwork.units.parse import read, written
+from formwork.units.show import UnitSystem
+
+
+def open_shop(path: FilePath, units: UnitSystem) -> tuple[Shop | None, tuple[Fault, ...]]:
+    """The shop of a file where nothing is wrong with it, else every fault of the file.
+
+    Args:
+        path: the shop file.
+        units: where the file declares none.
+    """
+    source = load(path)
+    if not source.usable:
+        return None, source.faults
+    declared, faults = declared_units(source)
+    kept = {key: value for key, value in source.data.items() if key not in ("owned_mold", "units")}
+    currency = source.data.get("currency")
+    if not isinstance(currency, str):
+        currency = CURRENCY[declared or units]
+    place = Table(source, (), declared, currency.strip(), ("owned_mold",))
+    table = check(ShopTable, _with_length_tables(kept), place)
+    owned, owned_faults = _owned(source, place)
+    faults += source.faults + owned_faults
+    if not isinstance(table, ShopTable):
+        return None, in_order(faults + table)
+    shop, more = _shop(table, source, declared or units, currency.strip(), owned)
+    faults += more
+    return None if faults else shop, in_order(faults)
+
+
+def _shop(
+    table: ShopTable, source: Source, units: UnitSystem, currency: str, owned: tuple[OwnedMold, ...]
+) -> tuple[Shop, tuple[Fault, ...]]:
+    lines: list[str] = []
+    sheet_stock, sheet_faults = sheets(table.sheet, source, units, lines)
+    stick_stock, stick_faults = sticks(table.stick, source, units, lines)
+    hardware_stock, hardware_faults = hardware(table.hardware, source, units)
+    mixer, mixer_faults = _mixer(table.mixer, source, units, lines)
+    shop = Shop(
+        name=table.name,
+        units=units,
+        currency=currency,
+        sheets=sheet_stock or catalogue.sheets(units),
+        sticks=stick_stock or catalogue.sticks(units),
+        hardware=hardware_stock,
+        saw=_saw(table.saw, units),
+        mixer=mixer,
+        foam=_foam(table.foam),
+        cement=_cement(table.cement, units),
+        owned=owned,
+        assumed=(),
+    )
+    shop = replace(shop, assumed=(*_yard(table, shop), *lines, *_figures(table, shop)))
+    return shop, sheet_faults + stick_faults + hardware_faults + mixer_faults
+
+
+def _yard(table: ShopTable, shop: Shop) -> list[str]:
+    lines = [] if table.sheet else [assumed.sheets(shop.sheets)]
+    return lines if table.stick else [*lines, assumed.sticks(shop.sticks)]
+
+
+def _figures(table: ShopTable, shop: Shop) -> list[str]:
+    return [
+        *assumed.saw(shop.units, table.saw.model_fields_set),
+        *assumed.foam(shop.foam, shop.units, table.foam.model_fields_set),
+        *assumed.cement(shop.cement, shop.units, table.cement.model_fields_set),
+    ]
+
+
+def _saw(table: SawTable, units: UnitSystem) -> Saw:
+    usual = usual_saw(units)
+    return Saw(
+        kerf=usual.kerf if table.kerf is None else table.kerf,
+        trim=usual.trim if table.trim is None else table.trim,
+        end_trim=usual.end_trim if table.end_trim is None else table.end_trim,
+    )
+
+
+def _mixer(
+    table: MixerTable | None, source: Source, units: UnitSystem, lines: list[str]
+) -> tuple[Mixer, tuple[Fault, ...]]:
+    if table is None:
+        lines.append(assumed.mixer(usual_mixer(units), units))
+        return usual_mixer(units), ()
+    share = USABLE_SHARE[table.kind] if table.rating == "whole drum" else 1.0
+    usable, residue = table.usable, table.residue
+    if usable is None:
+        usable = share * table.rated
+        lines.append(assumed.usable(usable, share, units))
+    if residue is None:
+        residue = read(RESIDUE[table.kind], "volume", None)
+        lines.append(assumed.residue(residue, units))
+    mixer = Mixer(
+        table.name, table.kind, table.rated, table.rating, usable=usable, residue=residue, least=table.least
+    )
+    return mixer, _mixer_faults(mixer, source, units)
+
+
+def _mixer_faults(mixer: Mixer, source: Source, units: UnitSystem) -> tuple[Fault, ...]:
+    faults = []
+    usable = show.volume(mixer.usable, units)
+    if mixer.usable > mixer.rated:
+        want = f"at most the rated volume, {show.volume(mixer.rated, units)}"
+        faults.append(fault(source, ("mixer", "usable"), usable, want))
+    for key, volume in (("least", mixer.least), ("residue", mixer.residue)):
+        if volume >= mixer.usable:
+            want = f"less than the usable volume, {usable}"
+            faults.append(fault(source, ("mixer", key), show.volume(volume, units), want))
+    return tuple(faults)
+
+
+def _foam(table: FoamTable) -> Foam:
+    return Foam(table.density, table.survival, table.dilution, table.output, table.reserve, table.price)
+
+
+def _cement(table: CementTable, units: UnitSystem) -> Cement:
+    bag = usual_cement(units).bag if table.bag is None else table.bag
+    return Cement(table.name, table.gravity, bag, table.price)
+
+
+def _with_length_tables(data: dict[str, Any]) -> dict[str, Any]:
+    """The same data with every stock length of a stick as a table: ``"8 ft"`` becomes ``{length = "8 ft"}``."""
+    rows = data.get("stick")
+    return {**data, "stick": [_stick_row(row) for row in rows]} if isinstance(rows, list) else data
+
+
+def _stick_row(row: Any) -> Any:
+    if not isinstance(row, dict) or not isinstance(row.get("lengths"), list):
+        return row
+    return {
+        **row,
+        "lengths": [each if isinstance(each, dict) else {"length": each} for each in row["lengths"]],
+    }
+
+
+def _owned(source: Source, place: Table) -> tuple[tuple[OwnedMold, ...], tuple[Fault, ...]]:
+    rows = source.data.get("owned_mold", [])
+    if not isinstance(rows, list):
+        return (), (fault(source, ("owned_mold",), written(rows), "tables headed [[owned_mold]]"),)
+    molds: list[OwnedMold] = []
+    faults: list[Fault] = []
+    for index, row in enumerate(rows):
+        mold = _owned_mold(row, ("owned_mold", index), place)
+        if isinstance(mold, OwnedMold):
+            molds.append(mold)
+        else:
+            faults += mold
+    names = [mold.name for mold in molds]
+    repeated = sorted({name for name in names if names.count(name) > 1})
+    faults += [
+        fault(source, ("owned_mold",), f'"{name}" more than once', "a name of its own") for name in repeated
+    ]
+    return tuple(molds), tuple(faults)
+
+
+def _owned_mold(row: Any, at: Path, place: Table) -> OwnedMold | tuple[Fault, ...]:
+    own, shaped = split_keys(row, OwnedMoldTable)
+    shape, shape_faults = named_shape(row, at, place.source)
+    table = check(OwnedMoldTable, {**own, "shape": shape.name if shape else "unknown"}, replace(place, at=at))
+    parameters: Parameters | tuple[Fault, ...] = ()
+    if shape is not None:
+        also = tuple(OwnedMoldTable.model_fields)
+        parameters = check(shape.parameters, shaped, replace(place, at=at, also=also))
+    if isinstance(table, tuple) or isinstance(parameters, tuple) or shape_faults:
+        wrong = (part for part in (table, parameters) if isinstance(part, tuple))
+        return (*shape_faults, *(each for part in wrong for each in part))
+    return OwnedMold(table.name, table.shape, parameters)

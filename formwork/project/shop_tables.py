@@ -1,0 +1,186 @@
+"""The tables of a shop file, key by key: unit, range, default and one line of meaning.
+
+Annotations are evaluated at once here, without ``from __future__ import annotations``: pydantic would compile each
+of those texts again, which every command would pay for when it starts.
+"""
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from formwork.project.defaults import CEMENT_GRAVITY, FOAM_DENSITY, FOAM_DILUTION, FOAM_RESERVE, FOAM_SURVIVAL
+from formwork.project.tables import Name, Table
+from formwork.stock.records import Material
+from formwork.units.fields import Money, number, quantity, text, whole
+from formwork.units.show import UnitSystem
+
+Price = Annotated[float, Money()]
+SheetSide = Annotated[float, quantity("length", 0.1, 6.5)]
+
+
+class SawTable(Table):
+    """``[saw]``."""
+
+    kerf: Annotated[float, quantity("length", 0, 0.01)] | None = Field(
+        default=None, description="width of the cut; 1/8 in or 3 mm if left out"
+    )
+    trim: Annotated[float, quantity("length", 0, 0.06)] | None = Field(
+        default=None, description="taken off each edge of a sheet first; 1/4 in or 5 mm if left out"
+    )
+    end_trim: Annotated[float, quantity("length", 0, 0.1)] | None = Field(
+        default=None, description="taken off the end of a stick first; 1/4 in or 5 mm if left out"
+    )
+
+
+class MixerTable(Table):
+    """``[mixer]``."""
+
+    name: Name = Field(default="mixer", description="how the shop calls it")
+    kind: Literal["tilting drum", "paddle", "drill and tub"] = Field(description="what it is")
+    rated: Annotated[float, quantity("volume", 0.002, 10)] = Field(description="the volume on its plate")
+    rating: Literal["whole drum", "mixed output"] = Field(
+        description="what that volume means: the whole drum, or the mix it turns out"
+    )
+    usable: Annotated[float, quantity("volume", 0.001, 10)] | None = Field(
+        default=None,
+        description="finished mix of one batch; of a whole drum 60 % (tilting) or 80 % if left out",
+    )
+    residue: Annotated[float, quantity("volume", 0, 0.1)] | None = Field(
+        default=None, description="mix that stays in it after each batch; 1 to 3 L by kind if left out"
+    )
+    least: Annotated[float, quantity("volume", 0, 5)] = Field(
+        default=0.0, description="least finished mix it handles well"
+    )
+
+
+class FoamTable(Table):
+    """``[foam]``."""
+
+    density: Annotated[float, quantity("density", 20, 150)] = Field(
+        default=FOAM_DENSITY, description="as it leaves the generator: weigh a full measure"
+    )
+    survival: Annotated[float, quantity("ratio", 0.3, 1)] = Field(
+        default=FOAM_SURVIVAL, description="share of the foam's air still in the mix once placed"
+    )
+    dilution: Annotated[float, number(1, 200)] = Field(
+        default=FOAM_DILUTION, description="parts of water to one part of concentrate, by volume"
+    )
+    output: Annotated[float, quantity("flow", 1e-6, 0.1)] | None = Field(
+        default=None, description="foam in a minute, measured"
+    )
+    reserve: Annotated[float, quantity("ratio", 0, 2)] = Field(
+        default=FOAM_RESERVE, description="extra solution made up for hose and tank"
+    )
+    price: Price | None = Field(default=None, description="of one litre of concentrate")
+
+
+class CementTable(Table):
+    """``[cement]``."""
+
+    name: Name = Field(default="portland cement", description="type as printed on the bag")
+    gravity: Annotated[float, number(2.5, 3.3)] = Field(
+        default=CEMENT_GRAVITY, description="specific gravity"
+    )
+    bag: Annotated[float, quantity("mass", 0.5, 2000)] | None = Field(
+        default=None, description="mass of one bag; 94 lb or 25 kg if left out"
+    )
+    price: Price | None = Field(default=None, description="of one bag")
+
+
+class SheetTable(Table):
+    """``[[sheet]]``: one kind and size of sheet; an offcut has the name of the sheet it is left from."""
+
+    name: Name = Field(description="how the shop calls it")
+    material: Material = Field(default="plywood", description="what it is made of")
+    nominal: Name = Field(description='size on the price tag, such as "3/4 in" or "18 mm"')
+    measured: Annotated[float, quantity("length", 0.002, 0.06)] | None = Field(
+        default=None, description="thickness you measured; the standard's mean or the tag's size if left out"
+    )
+    length: SheetSide = Field(description="along the face grain")
+    width: SheetSide = Field(description="across the face grain")
+    price: Price | None = Field(default=None, description="of one sheet")
+    limit: Annotated[int, whole(0, 100_000)] | None = Field(
+        default=None, description="how many can be had; as many as wanted if left out"
+    )
+    grain: bool | None = Field(default=None, description="panels keep to the grain; by material if left out")
+    good_faces: Annotated[int, whole(1, 2)] | None = Field(
+        default=None, description="faces good enough to cast against; by material if left out"
+    )
+    density: Annotated[float, quantity("density", 200, 2000)] | None = Field(
+        default=None, description="of the sheet; by material if left out"
+    )
+    offcut: bool = Field(default=False, description="left from earlier work")
+
+
+class LengthTable(Table):
+    """One stock length of a stick: a size alone, or a table with its price."""
+
+    length: Annotated[float, quantity("length", 0.1, 13)] = Field(description="stock length")
+    price: Price | None = Field(default=None, description="of one")
+    limit: Annotated[int, whole(0, 100_000)] | None = Field(
+        default=None, description="how many can be had; as many as wanted if left out"
+    )
+    offcut: bool = Field(default=False, description="left from earlier work")
+
+
+class StickTable(Table):
+    """``[[stick]]``: one section of lumber in its stock lengths."""
+
+    name: Name = Field(description="how the shop calls it")
+    material: Name = Field(default="softwood", description="species or kind")
+    nominal: Name | None = Field(default=None, description='size on the price tag, such as "2 x 4"')
+    thickness: Annotated[float, quantity("length", 0.005, 0.4)] | None = Field(
+        default=None,
+        description="lesser side as it really is; the dressed size of the nominal one if left out",
+    )
+    width: Annotated[float, quantity("length", 0.005, 0.6)] | None = Field(
+        default=None,
+        description="greater side as it really is; the dressed size of the nominal one if left out",
+    )
+    lengths: tuple[LengthTable, ...] = Field(
+        min_length=1, description='stock lengths: ["8 ft", { length = "10 ft", price = 6.20 }]'
+    )
+    density: Annotated[float, quantity("density", 200, 1200)] = Field(
+        default=480.0, description="of the wood"
+    )
+
+
+class HardwareTable(Table):
+    """``[[hardware]]``: a thing bought by the piece or the box; names a price for what the program counts."""
+
+    item: Name = Field(description="screw, bolt, tee nut, washer, sealant, release agent, tape")
+    size: Annotated[str, text(60)] | None = Field(default=None, description="as printed on the box")
+    unit: Name = Field(description="what one of it is: piece, box of 100, tube, litre")
+    per: Annotated[float, number(0.001, 1e6)] = Field(
+        default=1.0,
+        description="how many pieces (of sealant and tape: m; of release agent: m2) one unit gives",
+    )
+    price: Price | None = Field(default=None, description="of one unit")
+
+
+class OwnedMoldTable(Table):
+    """``[[owned_mold]]``: a mold the shop has; the shape's own keys give its as-built sizes."""
+
+    name: Name = Field(description="what it is called")
+    shape: Name = Field(description="name of the shape it casts")
+
+
+class ShopTable(Table):
+    """The shop file; ``[[owned_mold]]`` is checked apart, by its shape."""
+
+    name: Name = Field(default="the shop", description="of the shop")
+    units: UnitSystem | None = Field(
+        default=None, description="what a bare number means; without it every size carries its unit"
+    )
+    currency: Annotated[str, text(6)] | None = Field(
+        default=None, description="sign or code of prices; $ or EUR by units if left out"
+    )
+    saw: SawTable = Field(default_factory=SawTable.model_construct, description="the saw")
+    mixer: MixerTable | None = Field(default=None, description="the mixer; a usual one if left out")
+    foam: FoamTable = Field(default_factory=FoamTable.model_construct, description="the foam")
+    cement: CementTable = Field(default_factory=CementTable.model_construct, description="the cement")
+    sheet: tuple[SheetTable, ...] = Field(default=(), description="sheets; a usual yard's if none is given")
+    stick: tuple[StickTable, ...] = Field(default=(), description="sticks; a usual yard's if none is given")
+    hardware: tuple[HardwareTable, ...] = Field(
+        default=(), description="prices of screws, bolts and the rest"
+    )
