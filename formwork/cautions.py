@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from formwork.mix.cautions import cautions as mix_cautions
+from formwork.mix.placing import placing_cautions
 from formwork.mix.records import Mix, Mixer
 from formwork.molds.mold import Mold
 
@@ -25,7 +26,6 @@ _STAND_CLEAR = (
     "first sign of movement."
 )
 _CORE = "A core floats: never fill before its hold-downs are in, and watch them as the level rises."
-_CUTTING = "Cut and drill hardened pieces wet, outdoors, with a respirator: the dust holds silica."
 _STEEL = (
     "Bare steel rusts in porous low-density concrete, whatever the cover: "
     "use glass, basalt or stainless, or coat it."
@@ -52,7 +52,7 @@ def cautions(mix: Mix, mixer: Mixer, molds: Sequence[Mold], heaviest: float) -> 
         )
     if mix.wet_density < _POROUS and any(thing.metal for mold in molds for thing in mold.piece.embedded):
         lines.append(_STEEL)
-    return (*lines, *mix_cautions(mix, mixer), _CUTTING)
+    return (*lines, *_placing(mix, molds), *mix_cautions(mix, mixer))
 
 
 def _lifts(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:
@@ -63,6 +63,23 @@ def _lifts(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:
     return (
         f"Mix lighter than {_LIGHT:.0f} kg/m3 may settle in a lift higher than {_HIGH_LIFT * 1000:.0f} mm: {names}. "
         "Place it in two lifts and let the first one set; the bracing is designed for the whole height all the same.",
+    )
+
+
+def _placing(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:
+    """How far each mold's filling settles and its piece shrinks; a line of equal words is said once."""
+    lines = [
+        f"{mold.piece.name}: {line}"
+        for mold in molds
+        for line in placing_cautions(mix, _height(mold), _length(mold))
+    ]
+    return tuple(dict.fromkeys(lines))
+
+
+def _length(mold: Mold) -> float:
+    """Greatest level length of one piece, m."""
+    return max(
+        (abs(m.end[0] - m.start[0]) + abs(m.end[1] - m.start[1]) for m in mold.piece.measures), default=0.0
     )
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from formwork.geometry.cells import Cell
-from formwork.geometry.stripping import Group, order
+from formwork.geometry.remedies import remedy
+from formwork.geometry.stripping import Group, Locked, order
 from formwork.geometry.vectors import Vec
 from formwork.molds.lining import Frame
 from formwork.molds.mold import Part, Strip
@@ -36,10 +37,25 @@ def _turn(kind: str, seat: str) -> int:
 def stripping(
     frame: Frame, parts: Sequence[Part], concrete: Sequence[Cell]
 ) -> tuple[tuple[Strip, ...], tuple[tuple[str, str], ...]]:
-    """The stripping order, and every group that cannot leave with what is in its way."""
-    found = order(frame.planes, concrete, groups(frame, parts))
+    """The stripping order, and every group that cannot leave: what is in its way, and what would free it."""
+    moving = groups(frame, parts)
+    found = order(frame.planes, concrete, moving)
     steps = tuple(Strip(step.group, step.way, step.draft, way_in_words(step.way)) for step in found.steps)
-    return steps, tuple((locked.group, str(locked)) for locked in found.locked)
+    locked = tuple((one.group, _why(frame, parts, concrete, moving, one)) for one in found.locked)
+    return steps, locked
+
+
+def _why(
+    frame: Frame, parts: Sequence[Part], concrete: Sequence[Cell], moving: Sequence[Group], locked: Locked
+) -> str:
+    """What holds a group, and the first remedy that works: it made of its single parts is one that is tried."""
+    pieces = {
+        name: [Group(part.name, part.cells, part.rounds) for part in parts if part.group == name]
+        for name in {part.group for part in parts}
+    }
+    splits = {name: some for name, some in pieces.items() if len(some) > 1}
+    found = remedy(frame.planes, concrete, moving, locked, splits=splits)
+    return f"{locked}; {found.what if found else 'no change of ways or parts frees it: give it draft'}"
 
 
 def way_in_words(way: Vec) -> str:
