@@ -99,7 +99,7 @@ def piece_solid(planes: Planes, piece: Piece) -> Shape:
     formers = [cell_solid(planes, former_cell(planes, piece, former)) for former in piece.formers]
     plugs = [round_solid(plug.body) for plug in piece.plugs]
     outside = cell_solid(planes, envelope(planes, piece))
-    return kernel.checked(kernel.cut(outside, formers + plugs), piece.name)
+    return kernel.checked(kernel.cut(outside, formers + plugs, piece.name), piece.name)
 
 
 def part_solid(planes: Planes, part: Part) -> Shape:
@@ -111,8 +111,8 @@ def part_solid(planes: Planes, part: Part) -> Shape:
     pieces = [cell_solid(planes, body) for body in part.cells] + [round_solid(body) for body in part.rounds]
     if not pieces:
         raise InternalError(f"{part.name}: the part fills no space")
-    whole = kernel.fuse(pieces)
-    return kernel.checked(kernel.cut(whole, [round_solid(hole) for hole in part.holes]), part.name)
+    holes = [round_solid(hole) for hole in part.holes]
+    return kernel.checked(kernel.cut(kernel.fuse(pieces, part.name), holes, part.name), part.name)
 
 
 def piece_model(planes: Planes, piece: Piece) -> Model:

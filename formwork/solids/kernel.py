@@ -149,30 +149,30 @@ def frustum(foot: Vec, axis: Vec, length: float, foot_radius: float, head_radius
     return cq.Solid.makeCone(foot_radius * MM, head_radius * MM, length * MM, start, way)
 
 
-def fuse(shapes: Sequence[Shape]) -> Shape:
+def fuse(shapes: Sequence[Shape], what: str = "solid") -> Shape:
     """The space any of the shapes fills, faces on one plane made one face.
 
     Raises:
-        InternalError: if the kernel gives up.
+        InternalError: if the kernel gives up; says on ``what``.
     """
-    return shapes[0] if len(shapes) == 1 else _tidy(lambda: shapes[0].fuse(*shapes[1:], tol=FUZZ))
+    return shapes[0] if len(shapes) == 1 else _tidy(lambda: shapes[0].fuse(*shapes[1:], tol=FUZZ), what)
 
 
-def cut(shape: Shape, tools: Sequence[Shape]) -> Shape:
+def cut(shape: Shape, tools: Sequence[Shape], what: str = "solid") -> Shape:
     """The shape without any of the tools, faces on one plane made one face.
 
     Raises:
-        InternalError: if the kernel gives up.
+        InternalError: if the kernel gives up; says on ``what``.
     """
-    return _tidy(lambda: shape.cut(*tools, tol=FUZZ)) if tools else shape
+    return _tidy(lambda: shape.cut(*tools, tol=FUZZ), what) if tools else shape
 
 
-def _tidy(work: Callable[[], Shape]) -> Shape:
+def _tidy(work: Callable[[], Shape], what: str) -> Shape:
     """Do a boolean, then unify faces and edges that go on from one another; one solid alone stands for itself."""
     try:
         clean = work().clean()
-    except (ValueError, RuntimeError) as error:
-        raise InternalError(f"the CAD kernel gave up on a solid ({error})") from error
+    except Exception as error:  # the kernel's own exceptions have no other base in common
+        raise InternalError(f"{what}: the CAD kernel gave up ({error})") from error
     solids = clean.Solids()
     return solids[0] if len(solids) == 1 else clean
 

@@ -58,6 +58,15 @@ def test_faces_that_do_not_close_are_refused():
         kernel.polyhedron(corners, [((0.0, 0.0, -1.0), (0, 2, 1)), ((0.0, -1.0, 0.0), (0, 1, 3))])
 
 
+def test_a_kernel_that_gives_up_is_told_with_the_name_of_the_part():
+    class Stuck:
+        def cut(self, *tools, tol):
+            raise kernel.import_module("OCP.StdFail").StdFail_NotDone("command not done")
+
+    with pytest.raises(InternalError, match="front panel: the CAD kernel gave up"):
+        kernel.cut(Stuck(), [Stuck()], "front panel")
+
+
 def test_a_cut_that_leaves_nothing_is_refused(box):
     planes = Planes()
     small = cell_solid(planes, box(planes, (0.0, 0.0, 0.0), (0.1, 0.1, 0.1)))
