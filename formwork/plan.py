@@ -79,7 +79,7 @@ def plan(project: Project) -> Plan:
     """
     shop = project.shop
     mix = mix_for(project.mix, shop.cement, shop.foam)
-    lined = [line(order, shop, mix, project.units) for order in project.orders]
+    lined = [one for order in project.orders for one in line(order, shop, mix, project.units)]
     built = [brace(one) for one in lined]
     checks, not_checked = check(built)
     molds = tuple(one.mold for one in built)

@@ -8,7 +8,9 @@ from typing import Any
 from hypothesis import strategies as st
 
 from formwork.errors import GeometryError
+from formwork.shapes.cast import lots
 from formwork.shapes.parameters import Parameters
+from formwork.shapes.piece import Piece
 from formwork.shapes.register import register
 from formwork.shapes.shape import Shape
 
@@ -23,6 +25,11 @@ def parameters(shape: Shape, keys: Mapping[str, object]) -> Parameters:
 def samples() -> list[Drawn]:
     """Every sample of every shape."""
     return [(shape, parameters(shape, keys)) for shape in register().values() for keys in shape.samples]
+
+
+def single(shape: Shape, found: Parameters, name: str = "piece") -> Piece:
+    """The first of the shape's pieces, cast alone."""
+    return lots(shape, found.model_copy(update={"gang": 1}), name, 0.018)[0].piece
 
 
 @st.composite
@@ -42,7 +49,7 @@ def pieces(draw: st.DrawFn, gangs: bool = True) -> Drawn:
         keys.pop("gang", None)
     try:
         found = parameters(shape, keys)
-        shape.lay_out(found, "drawn")
+        lots(shape, found, "drawn", 0.018)
     except (GeometryError, ValueError):
         return shape, parameters(shape, shape.samples[0])
     return shape, found

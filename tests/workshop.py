@@ -33,6 +33,6 @@ def build(
     molds: int = 2,
     **options: Any,
 ) -> Built:
-    """The mold of one order."""
+    """The mold of one order, of its first piece where the shape has several."""
     order = PieceOrder("piece", shape.name, parameters, count, molds, MoldOptions(**options))
-    return brace(line(order, shop(), mix(density), "mm"))
+    return brace(line(order, shop(), mix(density), "mm")[0])

@@ -1,9 +1,9 @@
-"""From an order to its mold, in two stages: the lining, which the piece decides, and the bracing, for the mix."""
+"""From an order to its molds, in two stages: the lining, which the piece decides, and the bracing, for the mix."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from formwork.errors import GeometryError, StockError
@@ -23,7 +23,7 @@ from formwork.molds.strip import stripping
 from formwork.molds.surface import seams, wetted
 from formwork.project.records import OwnedMold, PieceOrder, Shop
 from formwork.shapes.body import envelope
-from formwork.shapes.cast import as_cast
+from formwork.shapes.cast import lots
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.piece import Piece
 from formwork.shapes.register import register
@@ -70,8 +70,8 @@ class Built:
     cavity: Cavity
 
 
-def line(order: PieceOrder, shop: Shop, mix: Mix, units: UnitSystem) -> Lined:
-    """The lining of the mold for one order.
+def line(order: PieceOrder, shop: Shop, mix: Mix, units: UnitSystem) -> tuple[Lined, ...]:
+    """The linings of the molds for one order: one for each of the different pieces its shape is made of.
 
     Args:
         order: what is wanted.
@@ -80,13 +80,21 @@ def line(order: PieceOrder, shop: Shop, mix: Mix, units: UnitSystem) -> Lined:
         units: how a person here reads a length.
 
     Raises:
-        GeometryError: where the piece or its mold cannot exist.
+        GeometryError: where a piece or its mold cannot exist.
         StockError: where the shop has nothing to build it from.
     """
     parameters, owned = _as_built(order, shop)
     uses = max(fillings(order, parameters.gang), order.mold.uses or 0)
-    sheet = usual_sheet(shop, order.mold, uses)
-    piece = as_cast(register()[order.shape], parameters, order.name, sheet.thickness)
+    divider = usual_sheet(shop, order.mold, uses).thickness
+    pieces = lots(register()[order.shape], parameters, order.name, divider)
+    wanted = [
+        (replace(order, name=lot.piece.name, count=order.count * lot.each), lot.piece) for lot in pieces
+    ]
+    return tuple(_lined(one, piece, shop, mix, units, owned) for one, piece in wanted)
+
+
+def _lined(order: PieceOrder, piece: Piece, shop: Shop, mix: Mix, units: UnitSystem, owned: bool) -> Lined:
+    uses = max(fillings(order, piece.cavities), order.mold.uses or 0)
     load = load_of(mix, _fill(piece))
     stocks = choose(shop, order.mold, Task(load, longest_side(piece), uses))
     frame = panelled.frame(piece, stocks, order.mold, units)

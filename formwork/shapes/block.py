@@ -12,7 +12,7 @@ from formwork.geometry.planes import HalfSpace, behind
 from formwork.geometry.vectors import Vec
 from formwork.shapes import box
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Face, Former, Measure, Piece
+from formwork.shapes.piece import Face, Former, Lot, Measure, Piece
 from formwork.shapes.shape import Shape
 from formwork.units.fields import quantity
 
@@ -64,14 +64,22 @@ class BlockParameters(Parameters):
     )
 
 
-def lay_out(parameters: Parameters, name: str) -> Piece:
+def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
     """The block as it lies in its mold.
 
     Raises:
         GeometryError: where the keys contradict one another.
     """
     assert isinstance(parameters, BlockParameters)
-    p = parameters
+    return (Lot(block_piece(parameters, name)),)
+
+
+def block_piece(p: BlockParameters, name: str) -> Piece:
+    """One block as it lies in its mold.
+
+    Raises:
+        GeometryError: where the keys contradict one another.
+    """
     _refuse_contradictions(p, name)
     x, y = p.length / 2.0, p.width / 2.0
     sides = (

@@ -10,14 +10,16 @@ from formwork.geometry.vectors import Vec, dot, scale, sub
 from formwork.shapes.body import envelope, piece_volume
 from formwork.shapes.embed import take_in
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Face, Former, Measure, Piece, Plug
+from formwork.shapes.piece import Face, Former, Lot, Measure, Piece, Plug
 from formwork.shapes.shape import Shape
 
 _AXES: dict[str, Vec] = {"x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0)}
 
 
-def as_cast(shape: Shape, parameters: Parameters, name: str, divider: float) -> Piece:
-    """The piece one filling of one mold gives, several side by side where a gang is asked for.
+def lots(shape: Shape, parameters: Parameters, name: str, divider: float) -> tuple[Lot, ...]:
+    """What one filling of one mold gives, for each of the different pieces of a shape.
+
+    Embedded things are in, the allowance for shrinkage is made, and a gang's pieces stand side by side.
 
     Args:
         shape: the shape.
@@ -28,26 +30,21 @@ def as_cast(shape: Shape, parameters: Parameters, name: str, divider: float) -> 
     Raises:
         GeometryError: where the keys contradict one another, or the shape cannot be ganged.
     """
-    single = single_piece(shape, parameters, name)
-    return ganged(single, parameters.gang, shape.gang_axis, divider) if parameters.gang > 1 else single
+    laid_out = shape.lay_out(parameters, name)
+    return tuple(replace(lot, piece=_finished(shape, parameters, lot.piece, divider)) for lot in laid_out)
 
 
-def single_piece(shape: Shape, parameters: Parameters, name: str) -> Piece:
-    """One piece, as it lies in the mold, with what is embedded in it and its allowance for shrinkage.
-
-    Raises:
-        GeometryError: where the keys contradict one another.
-    """
-    piece = shape.lay_out(parameters, name)
+def _finished(shape: Shape, parameters: Parameters, piece: Piece, divider: float) -> Piece:
     planes = Planes()
     volume = piece_volume(planes, piece)
     if volume <= 0.0:
-        raise GeometryError(f"{name}: nothing is left to cast; the formers fill the whole piece")
+        raise GeometryError(f"{piece.name}: nothing is left to cast; the formers fill the whole piece")
     if parameters.embed:
         low, high = envelope(planes, piece).box()
-        size = sub(high, low)
-        piece = replace(piece, embedded=take_in(parameters.embed, size, volume))
-    return grown(piece, 1.0 + parameters.shrinkage) if parameters.shrinkage else piece
+        piece = replace(piece, embedded=take_in(parameters.embed, sub(high, low), volume))
+    if parameters.shrinkage:
+        piece = grown(piece, 1.0 + parameters.shrinkage)
+    return ganged(piece, parameters.gang, shape.gang_axis, divider) if parameters.gang > 1 else piece
 
 
 def grown(piece: Piece, factor: float) -> Piece:

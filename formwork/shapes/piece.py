@@ -146,3 +146,16 @@ class Piece:
             if face.name == name:
                 return face
         raise KeyError(name)
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """One of the different pieces a shape is made of, and how many of it make one of the shape.
+
+    Attributes:
+        piece: as it lies in the mold.
+        each: how many go into one of the shape: 1 for a planter, many for the blocks of a wall.
+    """
+
+    piece: Piece
+    each: int = 1

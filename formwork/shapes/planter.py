@@ -15,7 +15,7 @@ from formwork.geometry.rounds import Round
 from formwork.geometry.vectors import Vec
 from formwork.shapes import box
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Face, Former, Measure, Piece, Plug, Seat
+from formwork.shapes.piece import Face, Former, Lot, Measure, Piece, Plug, Seat
 from formwork.shapes.shape import Shape
 from formwork.units.fields import quantity
 
@@ -89,7 +89,7 @@ class _Sizes:
     draft: float
 
 
-def lay_out(parameters: Parameters, name: str) -> Piece:
+def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
     """The planter as it lies in its mold.
 
     Raises:
@@ -122,7 +122,7 @@ def lay_out(parameters: Parameters, name: str) -> Piece:
         notes=_notes(parameters, sizes),
     )
     cast = upright if floor_down else _turn_over(upright, sizes.height)
-    return _with_chamfers(cast, parameters, sizes)
+    return (Lot(_with_chamfers(cast, parameters, sizes)),)
 
 
 def _refuse_contradictions(p: PlanterParameters, name: str) -> None:

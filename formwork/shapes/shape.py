@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Piece
+from formwork.shapes.piece import Lot
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,8 +19,9 @@ class Shape:
         summary: one line of what it casts.
         methods: mold methods that suit it, the first one by default.
         parameters: the model its keys are checked with.
-        lay_out: from checked parameters and the piece's name to the piece as cast; raises GeometryError with a
-            message that names the keys where the parameters contradict one another.
+        lay_out: from checked parameters and the name the project gives to the pieces as cast, each with how many of
+            it one of the shape takes; raises GeometryError with a message that names the keys where the parameters
+            contradict one another.
         samples: keys and values that give sound pieces, as a project file would have them in millimetres; between
             them they use every feature of the shape. Tests start from them.
         gang_axis: the way pieces stand side by side in a gang; None where the shape is cast alone.
@@ -30,6 +31,6 @@ class Shape:
     summary: str
     methods: tuple[str, ...]
     parameters: type[Parameters]
-    lay_out: Callable[[Parameters, str], Piece]
+    lay_out: Callable[[Parameters, str], tuple[Lot, ...]]
     samples: tuple[Mapping[str, object], ...]
     gang_axis: Literal["x", "y"] | None = None

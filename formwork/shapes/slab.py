@@ -10,7 +10,7 @@ from formwork.errors import GeometryError
 from formwork.geometry.planes import HalfSpace
 from formwork.shapes import box
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Face, Former, Measure, Piece, Seat
+from formwork.shapes.piece import Face, Former, Lot, Measure, Piece, Seat
 from formwork.shapes.shape import Shape
 from formwork.units.fields import quantity
 
@@ -33,7 +33,7 @@ class SlabParameters(Parameters):
     )
 
 
-def lay_out(parameters: Parameters, name: str) -> Piece:
+def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
     """The slab as it lies in its mold, good face down.
 
     Raises:
@@ -54,7 +54,7 @@ def lay_out(parameters: Parameters, name: str) -> Piece:
         for (one, wx, wy), at in zip(box.SIDES, half, strict=True)
     )
     ends = (box.level("good face", 0.0, up=False), box.level("struck face", p.thickness, up=True))
-    return Piece(
+    piece = Piece(
         name=name,
         shape="slab",
         faces=(
@@ -71,6 +71,7 @@ def lay_out(parameters: Parameters, name: str) -> Piece:
             "Cast with the good face down; the back is struck off. Seen from above, the mold shows the slab mirrored.",
         ),
     )
+    return (Lot(piece),)
 
 
 def _chamfers(

@@ -108,7 +108,7 @@ def test_too_little_draft_asks_for_a_split_core(draft: str, ok: bool) -> None:
     }
     found = draft_checks(build(planter.SHAPE, parameters(planter.SHAPE, keys)))
     assert [one.ok for one in found] == [ok]
-    assert found[0].capacity == pytest.approx(degrees(radians(float(draft.split()[0]))), rel=1e-6)
+    assert found[0].capacity == pytest.approx(degrees(radians(float(draft.split(maxsplit=1)[0]))), rel=1e-6)
 
 
 def by_name(built: Built) -> dict[str, float]:

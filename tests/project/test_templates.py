@@ -46,7 +46,7 @@ def test_a_starter_project_reads_as_it_is(path):
     project = read_project(path)
     assert [order.shape for order in project.orders] == [path.stem]
     for order in project.orders:
-        assert register()[order.shape].lay_out(order.parameters, order.name).cavities >= 1
+        assert register()[order.shape].lay_out(order.parameters, order.name)[0].each >= 1
 
 
 @pytest.mark.parametrize("path", PROJECTS, ids=lambda path: path.name)

@@ -12,20 +12,20 @@ from formwork.geometry.planes import Planes
 from formwork.shapes import block, slab
 from formwork.shapes.body import body, piece_volume
 from formwork.shapes.box import obelisk
-from formwork.shapes.cast import as_cast, single_piece
+from formwork.shapes.cast import lots
 from formwork.shapes.piece import Piece
-from tests.drawn import parameters
+from tests.drawn import parameters, single
 
 BLOCK = {"length": 400, "width": 200, "height": 200}
 SLAB = {"length": 600, "width": 400, "thickness": 50}
 
 
 def make_block(**keys: object) -> Piece:
-    return single_piece(block.SHAPE, parameters(block.SHAPE, {**BLOCK, **keys}), "block")
+    return single(block.SHAPE, parameters(block.SHAPE, {**BLOCK, **keys}), "block")
 
 
 def make_slab(**keys: object) -> Piece:
-    return single_piece(slab.SHAPE, parameters(slab.SHAPE, {**SLAB, **keys}), "slab")
+    return single(slab.SHAPE, parameters(slab.SHAPE, {**SLAB, **keys}), "slab")
 
 
 def test_hollow_block_is_a_box_less_obelisks() -> None:
@@ -91,7 +91,7 @@ def test_leaning_slab_is_an_obelisk() -> None:
 
 
 def test_a_gang_parts_its_pieces_by_dividers() -> None:
-    gang = as_cast(slab.SHAPE, parameters(slab.SHAPE, {**SLAB, "gang": 4}), "slab", 0.018)
+    gang = lots(slab.SHAPE, parameters(slab.SHAPE, {**SLAB, "gang": 4}), "slab", 0.018)[0].piece
     assert gang.cavities == 4
     assert sum(former.kind == "divider" for former in gang.formers) == 3
     near, far = gang.face("front").half, gang.face("back").half

@@ -8,15 +8,14 @@ import pytest
 
 from formwork.errors import GeometryError
 from formwork.shapes import slab
-from formwork.shapes.cast import single_piece
 from formwork.shapes.piece import Embedded
-from tests.drawn import parameters
+from tests.drawn import parameters, single
 
 SLAB = {"length": 600, "width": 400, "thickness": 50}
 
 
 def embedded(**keys: object) -> Embedded:
-    piece = single_piece(slab.SHAPE, parameters(slab.SHAPE, {**SLAB, "embed": [keys]}), "slab")
+    piece = single(slab.SHAPE, parameters(slab.SHAPE, {**SLAB, "embed": [keys]}), "slab")
     return piece.embedded[0]
 
 

@@ -8,30 +8,31 @@ from hypothesis import given, settings
 from formwork.geometry.cells import meet, volume
 from formwork.geometry.planes import Planes
 from formwork.shapes.body import body, envelope, former_cells, piece_volume
-from formwork.shapes.cast import as_cast, grown, single_piece
+from formwork.shapes.cast import grown, lots
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.register import register
 from formwork.shapes.shape import Shape
-from tests.drawn import Drawn, pieces, samples
+from tests.drawn import Drawn, pieces, samples, single
 
 DIVIDER = 0.0179
 
 
 @pytest.mark.parametrize(("shape", "parameters"), samples())
 def test_every_sample_is_a_sound_piece(shape: Shape, parameters: Parameters) -> None:
-    piece = as_cast(shape, parameters, "sample", DIVIDER)
-    planes = Planes()
-    assert 0.0 < piece_volume(planes, piece) < envelope(planes, piece).volume() + 1e-12
-    assert piece.cavities == parameters.gang
-    assert len(piece.pour_points) == piece.cavities
+    for lot in lots(shape, parameters, "sample", DIVIDER):
+        piece, planes = lot.piece, Planes()
+        assert lot.each >= 1
+        assert 0.0 < piece_volume(planes, piece) < envelope(planes, piece).volume() + 1e-12
+        assert piece.cavities == parameters.gang
+        assert len(piece.pour_points) == piece.cavities
 
 
 @given(drawn=pieces())
 @settings(max_examples=40, deadline=None)
 def test_a_gang_holds_as_many_equal_pieces(drawn: Drawn) -> None:
     shape, parameters = drawn
-    one = piece_volume(Planes(), single_piece(shape, parameters, "one"))
-    all_of_them = piece_volume(Planes(), as_cast(shape, parameters, "gang", DIVIDER))
+    one = piece_volume(Planes(), single(shape, parameters, "one"))
+    all_of_them = piece_volume(Planes(), lots(shape, parameters, "gang", DIVIDER)[0].piece)
     assert all_of_them == pytest.approx(parameters.gang * one, rel=1e-9)
 
 
@@ -40,7 +41,7 @@ def test_a_gang_holds_as_many_equal_pieces(drawn: Drawn) -> None:
 def test_volume_is_envelope_less_formers_counted_once(drawn: Drawn) -> None:
     """Inclusion-exclusion to the second order is exact where no three formers share space; else it is a bound."""
     shape, parameters = drawn
-    piece = single_piece(shape, parameters, "piece")
+    piece = single(shape, parameters, "piece")
     planes = Planes()
     outside, formers = envelope(planes, piece), list(former_cells(planes, piece).values())
     singles = volume(formers)
@@ -58,7 +59,7 @@ def test_volume_is_envelope_less_formers_counted_once(drawn: Drawn) -> None:
 @settings(max_examples=40, deadline=None)
 def test_growing_for_shrinkage_scales_the_volume_by_its_cube(drawn: Drawn) -> None:
     shape, parameters = drawn
-    piece = single_piece(shape, parameters, "piece")
+    piece = single(shape, parameters, "piece")
     larger = grown(piece, 1.003)
     assert piece_volume(Planes(), larger) == pytest.approx(1.003**3 * piece_volume(Planes(), piece), rel=1e-9)
     assert "shrinkage" in larger.notes[-1]
@@ -68,7 +69,7 @@ def test_growing_for_shrinkage_scales_the_volume_by_its_cube(drawn: Drawn) -> No
 @settings(max_examples=40, deadline=None)
 def test_formers_and_pour_points_lie_inside_the_envelope(drawn: Drawn) -> None:
     shape, parameters = drawn
-    piece = single_piece(shape, parameters, "piece")
+    piece = single(shape, parameters, "piece")
     planes = Planes()
     for former in former_cells(planes, piece).values():
         for face in piece.faces:
@@ -90,7 +91,7 @@ def test_every_shape_says_what_it_is_and_what_each_key_means() -> None:
 
 def test_faces_stand_in_order_round_the_piece_and_have_names_of_their_own() -> None:
     for shape, parameters in samples():
-        piece = single_piece(shape, parameters, "piece")
+        piece = single(shape, parameters, "piece")
         names = [face.name for face in piece.faces] + [former.name for former in piece.formers]
         assert len(names) == len(set(names))
         roles = [face.role for face in piece.faces]

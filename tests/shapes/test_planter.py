@@ -10,16 +10,16 @@ from formwork.errors import GeometryError
 from formwork.geometry.planes import Planes
 from formwork.shapes.body import piece_volume
 from formwork.shapes.box import obelisk
-from formwork.shapes.cast import single_piece
+from formwork.shapes.cast import lots
 from formwork.shapes.planter import SHAPE
-from tests.drawn import parameters
+from tests.drawn import parameters, single
 
 INCH3 = 0.0254**3
 PLAIN = {"length": 600, "width": 400, "height": 300, "wall": 40, "floor": 40}
 
 
 def volume(**keys: object) -> float:
-    return piece_volume(Planes(), single_piece(SHAPE, parameters(SHAPE, {**PLAIN, **keys}), "planter"))
+    return piece_volume(Planes(), single(SHAPE, parameters(SHAPE, {**PLAIN, **keys}), "planter"))
 
 
 @pytest.mark.parametrize("down", ["rim", "floor"])
@@ -105,10 +105,8 @@ def test_upright_corner_chamfers_take_a_prism_each_and_mitred_ones_their_union()
     ],
 )
 def test_contradictions_are_named(keys: dict[str, object], words: str) -> None:
-    from formwork.shapes.cast import as_cast
-
     with pytest.raises(GeometryError, match=words):
-        as_cast(SHAPE, parameters(SHAPE, {**PLAIN, **keys}), "planter", 0.018)
+        lots(SHAPE, parameters(SHAPE, {**PLAIN, **keys}), "planter", 0.018)
 
 
 def test_a_deep_chamfer_is_cast_when_asked_for() -> None:
