@@ -45,7 +45,9 @@ def box(planes: Planes, low: tuple[float, float, float], high: tuple[float, floa
 
 
 def body_of(planes: Planes, *cells: Cell, name: str = "body", holes=(), rounds=()) -> Body:
-    return Body(name, CAST.name, planes, tuple(cells), tuple(rounds), tuple(holes), CAST_HIDDEN.name, "stipple")
+    return Body(
+        name, CAST.name, planes, tuple(cells), tuple(rounds), tuple(holes), CAST_HIDDEN.name, "stipple"
+    )
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import hypot, isclose, pi, sqrt
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
@@ -28,7 +28,9 @@ def total(strokes):
 
 def canonical(strokes):
     return sorted(
-        tuple(sorted(((round(s.start[0], 6), round(s.start[1], 6)), (round(s.end[0], 6), round(s.end[1], 6)))))
+        tuple(
+            sorted(((round(s.start[0], 6), round(s.start[1], 6)), (round(s.end[0], 6), round(s.end[1], 6))))
+        )
         for s in strokes
     )
 
@@ -72,8 +74,8 @@ def test_a_cube_half_behind_another_is_dashed_where_it_is_covered(box, body_of):
     front = body_of(planes, box(planes, (0, 0, 0), (1, 0.2, 1)), name="front")
     rear = body_of(planes, box(planes, (0.7, 0.5, 0.2), (1.5, 0.8, 0.6)), name="rear")
     view = project([front, rear], FRONT)
-    assert isclose(total(view.hidden), 0.4 + 2 * 0.3)
-    assert isclose(total(view.visible), 4.0 + 0.4 + 2 * 0.5)
+    assert isclose(total(view.hidden), 0.4 + 2 * 0.3, abs_tol=1e-6)
+    assert isclose(total(view.visible), 4.0 + 0.4 + 2 * 0.5, abs_tol=1e-6)
 
 
 def test_what_only_touches_from_behind_stays_in_sight_at_its_rim(box, body_of):
@@ -81,10 +83,11 @@ def test_what_only_touches_from_behind_stays_in_sight_at_its_rim(box, body_of):
     board = body_of(planes, box(planes, (0, 0, 0), (1, 0.02, 1)), name="board")
     batten = body_of(planes, box(planes, (-0.1, 0.02, 0.4), (1.1, 0.05, 0.6)), name="batten")
     view = project([board, batten], FRONT)
-    assert isclose(total(view.visible), 4.0 + 2 * (0.2 + 2 * 0.1))
-    assert isclose(total(view.hidden), 2.0)
+    assert isclose(total(view.visible), 4.0 + 2 * (0.2 + 2 * 0.1), abs_tol=1e-6)
+    assert isclose(total(view.hidden), 2.0, abs_tol=1e-6)
 
 
+@settings(max_examples=25)
 @given(st.lists(st.tuples(st.sampled_from("xyz"), st.floats(0.05, 0.95)), max_size=4))
 def test_a_body_of_many_cells_shows_no_seam(box, body_of, cuts):
     planes = Planes()
@@ -107,6 +110,7 @@ def test_an_angle_of_two_cells_shows_six_edges_from_above(box, body_of):
     assert lengths(view.visible) == [0.2, 0.2, 0.8, 0.8, 1.0, 1.0]
 
 
+@settings(max_examples=25)
 @given(st.floats(0.1, 0.4), st.floats(0.1, 0.4), st.floats(0.05, 0.35), st.floats(0.02, 0.3))
 def test_a_frustum_from_above_shows_every_edge_and_from_below_only_its_base(body_of, tapered, x, y, dx, dy):
     """Narrow end up: all twelve edges are seen from above; from below the base's four, and eight are dashed."""
@@ -117,11 +121,11 @@ def test_a_frustum_from_above_shows_every_edge_and_from_below_only_its_base(body
     corner = hypot(dx, dy)
     base, top = 2 * (shape.a + shape.b), 2 * (shape.c + shape.d)
     above = project([body], TOP)
-    assert isclose(total(above.visible), base + top + 4 * corner, rel_tol=1e-6)
+    assert isclose(total(above.visible), base + top + 4 * corner, abs_tol=2e-6)
     assert above.hidden == ()
     below = project([body], TOP.turned())
-    assert isclose(total(below.visible), base, rel_tol=1e-6)
-    assert isclose(total(below.hidden), top + 4 * corner, rel_tol=1e-6)
+    assert isclose(total(below.visible), base, abs_tol=2e-6)
+    assert isclose(total(below.hidden), top + 4 * corner, abs_tol=2e-6)
 
 
 def test_a_hole_is_a_true_circle_from_above_and_two_dashed_lines_from_the_side(box, body_of):
@@ -183,7 +187,7 @@ def test_the_section_of_a_planter_has_its_analytic_area(tapered):
     planes = Planes()
     body = piece_body(planes, shape.piece())
     view = project([body], FRONT, HalfSpace(FRONT.toward, 0.0))
-    assert isclose(sum(face.area() for face in view.cuts), shape.section_area(), rel_tol=1e-9)
+    assert isclose(sum(face.area() for face in view.cuts), shape.section_area(), rel_tol=1e-8)
     assert len(view.cuts) == 1 and len(view.cuts[0].parts) == 2
 
 
@@ -220,7 +224,7 @@ def test_a_level_hole_cut_square_leaves_a_round_opening(box, body_of):
     hole = Round((0.3, 0.0, 0.2), (0.0, 1.0, 0.0), 0.4, 0.05, 0.05)
     wall = body_of(planes, box(planes, (0, 0, 0), (0.6, 0.4, 0.4)), holes=[hole])
     view = project([wall], FRONT, HalfSpace(FRONT.toward, -0.2))
-    assert isclose(view.cuts[0].area(), 0.24 - pi * 0.05**2, rel_tol=1e-4)
+    assert isclose(view.cuts[0].area(), 0.24 - pi * 0.05**2, rel_tol=1e-8)
 
 
 def test_spots_lie_on_what_is_really_seen(box, body_of):
@@ -239,7 +243,5 @@ def test_the_view_of_a_turned_piece_is_the_view_turned_over(tapered):
     body = piece_body(planes, tapered().piece())
     upright = project([body], FRONT)
     turned = project([body], FRONT.turned())
-    flipped = [
-        type(s)(s.layer, (s.start[0], -s.start[1]), (s.end[0], -s.end[1])) for s in upright.visible
-    ]
+    flipped = [type(s)(s.layer, (s.start[0], -s.start[1]), (s.end[0], -s.end[1])) for s in upright.visible]
     assert canonical(turned.visible) == canonical(flipped)

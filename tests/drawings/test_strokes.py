@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from formwork.drawings.strokes import Stroke, minus_spans, sort_strokes
 
 spans = st.lists(
-    st.tuples(st.integers(0, 40), st.integers(1, 20)).map(lambda t: (t[0] / 10, (t[0] + t[1]) / 10)), max_size=8
+    st.tuples(st.integers(0, 40), st.integers(1, 20)).map(lambda t: (t[0] / 10, (t[0] + t[1]) / 10)),
+    max_size=8,
 )
 
 

@@ -1,0 +1,105 @@
+"""What lies over what on paper: boxes of text against lines and against each other. All in mm on the page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from formwork.drawings.frames import Point
+from formwork.drawings.scene import (
+    Arc,
+    Circle,
+    Dimension,
+    Hatch,
+    Item,
+    Line,
+    Polyline,
+    Text,
+    dimension_parts,
+    text_box,
+)
+
+Box = tuple[Point, Point, Point, Point]
+Piece = tuple[Point, Point]
+
+
+def line_pieces(item: Item) -> list[Piece]:
+    """The straight pieces of an item: circles by their circumscribed octagon, hatches and texts none."""
+    match item:
+        case Line():
+            return [(item.start, item.end)]
+        case Polyline():
+            after = (*item.points[1:], item.points[0]) if item.closed else item.points[1:]
+            return list(zip(item.points, after, strict=False))
+        case Circle() | Arc():
+            return _octagon(item.centre, item.radius)
+        case Dimension():
+            return [piece for part in dimension_parts(item) for piece in line_pieces(part)]
+        case Text() | Hatch():
+            return []
+
+
+def _octagon(centre: Point, radius: float) -> list[Piece]:
+    k = 0.41421356
+    around = ((1, k), (k, 1), (-k, 1), (-1, k), (-1, -k), (-k, -1), (k, -1), (1, -k))
+    points = [(centre[0] + radius * x, centre[1] + radius * y) for x, y in around]
+    return list(zip(points, (*points[1:], points[0]), strict=True))
+
+
+def text_boxes(items: Iterable[Item]) -> list[Box]:
+    """The boxes of all texts among the items, those of dimensions included."""
+    found: list[Box] = []
+    for item in items:
+        if isinstance(item, Text) and item.text:
+            found.append(text_box(item))
+        elif isinstance(item, Dimension):
+            found.extend(text_boxes(dimension_parts(item)))
+    return found
+
+
+def crosses(box: Box, piece: Piece) -> bool:
+    """Whether a line enters a box."""
+    (ax, ay), (bx, by) = piece
+    if (
+        max(ax, bx) < min(box[0][0], box[1][0], box[2][0], box[3][0])
+        or min(ax, bx) > max(box[0][0], box[1][0], box[2][0], box[3][0])
+        or max(ay, by) < min(box[0][1], box[1][1], box[2][1], box[3][1])
+        or min(ay, by) > max(box[0][1], box[1][1], box[2][1], box[3][1])
+    ):
+        return False
+    return _apart_on_no_axis(box, piece, _axes(box) + _axes_of_line(piece))
+
+
+def overlap(one: Box, other: Box) -> bool:
+    """Whether two boxes share an area."""
+    return _apart_on_no_axis(one, other, _axes(one) + _axes(other))
+
+
+def meet(one: Piece, other: Piece) -> bool:
+    """Whether two lines cross, each in the other's inside."""
+    (a, b), (c, d) = one, other
+    return _side(a, b, c) * _side(a, b, d) < -1e-9 and _side(c, d, a) * _side(c, d, b) < -1e-9
+
+
+def _side(a: Point, b: Point, p: Point) -> float:
+    return (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])
+
+
+def _axes(box: Box) -> list[Point]:
+    (ax, ay), (bx, by), _, (dx, dy) = box
+    return [(bx - ax, by - ay), (dx - ax, dy - ay)]
+
+
+def _axes_of_line(piece: Piece) -> list[Point]:
+    (ax, ay), (bx, by) = piece
+    return [(ay - by, bx - ax)]
+
+
+def _apart_on_no_axis(one: Sequence[Point], other: Sequence[Point], axes: Iterable[Point]) -> bool:
+    """Separating axes: two convex figures share an area if their shadows overlap on every axis."""
+    for x, y in axes:
+        first = [x * p[0] + y * p[1] for p in one]
+        second = [x * p[0] + y * p[1] for p in other]
+        slack = 1e-6 * (abs(x) + abs(y))
+        if max(first) <= min(second) + slack or max(second) <= min(first) + slack:
+            return False
+    return True
