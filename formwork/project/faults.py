@@ -15,7 +15,7 @@ from formwork.project.load import Source
 from formwork.project.locate import Path
 from formwork.units.fields import nearest
 from formwork.units.notes import FieldNote, inner_models, note_of, reading_order
-from formwork.units.parse import wanted, written
+from formwork.units.parse import printable, wanted, written
 from formwork.units.show import UnitSystem
 from formwork.units.table import EXAMPLES
 
@@ -95,7 +95,7 @@ def fault(source: Source, path: Path, got: str, want: str, hint: str = "") -> Fa
         want: what would be right.
         hint: what to try.
     """
-    return Fault(source.where(path), ".".join(str(part) for part in path), got, want, hint)
+    return Fault(source.where(path), printable(".".join(str(part) for part in path)), got, want, hint)
 
 
 def unknown(source: Source, path: Path, word: object, known: Iterable[str]) -> Fault:

@@ -10,6 +10,7 @@ from typing import Any
 
 from formwork.errors import Fault
 from formwork.project import locate
+from formwork.units.parse import printable
 
 LARGEST = 1_000_000
 """Bytes; no project or shop file is as large as this."""
@@ -125,14 +126,18 @@ def _syntax_fault(message: str, text: str, name: str) -> tuple[int | None, Fault
     line = text.splitlines()[number - 1].strip() if number <= len(text.splitlines()) else ""
     pair = _PAIR.fullmatch(line)
     return number, Fault(
-        f"{name}:{number}", pair["key"] if pair else "", line[:80], "valid TOML", _syntax_hint(reason, pair)
+        f"{name}:{number}",
+        pair["key"] if pair else "",
+        printable(line),
+        "valid TOML",
+        _syntax_hint(reason, pair),
     )
 
 
 def _syntax_hint(reason: str, pair: re.Match[str] | None) -> str:
     if "overwrite" in reason:
         return "this key or table is already given above"
-    value = pair["value"].partition("#")[0].strip() if pair else ""
+    value = printable(pair["value"].partition("#")[0].strip()) if pair else ""
     if pair is None or not value:
         return reason
     if _DECIMAL_COMMA.fullmatch(value):

@@ -118,7 +118,7 @@ def _shop(source: Source, units: UnitSystem) -> tuple[Shop | None, tuple[Fault, 
 
 def _no_shop(source: Source, each: Fault, name: str, own_name: str) -> Fault:
     hint = "" if own_name in each.hint else each.hint
-    return fault(source, ("shop",), f'"{name}", which is {each.got}', "a shop file", hint)
+    return fault(source, ("shop",), f"{written(name)}, which is {each.got}", "a shop file", hint)
 
 
 def _mix(source: Source, place: Table) -> CellularWanted | OrdinaryWanted | tuple[Fault, ...]:
@@ -233,7 +233,7 @@ def _name_of(row: Any) -> str:
 def _repeated(orders: list[_Order], source: Source) -> tuple[Fault, ...]:
     names = [each.name for each in orders]
     return tuple(
-        fault(source, (*each.at, "name"), f'"{each.name}" again', "a name of its own for each piece")
+        fault(source, (*each.at, "name"), f"{written(each.name)} again", "a name of its own for each piece")
         for index, each in enumerate(orders)
         if each.name and each.name in names[:index]
     )

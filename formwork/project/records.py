@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from formwork.cutting.records import Saw
-from formwork.mix.records import Cement, CellularWanted, Foam, Mixer, OrdinaryWanted
+from formwork.mix.records import CellularWanted, Cement, Foam, Mixer, OrdinaryWanted
 from formwork.shapes.parameters import Parameters
 from formwork.stock.records import HardwareStock, SheetStock, StickStock
 

@@ -18,6 +18,8 @@ from formwork.units.show import UnitSystem
 _SECTION = re.compile(
     r"\s*(\d+(?:[- ]\d+/\d+)?)\s*(?:in|\")?\s*[x×X]\s*(\d+(?:[- ]\d+/\d+)?)\s*(?:in|\")?\s*"
 )
+_DIAMETER = re.compile(r"#\d{1,2}|M?\d+(\.\d+)?|\d+/\d+")
+_FASTENERS = {"screw": '"#8 x 2 in" or "5 x 60 mm"', "bolt": '"5/16 x 3 in" or "M8 x 80 mm"'}
 _LEAST_THICKNESS, _MOST_THICKNESS = 0.002, 0.06
 
 
@@ -89,13 +91,28 @@ def hardware(
     """
     own = [HardwareStock(row.item, row.size or "", row.unit, row.per, row.price) for row in tables]
     keys = [(row.item, row.size) for row in own]
-    faults = tuple(
-        fault(source, ("hardware", index, "item"), f'"{" ".join(key).strip()}" again', "each thing once")
-        for index, key in enumerate(keys)
-        if key in keys[:index]
-    )
+    faults = []
+    for index, (item, size) in enumerate(keys):
+        if (item, size) in keys[:index]:
+            faults.append(
+                fault(source, ("hardware", index, "item"), f'"{item} {size}" again', "each thing once")
+            )
+        if item in _FASTENERS and not _has_length(size):
+            got = f'"{size}"' if size else "nothing"
+            faults.append(
+                fault(source, ("hardware", index, "size"), got, f"a size such as {_FASTENERS[item]}")
+            )
     rest = [row for row in catalogue.hardware(units) if (row.item, row.size) not in keys]
-    return (*own, *rest), faults
+    return (*own, *rest), tuple(faults)
+
+
+def _has_length(size: str) -> bool:
+    """The size is a diameter and, after an x, a length with its unit: the length decides where a screw may go."""
+    diameter, _, length = size.partition(" x ")
+    try:
+        return bool(_DIAMETER.fullmatch(diameter)) and read(length, "length", None) > 0
+    except QuantityError:
+        return False
 
 
 def _thickness(table: SheetTable, units: UnitSystem, assumed: list[str]) -> float | None:

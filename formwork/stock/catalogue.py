@@ -1,5 +1,4 @@
-"""The stock a yard has when the shop file says nothing: sheets, sticks and hardware, in inches or
-millimetres.
+"""The stock a yard has when the shop file says nothing: sheets, sticks, hardware; inches or millimetres.
 
 Three thicknesses of a sheet are three things: the *nominal* one is on the price tag, the *actual* one is what
 the standard lets it be (its mean is taken here), the *measured* one is what the person found with a caliper

@@ -76,18 +76,18 @@ _SMALLER = {"ft": ("in", 12), "lb": ("oz", 16)}
 """The unit that may follow a whole number of another, and how many of it make one."""
 
 _SPELLINGS = (
-    (re.compile(r"\s*/\s*|\s+per\s+"), "/"),
-    (re.compile(r"\b(?:cubic|cu\b\.?)\s*"), "cu"),
-    (re.compile(r"\b(?:square|sq\b\.?)\s*"), "sq"),
-    (re.compile(r"\b(?:fl\b\.?|fluid)\s*(?:oz|ounces?)\b"), "floz"),
-    (re.compile(r"\b(cu|sq)(?:feet|foot)\b"), r"\1ft"),
-    (re.compile(r"\b(cu|sq)inch(?:es)?\b"), r"\1in"),
-    (re.compile(r"\b(cu|sq)yards?\b"), r"\1yd"),
-    (re.compile(r"\bpounds?/"), "lb/"),
-    (re.compile(r"\bgallons?\b"), "gal"),
-    (re.compile(r"\.(?=$|/|\s)"), ""),
+    (r"\s*/\s*|\s+per\s+", "/"),
+    (r"\b(?:cubic|cu\b\.?)\s*", "cu"),
+    (r"\b(?:square|sq\b\.?)\s*", "sq"),
+    (r"\b(?:fl\b\.?|fluid)\s*(?:oz|ounces?)\b", "floz"),
+    (r"\b(cu|sq)(?:feet|foot)\b", r"\1ft"),
+    (r"\b(cu|sq)inch(?:es)?\b", r"\1in"),
+    (r"\b(cu|sq)yards?\b", r"\1yd"),
+    (r"\bpounds?/", "lb/"),
+    (r"\bgallons?\b", "gal"),
+    (r"\.(?=$|/|\s)", ""),
 )
-"""How trade spellings become the table's: ``pounds per cu. ft`` is ``lb/cuft``."""
+"""How trade spellings become the table's: ``pounds per cu. ft`` is ``lb/cuft``. Compiled only when one is met."""
 
 
 class QuantityError(FormworkError, ValueError):
@@ -208,7 +208,7 @@ def written(typed: object) -> str:
         case bool():
             return "true" if typed else "false"
         case str():
-            return f'"{typed}"' if len(typed) <= LONGEST else f'"{typed[:LONGEST]}..."'
+            return f'"{printable(typed)}"'
         case dict():
             return "a table"
         case list() | tuple():
@@ -217,6 +217,16 @@ def written(typed: object) -> str:
             return "a number of more than 80 digits"
         case _:
             return str(typed)
+
+
+def printable(text: str) -> str:
+    r"""A text fit for one line of a terminal: not too long, and control signs written out.
+
+    >>> printable("two" + chr(10) + "lines")
+    'two\\nlines'
+    """
+    short = text if len(text) <= LONGEST else f"{text[:LONGEST]}..."
+    return "".join(sign if sign.isprintable() else sign.encode("unicode_escape").decode() for sign in short)
 
 
 def number_part(typed: object) -> str:
@@ -366,7 +376,11 @@ def _unit_hint(unit: str, kind: Kind) -> str:
     from difflib import get_close_matches  # noqa: PLC0415 - only for a message
 
     near = get_close_matches(unit, TABLE[kind], n=1, cutoff=0.6)
-    return f"did you mean {near[0]}?" if near else f'"{unit}" is no unit of {KIND_NAMES[kind].split()[-1]}'
+    return (
+        f"did you mean {near[0]}?"
+        if near
+        else f'"{printable(unit)}" is no unit of {KIND_NAMES[kind].split()[-1]}'
+    )
 
 
 def _tidy(text: str) -> str:
@@ -378,8 +392,10 @@ def _tidy(text: str) -> str:
 def _unit_name(text: str) -> str:
     """A unit in the table's spelling: ``cu. ft`` and ``cubic feet`` are ``cuft``, ``ft^3`` is ``ft3``."""
     name = text.strip()
+    if kinds_of(name):
+        return name
     for pattern, spelling in _SPELLINGS:
-        name = pattern.sub(spelling, name)
+        name = re.sub(pattern, spelling, name)
     return re.sub(r"\^(?=\d)", "", name.replace("**", "^"))
 
 

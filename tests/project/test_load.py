@@ -122,3 +122,9 @@ def test_a_broken_heading_ends_the_reading():
 def test_no_text_makes_it_fail(text):
     source = parse(text, "a.toml")
     assert source.usable or source.faults
+
+
+def test_control_signs_of_a_broken_file_do_not_reach_the_terminal():
+    source = parse("a = \x1b[31m red\nb = 1 \x07\n", "a.toml")
+    assert source.faults
+    assert all(str(fault).isprintable() for fault in source.faults)

@@ -316,6 +316,13 @@ def test_a_second_method_of_a_shape_can_be_asked_for(write):
     assert read_project(write(text)).orders[0].mold.method == "stacked"
 
 
+def test_control_signs_do_not_reach_the_terminal(faults):
+    text = with_piece(
+        'length = "\\u001b[31m"\nwidth = "5 \\u0007"\n"wal\\u0000l" = 3\nshape = 1\nname = "a\\nb"'
+    )
+    assert all(str(fault).isprintable() for fault in faults(text.replace('shape = "trough"\n', "")))
+
+
 def test_a_missing_project_file_is_one_clear_fault(tmp_path):
     with pytest.raises(InputError) as caught:
         read_project(tmp_path / "none.toml")

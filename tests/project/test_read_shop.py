@@ -216,6 +216,9 @@ def test_units_of_the_project_hold_where_the_shop_declares_none(write):
         ('[[stick]]\nname = "2x4"\nlengths = [{ length = "8 ft", prise = 3 }]\n', "stick.0.lengths.0.prise", "one of length, price"),
         ('[[stick]]\nname = "thing"\nlengths = ["8 ft"]\n', "stick.0.thickness", "a nominal size such as"),
         ('[[stick]]\nname = "9x9"\nlengths = ["8 ft"]\n', "stick.0.thickness", "a nominal size such as"),
+        ('[[hardware]]\nitem = "screw"\nunit = "box"\n', "hardware.0.size", '"#8 x 2 in"'),
+        ('[[hardware]]\nitem = "screw"\nsize = "#8 x 2"\nunit = "box"\n', "hardware.0.size", '"#8 x 2 in"'),
+        ('[[hardware]]\nitem = "bolt"\nsize = "long"\nunit = "piece"\n', "hardware.0.size", '"M8 x 80 mm"'),
         ("owned_mold = 3\n", "owned_mold", "tables headed [[owned_mold]]"),
         ('[[owned_mold]]\nname = "a"\nshape = "sphere"\n', "owned_mold.0.shape", "one of trough, cube"),
         ('[[owned_mold]]\nname = "a"\nshape = "cube"\nedge = 900\n', "owned_mold.0.edge", "2 to 39 5/16 in"),
@@ -234,7 +237,7 @@ def test_one_thing_wrong(faults, text, key, want):
     ("row", "key"),
     [
         ('[[stick]]\nname = "2x4"\nlengths = ["8 ft"]\n', "stick.1.name"),
-        ('[[hardware]]\nitem = "screw"\nunit = "box"\n', "hardware.1.item"),
+        ('[[hardware]]\nitem = "washer"\nunit = "box"\n', "hardware.1.item"),
         ('[[owned_mold]]\nname = "a"\nshape = "cube"\nedge = 9\n', "owned_mold"),
     ],
 )
