@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import sys
-import traceback
 from collections.abc import Sequence
 from typing import TextIO
 
@@ -78,6 +77,8 @@ def _reader_left() -> int:
 
 def _own_fault(error: Exception) -> str:
     """A fault of the program's own, with the place it happened; the whole trace where that is asked for."""
+    import traceback  # noqa: PLC0415 - only after a fault
+
     if os.environ.get(TRACE):
         return "".join(traceback.format_exception(error))
     frames = traceback.extract_tb(error.__traceback__)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from functools import partial
 
 from formwork.cutting.records import Bound, Cut, SheetLayout, StickLayout
@@ -133,8 +134,9 @@ def sheet_title(number: int, layout: SheetLayout, units: UnitSystem) -> str:
 
 
 def _sheet_blocks(number: int, layout: SheetLayout, units: UnitSystem) -> list[Block]:
-    marks = ", ".join(blank.label + (" (turned)" if blank.turned else "") for blank in layout.placed)
-    blocks: list[Block] = [Line(f"{sheet_title(number, layout, units)}. On it: {marks}.")]
+    marks = Counter(blank.label + (" turned" if blank.turned else "") for blank in layout.placed)
+    placed = ", ".join(f"{count} x {mark}" if count > 1 else mark for mark, count in marks.items())
+    blocks: list[Block] = [Line(f"{sheet_title(number, layout, units)}. On it: {placed}.")]
     if layout.cuts:
         heads = (">cut", "of", "runs", f">fence at, {units}", "fence on", "makes", "frees")
         rows = [_cut_step(step, cut, units) for step, cut in enumerate(layout.cuts, start=1)]

@@ -191,5 +191,5 @@ def stripping(plan: Plan) -> Section:
 
 
 def _strip(step: Strip, mold: Mold) -> str:
-    note = f". {step.note}" if step.note else ""
+    note = f"; {step.note}" if step.note else ""
     return f"{step.group}: {way(step.way, mold.piece.faces)} ({draft(step.draft)}){note}"

@@ -21,12 +21,12 @@ def size(value: float, units: UnitSystem, *, exact: bool = False) -> str:
     Args:
         value: m.
         units: of the person.
-        exact: add the exact decimal where the nearest sixteenth is not the whole truth.
+        exact: add the exact decimal inches where the nearest sixteenth is not the whole truth.
 
     >>> size(0.6, "in", exact=True), size(0.6, "mm")
     ('23 5/8 (23.622)', '600')
     """
-    return show.length(value, units, exact=exact).replace(f" {units}", "", 1)
+    return show.length(value, units, exact=exact and units == "in").replace(f" {units}", "", 1)
 
 
 def way(direction: Vec, faces: Sequence[Face]) -> str:

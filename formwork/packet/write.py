@@ -106,7 +106,7 @@ def _put_drawings(plan: Plan, shelf: _Shelf, progress: Progress) -> list[Picture
         picture = svg(scene)
         shelf.put(f"{name}.dxf", f"{about}, for CAD", dxf(scene))
         shelf.put(f"{name}.svg", f"{about}, to look at and print", picture)
-        pictures.append(Picture(about, picture, f"{name}.svg"))
+        pictures.append(Picture(f"{about}, drawing", picture, f"{name}.svg"))
     return pictures
 
 

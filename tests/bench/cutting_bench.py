@@ -1,0 +1,198 @@
+"""Cutting plans measured on published and shop instances, in a folder given as argument.
+
+    python tests/bench/cutting_bench.py FOLDER [--every N] [--effort E]
+
+The folder holds ``classes.jsonl`` (two-dimensional bin packing, classes I to X), ``shop_jobs.json``, ``sticks.jsonl``
+and ``shop_sticks.json``; what is missing is left out. Instances are not part of this project. Every plan is judged.
+Where the package rectpack is installed, its best of 36 straight-through packings stands beside (it has no limit on
+the turns of the saw and no kerf). Times are processor seconds of this run, printed and not judged.
+"""
+
+from __future__ import annotations
+
+import argparse
+import importlib.util
+import itertools
+import json
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from time import process_time
+from typing import Any, TypeVar
+
+from formwork.cutting.judge import judge_sheets, judge_sticks
+from formwork.cutting.records import Bound, Saw, SheetPart, StickPart
+from formwork.cutting.sheets import nest
+from formwork.cutting.sticks import cut_sticks
+from formwork.stock.records import SheetStock, StickLength, StickStock
+
+SHARP = Saw(0.0, 0.0)
+MM = 0.001
+
+Result = TypeVar("Result")
+
+
+def main() -> None:
+    """Measure what the folder holds."""
+    asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    asked.add_argument("folder", type=Path)
+    asked.add_argument("--every", type=int, default=10, help="take one instance in so many (default 10)")
+    asked.add_argument("--effort", type=float, default=1.0, help="work as a multiple of the usual")
+    given = asked.parse_args()
+    for name, measure in (
+        ("shop_sticks.json", shop_sticks),
+        ("sticks.jsonl", sticks),
+        ("shop_jobs.json", shop_jobs),
+        ("classes.jsonl", classes),
+    ):
+        path = given.folder / name
+        if path.exists():
+            print(f"\n{name}, one in {given.every}, effort {given.effort:g}")
+            measure(path, given.every, given.effort)
+
+
+def timed(work: Callable[[], Result]) -> tuple[Result, float]:
+    """The result, and the processor seconds it took."""
+    start = process_time()
+    result = work()
+    return result, process_time() - start
+
+
+def lines(path: Path, every: int) -> list[dict[str, Any]]:
+    """One instance in so many of a file with an instance a line."""
+    return [json.loads(line) for line in path.read_text("utf-8").splitlines()][::every]
+
+
+def classes(path: Path, every: int, effort: float) -> None:
+    """Totals over the instances, with rotation and without, against the best known of three stages."""
+    found = lines(path, every)
+    for turn, name in ((True, "rotation"), (False, "oriented")):
+        used, known, proven, hit, spent, other = 0, 0, 0, 0, 0.0, 0
+        for one in found:
+            bound, seconds = timed(lambda one=one, turn=turn: class_bound(one, turn, effort))
+            best = one["best_known_three_stage"][name]
+            used, known, spent = used + int(bound.used), known + best, spent + seconds
+            proven, hit = proven + bound.proven, hit + (bound.used <= best)
+            other += best_of_36(one["sheet"], one["parts"], turn)
+        beside = f", best of 36 by rectpack {other}" if other else ""
+        print(
+            f"  {name}: {len(found)} instances, {used} sheets, best known {known} ({100 * (used / known - 1):+.2f} %), "
+            f"{hit} as good or better, {proven} proven, {spent / len(found):.2f} s each{beside}"
+        )
+
+
+def class_bound(one: dict[str, Any], turn: bool, effort: float) -> Bound:
+    """Nest one instance of the classes, a unit taken as a centimetre."""
+    length, width = (side / 100 for side in one["sheet"])
+    counts = Counter((a, b) for a, b in one["parts"])
+    parts = [SheetPart(f"{a}x{b}", a / 100, b / 100, count, turn) for (a, b), count in counts.items()]
+    return judged_sheets(parts, sheet(length, width), SHARP, effort)
+
+
+def sheet(length: float, width: float) -> SheetStock:
+    """A sheet of this size, m."""
+    return SheetStock("sheet", "plywood", "", 0.018, False, length, width)
+
+
+def judged_sheets(parts: list[SheetPart], stock: SheetStock, saw: Saw, effort: float) -> Bound:
+    """The bound of a plan that the judge has passed."""
+    plan = nest(parts, [stock], saw, effort=effort)
+    judge_sheets(parts, [stock], saw, 3, plan)
+    return plan.bound
+
+
+def best_of_36(size: Sequence[int], parts: list[list[int]], turn: bool) -> int:
+    """Sheets that rectpack's guillotine packers take at best; 0 where it is not installed."""
+    if importlib.util.find_spec("rectpack") is None:
+        return 0
+    import rectpack  # noqa: PLC0415 - only where somebody installed it
+    import rectpack.guillotine as packers  # noqa: PLC0415
+
+    fits, splits = ("Bssf", "Blsf", "Baf"), ("Sas", "Las", "Slas", "Llas", "Maxas", "Minas")
+    best = len(parts)
+    for fit, split, sort in itertools.product(fits, splits, (rectpack.SORT_AREA, rectpack.SORT_SSIDE)):
+        packer = rectpack.newPacker(
+            pack_algo=getattr(packers, f"Guillotine{fit}{split}"), sort_algo=sort, rotation=turn
+        )
+        for part in parts:
+            packer.add_rect(*part)
+        packer.add_bin(*size, count=float("inf"))
+        packer.pack()
+        best = min(best, len(packer))
+    return best
+
+
+def shop_jobs(path: Path, _: int, effort: float) -> None:
+    """Sheets of each shop job, every part free to turn and none."""
+    data = json.loads(path.read_text("utf-8"))
+    width, length = (side * MM for side in data["sheet_mm"])
+    saw = Saw(data["kerf_mm"] * MM, data["trim_mm"] * MM)
+    for name, wanted in data["jobs"].items():
+        shown = []
+        for turn in (True, False):
+            parts = [
+                SheetPart(f"{number}", *lie(part, width - 2 * saw.trim), part[2], turn)
+                for number, part in enumerate(wanted)
+            ]
+            bound, seconds = timed(
+                lambda parts=parts: judged_sheets(parts, sheet(length, width), saw, effort)
+            )
+            shown.append(f"{bound.used:g} (least {bound.least:g}, {seconds:.2f} s)")
+        print(f"  {name} ({sum(part[2] for part in wanted)} parts): free {shown[0]}, locked {shown[1]}")
+
+
+def lie(part: list[int], width: float) -> tuple[float, float]:
+    """Length and width of a part written across first; turned where it fits no other way."""
+    across, along = part[0] * MM, part[1] * MM
+    return (along, across) if across <= width else (across, along)
+
+
+def sticks(path: Path, every: int, _: float) -> None:
+    """Sticks of each family against the best known."""
+    families: dict[str, list[dict[str, Any]]] = {}
+    for one in lines(path, 1):
+        families.setdefault(one["name"].split("_")[0], []).append(one)
+    for name, found in families.items():
+        used, known, proven, longest = 0, 0, 0, 0.0
+        some = found[:: min(every, 5)]
+        for one in some:
+            counts = Counter(one["lengths"])
+            parts = [StickPart(f"{length:g}", length * MM, count) for length, count in counts.items()]
+            stock = lumber([(one["capacity"], None)])
+            bound, seconds = timed(lambda parts=parts, stock=stock: judged_sticks(parts, stock, SHARP))
+            used, known, longest = used + int(bound.used), known + one["best_known"], max(longest, seconds)
+            proven += bound.proven
+        print(
+            f"  {name}: {len(some)} instances, {used}, best known {known}, {proven} proven, {longest:.2f} s at most"
+        )
+
+
+def shop_sticks(path: Path, _: int, __: float) -> None:
+    """Cost of each stick job against the best seen."""
+    data = json.loads(path.read_text("utf-8"))
+    for name, one in data["jobs"].items():
+        parts = [StickPart(f"{length:g}", length * MM, count) for length, count in one["parts"]]
+        saw = Saw(data["kerf_mm"] * MM, 0.0)
+        bound, seconds = timed(
+            lambda parts=parts, one=one, saw=saw: judged_sticks(parts, lumber(one["stock"]), saw)
+        )
+        print(
+            f"  {name}: {bound.used:.2f} (least {bound.least:.2f}), best seen {one['best_cost']}, {seconds:.2f} s"
+        )
+
+
+def lumber(sold: list[tuple[float, float | None]]) -> StickStock:
+    """A stick sold in these lengths (mm) and prices."""
+    lengths: Iterator[StickLength] = (StickLength(length * MM, price) for length, price in sold)
+    return StickStock("stick", "fir", "", 0.038, 0.038, tuple(lengths))
+
+
+def judged_sticks(parts: list[StickPart], stock: StickStock, saw: Saw) -> Bound:
+    """The bound of a plan that the judge has passed."""
+    plan = cut_sticks(parts, stock, saw)
+    judge_sticks(parts, stock, saw, plan)
+    return plan.bound
+
+
+if __name__ == "__main__":
+    main()
