@@ -145,9 +145,17 @@ def _syntax_hint(reason: str, pair: re.Match[str] | None) -> str:
     if value[0] not in "\"'[{":
         quote = "'" if '"' in value else '"'
         return f"what is not a plain number stands in quotes: {pair['key']} = {quote}{value}{quote}"
+    return _hint_of_text(value) or reason
+
+
+def _hint_of_text(value: str) -> str:
+    """Why a value that begins with a quote is no TOML text, where foot or inch marks or a Windows path explain it."""
+    marks = value.strip("\"'")
+    if "'" in marks and '"' in value:
+        return 'feet and inches with both their marks stand in three quotes, or are written "2 ft 6 1/2 in"'
     if value.count('"') > 2:
         return "a text with an inch mark in it stands in single quotes: '23-1/2\"'"
-    return reason
+    return "write / for every backslash, or put the text in single quotes" if "\\" in value else ""
 
 
 def _without_line(text: str, number: int | None) -> str | None:

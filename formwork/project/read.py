@@ -61,6 +61,7 @@ def read_project(path: FilePath) -> Project:
     orders, order_faults = _orders(source, place)
     faults += source.faults + order_faults
     faults += tuple(each for part in (table, mix) if isinstance(part, tuple) for each in part)
+    faults = _unexplained(faults)
     shop, shop_faults = _shop(source, declared or "mm")
     if shop is not None:
         faults += _against_shop(orders, shop, source)
@@ -68,6 +69,12 @@ def read_project(path: FilePath) -> Project:
     if faults or shop is None or not isinstance(table, ProjectTable) or isinstance(mix, tuple):
         raise InputError(faults)
     return _project(path, table, declared, orders, mix, shop)
+
+
+def _unexplained(faults: tuple[Fault, ...]) -> tuple[Fault, ...]:
+    """The faults less those of a whole table that is missing because its heading is misspelt."""
+    meant = {name for name in _APART for each in faults if each.hint == f"did you mean '{name}'?"}
+    return tuple(each for each in faults if not (each.key in meant and each.got == "nothing"))
 
 
 def _project(

@@ -105,6 +105,24 @@ def test_every_line_that_is_no_toml_is_named_and_the_rest_is_read():
     assert "single quotes" in hints[2] and "already given" in hints[3]
 
 
+@pytest.mark.parametrize(
+    ("line", "hint"),
+    [
+        ("wall = '2'-6 1/2\"'", "2 ft 6 1/2 in"),
+        ('wall = "2\'-6 1/2""', "2 ft 6 1/2 in"),
+        ('wall = "23-1/2""', "single quotes"),
+        ('wall = 23-1/2"', "quotes: wall = '23-1/2\"'"),
+        ("wall = 23 1/2", 'quotes: wall = "23 1/2"'),
+        ("wall = 1/2 in # thick", 'quotes: wall = "1/2 in"'),
+        ("wall = 0,5", "decimal point: wall = 0.5"),
+        ('shop = "C:\\yard\\shop.toml"', "write / for every backslash"),
+    ],
+)
+def test_what_a_broken_line_should_have_been(line, hint):
+    (fault,) = parse(f'title = "x"\n{line}\n', "a.toml").faults
+    assert fault.where == "a.toml:2" and hint in fault.hint
+
+
 def test_an_open_quote_or_bracket_is_said_at_the_end():
     for text in ('a = """\nb = 1\n', "a = [1,\n2\n"):
         source = parse(text, "a.toml")

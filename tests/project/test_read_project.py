@@ -275,6 +275,11 @@ def test_keys_of_a_misspelt_shape_are_checked_as_the_shape_it_was_meant_to_be(fa
     assert [fault.key for fault in found] == ["piece.0.shape", "piece.0.wall"]
 
 
+def test_a_misspelt_table_is_one_fault(fault):
+    assert fault(with_piece(SIZES).replace("[[piece]]", "[[pieces]]")).hint == "did you mean 'piece'?"
+    assert fault(with_piece(SIZES).replace("[mix]", "[Mix]")).hint == "did you mean 'mix'?"
+
+
 def test_lines_that_are_no_toml_stand_beside_other_faults(faults):
     found = faults(with_piece("length = 24 in\nwidth = 400\nwall = 900"))
     assert [fault.key for fault in found] == ["length", "piece.0.wall"]

@@ -8,8 +8,11 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
+from formwork.errors import InputError
 from formwork.project import schema, shop_tables, tables
 from formwork.project.read import read_project
 from formwork.project.shop import read_shop
@@ -118,6 +121,51 @@ def test_the_starter_projects_work_with_the_starter_shop(tmp_path):
         copy = tmp_path / path.name
         copy.write_text(path.read_text(encoding="utf-8").replace('#shop = "shop.toml"', 'shop = "shop.toml"'))
         assert read_project(copy).shop.name == "the shop"
+
+
+JUNK = [
+    "",
+    "0",
+    "-1",
+    "1e300",
+    "nan",
+    '"5 kg"',
+    "[]",
+    "{}",
+    "true",
+    '"x"',
+    "2020-01-01",
+    "2 in",
+    "1,5",
+    '"""',
+    "[[",
+    "'",
+]
+
+
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.data(), st.sampled_from([*PROJECTS, TEMPLATES / "shop.toml"]))
+def test_a_spoilt_starter_is_read_or_refused_with_places(tmp_path, data, path):
+    rows = path.read_text(encoding="utf-8").splitlines()
+    for _ in range(data.draw(st.integers(1, 4))):
+        at = data.draw(st.integers(0, len(rows) - 1))
+        key, _, value = rows[at].lstrip("#").partition(" = ")
+        junk = data.draw(st.sampled_from(JUNK))
+        change = data.draw(st.sampled_from(["drop", "twice", "value", "key", "all"]))
+        rows[at : at + 1] = {
+            "drop": [],
+            "twice": [rows[at], rows[at]],
+            "value": [f"{key} = {junk}"],
+            "key": [f"{key}x = {value}"],
+            "all": [junk],
+        }[change] or [""]
+    copy = tmp_path / path.name
+    copy.write_text("\n".join(rows), encoding="utf-8")
+    try:
+        read_shop(copy) if path.name == "shop.toml" else read_project(copy)
+    except InputError as error:
+        assert error.faults
+        assert all(fault.where.startswith(str(copy)) and fault.want for fault in error.faults)
 
 
 @pytest.mark.parametrize("name", ["project", "shop"])
