@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 import zipfile
@@ -31,8 +32,9 @@ def unpacked(wheel, tmp_path_factory) -> Path:
 
 
 def files_below(folder: Path) -> set[str]:
-    found = (path for path in folder.rglob("*") if path.is_file() and "__pycache__" not in path.parts)
-    return {path.relative_to(folder).as_posix() for path in found}
+    """Every file, but for what tools leave behind."""
+    names = (path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file())
+    return {name for name in names if not re.search(r"(^|/)(\.|__pycache__/)", name)}
 
 
 def test_every_file_of_the_package_its_templates_and_examples_is_in_the_wheel(unpacked):
