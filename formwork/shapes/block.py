@@ -17,6 +17,7 @@ from formwork.shapes.shape import Shape
 from formwork.units.fields import quantity
 
 _LEAST_CORE = 0.03
+_LEAST_WALL = 0.012
 
 
 class BlockParameters(Parameters):
@@ -138,10 +139,11 @@ def _refuse_bad_tongue(p: BlockParameters, name: str) -> None:
             f"{p.width * 1000:.0f} mm wide; leave at least 10 mm and the clearance on each side"
         )
     depth = p.tongue + p.clearance
-    if p.cores and p.web - depth < 0.012:
+    least = depth + _grows(p) + _LEAST_WALL
+    if p.cores and p.web < least:
         raise GeometryError(
-            f"{name}: the groove ({depth * 1000:.0f} mm deep) would break into the core; "
-            f"make web at least {(depth + 0.012) * 1000:.0f} mm"
+            f"{name}: the groove ({depth * 1000:.0f} mm deep) and the draft of the core leave too little of the end; "
+            f"make web at least {least * 1000:.0f} mm"
         )
     if depth > p.length / 3.0:
         raise GeometryError(f"{name}: the groove is deeper than a third of the block; use a shorter tongue")
@@ -154,14 +156,13 @@ def _cores(p: BlockParameters, name: str) -> tuple[Former, ...]:
     pitch = (p.length - p.web) / p.cores
     half_x = (pitch - p.web) / 2.0
     half_y = p.width / 2.0 - p.shell
-    grows = p.height * tan(p.core_draft)
     if min(half_x, half_y) * 2.0 < _LEAST_CORE:
         raise GeometryError(
             f"{name}: {p.cores} cores leave less than {_LEAST_CORE * 1000:.0f} mm for each; use fewer"
         )
-    if min(p.shell, p.web / 2.0) - grows < 0.006:
+    if min(p.shell, p.web / 2.0 if p.cores > 1 else p.web) - _grows(p) < _LEAST_WALL / 2.0:
         raise GeometryError(
-            f"{name}: the core's draft eats the shell or web at the bottom (they lose {grows * 1000:.0f} mm); "
+            f"{name}: the core's draft eats the shell or web at the bottom (a side loses {_grows(p) * 1000:.0f} mm); "
             "use thicker shell and web, or less core_draft"
         )
     top = box.level("top", p.height, up=True)
@@ -178,6 +179,11 @@ def _cores(p: BlockParameters, name: str) -> tuple[Former, ...]:
         label = "core" if p.cores == 1 else f"core {i + 1}"
         made.append(Former(label, "core", (*halves, bottom, top), "box", "base"))
     return tuple(made)
+
+
+def _grows(p: BlockParameters) -> float:
+    """How much further each side of a core stands out at the base than at the struck face, m."""
+    return p.height * tan(p.core_draft)
 
 
 def _tongue(

@@ -156,15 +156,15 @@ def _numbered(
     elif seat == "panel" and on == far.name and index < count - 1:
         on = f"divider {index + 1}"
     elif seat == "former" and on:
-        on = f"{on} in cavity {index + 1}"
+        on = f"cavity {index + 1} {on}"
     lead = former.lead.shifted(by) if former.lead else None
     halves = tuple(half.shifted(by) for half in former.halves)
-    return Former(f"{former.name} in cavity {index + 1}", former.kind, halves, former.build, seat, on, lead)
+    return Former(f"cavity {index + 1} {former.name}", former.kind, halves, former.build, seat, on, lead)
 
 
 def _numbered_plug(plug: Plug, index: int, by: Vec) -> Plug:
-    on = f"{plug.on} in cavity {index + 1}" if plug.on else ""
-    return Plug(f"{plug.name} in cavity {index + 1}", plug.body.shifted(by), plug.seat, on)
+    on = f"cavity {index + 1} {plug.on}" if plug.on else ""
+    return Plug(f"cavity {index + 1} {plug.name}", plug.body.shifted(by), plug.seat, on)
 
 
 def _moved(point: Vec, by: Vec) -> Vec:
