@@ -151,7 +151,7 @@ def _fault(model: type[BaseModel], detail: ErrorDetails, table: Table) -> Fault:
     if detail["type"] == "extra_forbidden":
         return _unknown_key(model, detail, table, path)
     if detail["type"].startswith("union_tag"):
-        return _wrong_kind(detail, table.source, path)
+        return _wrong_kind(model, detail, table.source, path)
     return _wrong_value(model, detail, table, path)
 
 
@@ -174,15 +174,18 @@ def _unknown_key(model: type[BaseModel], detail: ErrorDetails, table: Table, pat
     return fault(table.source, path, "an unknown key", one_of(known), nearest(str(path[-1]), known))
 
 
-def _wrong_kind(detail: ErrorDetails, source: Source, path: Path) -> Fault:
-    context = detail.get("ctx", {})
-    key = str(context.get("discriminator", "kind")).strip("'")
-    given = detail["input"].get(key) if isinstance(detail["input"], dict) else None
-    known = tuple(tag.strip(" '") for tag in str(context.get("expected_tags", "")).split(",") if tag)
-    if not known:
-        return fault(source, (*path, key), "nothing", "a kind", f"{key} says which keys the table has")
-    hint = nearest(given, known) if isinstance(given, str) else ""
-    return fault(source, (*path, key), "nothing" if given is None else written(given), one_of(known), hint)
+def _wrong_kind(model: type[BaseModel], detail: ErrorDetails, source: Source, path: Path) -> Fault:
+    """The fault of a table in a list of several kinds that names none of them."""
+    key = str(detail["ctx"]["discriminator"]).strip("'")
+    known = tuple(
+        str(word)
+        for each in _models_at(model, detail["loc"])
+        if key in each.model_fields
+        for word in get_args(each.model_fields[key].annotation)
+    )
+    if key not in detail["input"]:
+        return fault(source, (*path, key), "nothing", one_of(known), f"{key} says which keys the table has")
+    return unknown(source, (*path, key), detail["input"][key], known)
 
 
 def _want(note: FieldNote | None, units: UnitSystem | None, detail: ErrorDetails) -> str:

@@ -195,7 +195,7 @@ joint = "mitered"
         (f'{SIZES}mold.owned = "old"', "mold.owned", "none"),
         (f'{SIZES}embed = [{{ kind = "bar", count = 2 }}]', "embed.0.diameter", "mm"),
         (f'{SIZES}embed = [{{ kind = "rope" }}]', "embed.0.kind", "one of bar"),
-        (f"{SIZES}embed = [{{ count = 2 }}]", "embed.0.kind", "a kind"),
+        (f"{SIZES}embed = [{{ count = 2 }}]", "embed.0.kind", "one of bar, mesh"),
         (f"{SIZES}embed = [3]", "embed.0", "a table"),
         (
             f'{SIZES}embed = [{{ kind = "fibres", dose = "1 kg/m3", doze = 1 }}]',
