@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from formwork.stock.records import Saw as Saw
 from formwork.stock.records import SheetStock, StickStock
 
 
@@ -121,14 +122,6 @@ class Bound:
     proven: bool
     method: str
 
-
-@dataclass(frozen=True, slots=True)
-class Saw:
-    """The saw: kerf (m), the trim taken off each sheet edge (m), and the end trim of a stick (m)."""
-
-    kerf: float
-    trim: float
-    end_trim: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

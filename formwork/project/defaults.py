@@ -6,9 +6,8 @@ specific gravities that stand with the keys in ``tables``.
 
 from __future__ import annotations
 
-from formwork.cutting.records import Saw
 from formwork.mix.records import Cement, Foam, Mixer
-from formwork.stock.records import Material
+from formwork.stock.records import Material, Saw
 from formwork.units.parse import read
 from formwork.units.show import UnitSystem
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from formwork.cutting.records import Saw
 from formwork.mix.records import CellularWanted, Cement, Foam, Mixer, OrdinaryWanted
 from formwork.shapes.parameters import Parameters
-from formwork.stock.records import HardwareStock, SheetStock, StickStock
+from formwork.stock.records import HardwareStock, Saw, SheetStock, StickStock
 
 UnitSystem = Literal["in", "mm"]
 

@@ -6,7 +6,6 @@ from dataclasses import replace
 from pathlib import Path as FilePath
 from typing import Any
 
-from formwork.cutting.records import Saw
 from formwork.errors import Fault
 from formwork.mix.records import Cement, Foam, Mixer
 from formwork.project import assumed
@@ -27,6 +26,7 @@ from formwork.project.shop_tables import (
 )
 from formwork.shapes.parameters import Parameters
 from formwork.stock import catalogue
+from formwork.stock.records import Saw
 from formwork.units import show
 from formwork.units.parse import read, written
 from formwork.units.show import UnitSystem

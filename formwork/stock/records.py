@@ -1,4 +1,4 @@
-"""Records of what a yard sells. All lengths in m, masses in kg, prices in the shop's own currency."""
+"""Records of what a yard sells, and of the saw that cuts it. All lengths in m, masses in kg, prices in the shop's own currency."""
 
 from __future__ import annotations
 
@@ -95,3 +95,12 @@ class HardwareStock:
     unit: str
     per: float
     price: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Saw:
+    """The saw: kerf (m), the trim taken off each sheet edge (m), and the end trim of a stick (m)."""
+
+    kerf: float
+    trim: float
+    end_trim: float = 0.0
