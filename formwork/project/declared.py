@@ -1,8 +1,9 @@
-"""What a file declares: its units, and the shape that the other keys of a table belong to."""
+"""What a file declares: which kind of file it is, its units, and the shape that keys of a table belong to."""
 
 from __future__ import annotations
 
-from typing import Any
+from pathlib import PurePath
+from typing import Any, Literal
 
 from pydantic import BaseModel
 
@@ -14,6 +15,9 @@ from formwork.shapes.register import register
 from formwork.shapes.shape import Shape
 from formwork.units.parse import written
 from formwork.units.show import UnitSystem
+
+_PROJECT_TABLES = frozenset({"mix", "piece", "batches"})
+_SHOP_TABLES = frozenset({"saw", "mixer", "foam", "cement", "sheet", "stick", "hardware", "owned_mold"})
 
 _MEANT: dict[str, UnitSystem] = {
     "inch": "in",
@@ -34,6 +38,23 @@ _MEANT: dict[str, UnitSystem] = {
     "si": "mm",
 }
 """What a person who writes another word may have meant; bare numbers are then read so, lest each be a fault too."""
+
+
+def mistaken_file(source: Source, wanted: Literal["project", "shop"]) -> tuple[Fault, ...]:
+    """The one fault of a shop file given for a project file, or the other way round.
+
+    Args:
+        source: the file.
+        wanted: what it should be.
+    """
+    ours, theirs = _PROJECT_TABLES, _SHOP_TABLES
+    hint = f'name it in a project file: shop = "{PurePath(source.path).name}"'
+    if wanted == "shop":
+        ours, theirs, hint = theirs, ours, ""
+    if source.data.keys() & ours or not source.data.keys() & theirs:
+        return ()
+    other = "a shop file" if wanted == "project" else "a project file"
+    return (Fault(source.path, "", other, f"a {wanted} file", hint),)
 
 
 def declared_units(source: Source) -> tuple[UnitSystem | None, tuple[Fault, ...]]:

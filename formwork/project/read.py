@@ -8,7 +8,7 @@ from typing import Any
 
 from formwork.errors import Fault, InputError
 from formwork.mix.records import CellularWanted, OrdinaryWanted
-from formwork.project.declared import declared_units, named_shape, split_keys
+from formwork.project.declared import declared_units, mistaken_file, named_shape, split_keys
 from formwork.project.faults import Table, check, fault, in_order, one_of, unknown
 from formwork.project.load import Source, load
 from formwork.project.locate import Path
@@ -51,8 +51,8 @@ def read_project(path: FilePath) -> Project:
         InputError: with every fault of the file and of its shop file.
     """
     source = load(path)
-    if not source.usable:
-        raise InputError(source.faults)
+    if not source.usable or mistaken_file(source, "project"):
+        raise InputError(source.faults or mistaken_file(source, "project"))
     declared, faults = declared_units(source)
     place = Table(source, (), declared, also=_APART)
     own = {key: value for key, value in source.data.items() if key not in (*_APART, "units")}

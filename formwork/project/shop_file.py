@@ -9,7 +9,7 @@ from typing import Any
 from formwork.errors import Fault
 from formwork.mix.records import Cement, Foam, Mixer
 from formwork.project import assumed
-from formwork.project.declared import declared_units, named_shape, split_keys
+from formwork.project.declared import declared_units, mistaken_file, named_shape, split_keys
 from formwork.project.defaults import CURRENCY, RESIDUE, USABLE_SHARE, usual_cement, usual_mixer, usual_saw
 from formwork.project.faults import Table, check, fault, in_order
 from formwork.project.load import Source, load
@@ -40,8 +40,8 @@ def open_shop(path: FilePath, units: UnitSystem) -> tuple[Shop | None, tuple[Fau
         units: where the file declares none.
     """
     source = load(path)
-    if not source.usable:
-        return None, source.faults
+    if not source.usable or mistaken_file(source, "shop"):
+        return None, source.faults or mistaken_file(source, "shop")
     declared, faults = declared_units(source)
     kept = {key: value for key, value in source.data.items() if key not in ("owned_mold", "units")}
     currency = source.data.get("currency")

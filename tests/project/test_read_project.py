@@ -321,6 +321,20 @@ def test_a_second_method_of_a_shape_can_be_asked_for(write):
     assert read_project(write(text)).orders[0].mold.method == "stacked"
 
 
+def test_a_shop_file_for_a_project_and_a_project_for_a_shop(write, fault):
+    with pytest.raises(InputError) as caught:
+        read_project(write('units = "in"\n[saw]\nkerf = 0.1\n', "yard.toml"))
+    (found,) = caught.value.faults
+    assert (found.got, found.want) == ("a shop file", "a project file")
+    assert found.hint == 'name it in a project file: shop = "yard.toml"'
+    itself = fault(with_piece(SIZES, 'units = "mm"\nshop = "bed.toml"'))
+    assert (itself.key, itself.got, itself.want) == (
+        "shop",
+        '"bed.toml", which is a project file',
+        "a shop file",
+    )
+
+
 def test_control_signs_do_not_reach_the_terminal(faults):
     text = with_piece(
         'length = "\\u001b[31m"\nwidth = "5 \\u0007"\n"wal\\u0000l" = 3\nshape = 1\nname = "a\\nb"'

@@ -235,3 +235,41 @@ def test_every_key_of_the_schema_has_a_meaning():
 @pytest.mark.parametrize("shape", register())
 def test_no_shape_has_a_key_of_the_table_it_stands_in(own, shape):
     assert not set(own.model_fields) & set(register()[shape].parameters.model_fields)
+
+
+@pytest.mark.parametrize("shape", register())
+def test_every_key_of_a_shape_says_what_it_is(shape):
+    for note in describe(register()[shape].parameters):
+        assert note.meaning and not note.meaning.endswith(".")
+        assert note.kind in ("table", "choice", "yes or no") or (
+            note.least is not None and note.most is not None
+        ), note
+        if isinstance(note.default, int | float) and note.least is not None and note.most is not None:
+            assert note.least <= note.default <= note.most, note
+
+
+def toml(value):
+    """A value as TOML; tables inline."""
+    if isinstance(value, dict):
+        return "{ " + ", ".join(f"{key} = {toml(inner)}" for key, inner in value.items()) + " }"
+    if isinstance(value, list | tuple):
+        return "[" + ", ".join(toml(inner) for inner in value) + "]"
+    return json.dumps(value, ensure_ascii=False)
+
+
+@pytest.mark.parametrize("shape", register())
+def test_every_sample_of_a_shape_reads_from_a_file_as_it_does_from_python(shape, tmp_path):
+    entry = register()[shape]
+    assert entry.samples
+    for sample in entry.samples:
+        rows = "\n".join(f"{key} = {toml(value)}" for key, value in sample.items())
+        path = tmp_path / "sample.toml"
+        path.write_text(
+            f'units = "mm"\n[mix]\nwet_density = 600\n[[piece]]\nshape = "{shape}"\n{rows}\n',
+            encoding="utf-8",
+        )
+        data = {key: list(value) if isinstance(value, tuple) else value for key, value in sample.items()}
+        expected = entry.parameters.model_validate(data, context={"units": "mm"})
+        assert read_project(path).orders[0].parameters == expected
+        made = tomllib.loads(path.read_text(encoding="utf-8"))
+        assert Draft202012Validator(schema.project_schema()).is_valid(made)
