@@ -126,7 +126,7 @@ def _width() -> int:
     """Columns to print in: the terminal's, between 72 and 132; 100 where there is no terminal."""
     from shutil import get_terminal_size  # noqa: PLC0415 - --help stays quick
 
-    if not sys.stdout.isatty():
+    if sys.stdout is None or not sys.stdout.isatty():
         return 100
     return max(72, min(132, get_terminal_size().columns))
 

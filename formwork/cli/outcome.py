@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from typing import TextIO
 
 import click
@@ -32,25 +33,37 @@ def run(command: click.Command, arguments: Sequence[str] | None = None) -> int:
         _speak_anyway(stream)
     try:
         status = command.main(args=arguments, prog_name="formwork", standalone_mode=False)
-        sys.stdout.flush()
-    except click.ClickException as error:
-        error.show()
-        return NO_PLAN
-    except (KeyboardInterrupt, click.Abort):
-        click.echo("stopped", err=True)
-        return INTERRUPTED
-    except FormworkError as error:
-        click.echo(message(error), err=True)
-        return NO_PLAN
-    except BrokenPipeError:
-        return _reader_left()
-    except Exception as error:
-        click.echo(_own_fault(error), err=True)
-        return NO_PLAN
+        if sys.stdout is not None:
+            sys.stdout.flush()
+    except (Exception, KeyboardInterrupt) as error:
+        return _ended_by(error)
     return status if isinstance(status, int) else DONE
 
 
-def _speak_anyway(stream: TextIO) -> None:
+def _ended_by(error: BaseException) -> int:
+    """Say what ended a command, and give its exit status."""
+    status = NO_PLAN
+    match error:
+        case click.ClickException():
+            error.show()
+            return status
+        case BrokenPipeError():
+            _write_no_more()
+            return DONE
+        case KeyboardInterrupt() | click.Abort():
+            said, status = "stopped", INTERRUPTED
+        case FormworkError():
+            said = message(error)
+        case OSError():
+            _write_no_more()
+            said = f"formwork: cannot go on: {(error.strerror or str(error)).lower()}"
+        case _:
+            said = _own_fault(error)
+    click.echo(said, err=True)
+    return status
+
+
+def _speak_anyway(stream: TextIO | None) -> None:
     """Let a terminal that knows few letters show a question mark instead of ending the program."""
     reconfigure = getattr(stream, "reconfigure", None)
     if reconfigure is not None:
@@ -66,16 +79,13 @@ def message(error: FormworkError) -> str:
     return f"{error}\nformwork: {counted}; nothing was planned and nothing was written"
 
 
-def _reader_left() -> int:
-    """Whoever read the output stopped reading: that is no error, and the last flush must not complain either."""
-    try:
+def _write_no_more() -> None:
+    """Nobody reads standard output, or it takes no more: the last flush at the end must not complain once again."""
+    with suppress(OSError, ValueError, AttributeError):
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    except (OSError, ValueError):
-        return DONE
-    return DONE
 
 
-def _own_fault(error: Exception) -> str:
+def _own_fault(error: BaseException) -> str:
     """A fault of the program's own, with the place it happened; the whole trace where that is asked for."""
     import traceback  # noqa: PLC0415 - only after a fault
 

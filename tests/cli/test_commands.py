@@ -237,6 +237,23 @@ def test_a_reader_that_leaves_early_is_no_error(tmp_path):
     assert (ran.returncode, ran.stderr) == (0, b"")
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
+def test_a_full_drive_under_standard_output_is_told(tmp_path):
+    ran = subprocess.run(
+        ["bash", "-c", f"'{sys.executable}' -m formwork shapes > /dev/full"],
+        cwd=tmp_path, env={**os.environ, "PYTHONPATH": str(ROOT)}, capture_output=True, check=False,
+    )  # fmt: skip
+    assert (ran.returncode, ran.stderr) == (2, b"formwork: cannot go on: no space left on device\n")
+
+
+def test_a_closed_standard_output_is_no_error(tmp_path):
+    ran = subprocess.run(
+        ["bash", "-c", f"'{sys.executable}' -m formwork shapes >&-"],
+        cwd=tmp_path, env={**os.environ, "PYTHONPATH": str(ROOT)}, capture_output=True, check=False,
+    )  # fmt: skip
+    assert (ran.returncode, ran.stderr) == (0, b"")
+
+
 def test_a_terminal_that_knows_few_letters_still_gets_its_text(tmp_path):
     environment = {**os.environ, "PYTHONPATH": str(ROOT), "PYTHONIOENCODING": "ascii"}
     (tmp_path / "Ångström.toml").write_text("units = 'mm'\n")
