@@ -13,8 +13,8 @@ from formwork.project.load import Source
 from formwork.project.locate import Path
 from formwork.shapes.register import register
 from formwork.shapes.shape import Shape
-from formwork.units.parse import written
 from formwork.units.show import UnitSystem
+from formwork.units.wording import written
 
 _PROJECT_TABLES = frozenset({"mix", "piece", "batches"})
 _SHOP_TABLES = frozenset({"saw", "mixer", "foam", "cement", "sheet", "stick", "hardware", "owned_mold"})

@@ -15,9 +15,9 @@ from formwork.project.load import Source
 from formwork.project.locate import Path
 from formwork.units.fields import nearest
 from formwork.units.notes import FieldNote, inner_models, note_of, reading_order
-from formwork.units.parse import printable, wanted, written
 from formwork.units.show import UnitSystem
 from formwork.units.table import EXAMPLES
+from formwork.units.wording import printable, wanted, written
 
 M = TypeVar("M", bound=BaseModel)
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from formwork.errors import Fault
 from formwork.project import locate
-from formwork.units.parse import printable
+from formwork.units.wording import printable
 
 LARGEST = 1_000_000
 """Bytes; no project or shop file is as large as this."""

@@ -25,8 +25,8 @@ from formwork.project.tables import (
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.shape import Shape
 from formwork.units.fields import nearest
-from formwork.units.parse import written
 from formwork.units.show import UnitSystem
+from formwork.units.wording import written
 
 _APART = ("mix", "piece")
 _MIX_KINDS = ("cellular", "ordinary")

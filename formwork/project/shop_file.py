@@ -28,8 +28,9 @@ from formwork.shapes.parameters import Parameters
 from formwork.stock import catalogue
 from formwork.stock.records import Saw
 from formwork.units import show
-from formwork.units.parse import read, written
+from formwork.units.parse import read
 from formwork.units.show import UnitSystem
+from formwork.units.wording import written
 
 
 def open_shop(path: FilePath, units: UnitSystem) -> tuple[Shop | None, tuple[Fault, ...]]:

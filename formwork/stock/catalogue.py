@@ -26,7 +26,8 @@ from typing import get_args
 
 from formwork.errors import InternalError
 from formwork.stock.records import HardwareStock, Material, SheetStock, StickLength, StickStock
-from formwork.units.parse import number, read
+from formwork.units.numbers import number
+from formwork.units.parse import read
 from formwork.units.show import UnitSystem
 
 _HERE = Path(__file__).parent

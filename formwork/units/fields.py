@@ -19,8 +19,10 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from formwork.units import show
-from formwork.units.parse import QuantityError, number_part, read, read_money, written
+from formwork.units.numbers import number_part
+from formwork.units.parse import read, read_money
 from formwork.units.table import BARE, EXAMPLES, Declared, Kind
+from formwork.units.wording import QuantityError, written
 
 COMMON: dict[Kind, tuple[str, ...]] = {
     "length": ("in", "mm", "cm", "ft", "m"),

@@ -10,8 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from formwork.errors import FormworkError
-from formwork.units.parse import QuantityError, number, number_part, read, read_money, written
+from formwork.units.numbers import number, number_part
+from formwork.units.parse import QuantityError, read, read_money
 from formwork.units.table import SI_UNIT, TABLE
+from formwork.units.wording import written
 
 INCH = Fraction(254, 10000)
 
