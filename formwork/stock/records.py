@@ -1,4 +1,4 @@
-"""Records of what a yard sells, and of the saw that cuts it. All lengths in m, masses in kg, prices in the shop's own currency."""
+"""Records of what a yard sells and of the saw that cuts it: lengths in m, masses in kg, prices as the shop has them."""
 
 from __future__ import annotations
 
