@@ -5,17 +5,19 @@ A Plan is one frozen result that every output reads; nothing downstream computes
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
+from typing import TypeVar
 
 from formwork.cautions import cautions
 from formwork.checks.all import check
 from formwork.checks.check import Check, NotChecked
 from formwork.cutting.buy_list import BuyLine, embedded, hardware, mix_goods, sheets_and_sticks
 from formwork.cutting.cut_list import CutLine, cut_list
-from formwork.cutting.layouts import Layouts, lay_out
+from formwork.cutting.layouts import Layouts, Yard, lay_out
 from formwork.cutting.records import Bound, SheetLayout, StickLayout
+from formwork.errors import GeometryError, RangeError, StockError
 from formwork.mix.design import mix_for
 from formwork.mix.pours import pours
 from formwork.mix.records import Mix, PieceToPour, Pour
@@ -23,6 +25,8 @@ from formwork.molds.design import Built, brace, fillings, line
 from formwork.molds.mold import Mold
 from formwork.project.records import PieceOrder, Project
 from formwork.units import show
+
+_Result = TypeVar("_Result")
 
 __all__ = ["BuyLine", "CutLine", "PieceSummary", "Plan", "plan"]
 
@@ -79,13 +83,13 @@ def plan(project: Project) -> Plan:
     """
     shop = project.shop
     mix = mix_for(project.mix, shop.cement, shop.foam)
-    lined = [one for order in project.orders for one in line(order, shop, mix, project.units)]
-    built = [brace(one) for one in lined]
+    lined = [one for order in project.orders for one in _at(order, line, order, shop, mix, project.units)]
+    built = [_at(one.order, brace, one) for one in lined]
     checks, not_checked = check(built)
     molds = tuple(one.mold for one in built)
     wanted = [(one.mold, one.lined.order.count) for one in built]
     lines = cut_list(wanted)
-    layouts = lay_out(lines, shop.sheets, shop.sticks, shop.saw, partial(show.length, units=project.units))
+    layouts = lay_out(lines, _yard(project, built))
     pieces = tuple(_summary(one, mix) for one in built)
     poured = _pours(project, pieces, mix)
     return Plan(
@@ -103,6 +107,22 @@ def plan(project: Project) -> Plan:
         buy=_buy(project, wanted, layouts, poured, mix),
         cautions=cautions(mix, shop.mixer, molds, max(piece.stripped_mass for piece in pieces)),
     )
+
+
+def _at(order: PieceOrder, stage: Callable[..., _Result], *given: object) -> _Result:
+    """What a stage makes of an order; what it refuses is said with the order's place in its file."""
+    try:
+        return stage(*given)
+    except (GeometryError, StockError, RangeError) as refused:
+        if not order.where:
+            raise
+        raise type(refused)(f"{order.where}: {refused}") from refused
+
+
+def _yard(project: Project, built: Sequence[Built]) -> Yard:
+    shop = project.shop
+    where = {one.mold.name: one.lined.order.where for one in built}
+    return Yard(shop.sheets, shop.sticks, shop.saw, partial(show.length, units=project.units), where)
 
 
 def _summary(built: Built, mix: Mix) -> PieceSummary:

@@ -11,6 +11,7 @@ from formwork.geometry.vectors import dot, unit
 from formwork.molds.design import Built, longest_side, panel_section
 from formwork.molds.load import PANEL_LIMIT, Load, worst_rail
 from formwork.molds.mold import Part
+from formwork.strength.overhang import Overhang, overhang_verdicts
 from formwork.strength.panels import Bay, PanelSection, panel_verdicts
 from formwork.strength.pressure import head_steps
 from formwork.strength.sheets import section_for
@@ -18,23 +19,27 @@ from formwork.strength.working import Judged, Unjudged, Verdict
 
 Found = Check | NotChecked
 
+_NO_REACH = 1e-6
+
 
 def panel_checks(built: Built) -> tuple[Found, ...]:
-    """Bending, rolling shear and bulge of the panels in the bay between two rails where each is worst."""
+    """Bending, rolling shear and bulge of the panels in the bay between two rails where each is worst.
+
+    A side so low that it has a single rail stands free above it.
+    """
     section = panel_section(built.lined)
-    mold = built.mold.name
-    if len(built.rails) < 2:
-        return (
-            NotChecked("panels", mold, "a panel so low stands against its one rail over most of its height"),
-        )
     if isinstance(section, Unjudged):
-        return (NotChecked("panels", mold, section.why),)
-    support = built.lined.frame.stocks.broad
-    bays = [
-        Bay(built.lined.load.pressure(lower), upper - lower, 1, support)
-        for lower, upper in pairwise(built.rails)
-    ]
-    return _worst_of(built, "panels", section, bays, built.rails, "another rail, or a thicker sheet")
+        return (NotChecked("panels", built.mold.name, section.why),)
+    load, broad = built.lined.load, built.lined.frame.stocks.broad
+    if len(built.rails) < 2:
+        top = built.rails[0] + broad / 2.0
+        if load.fill - top <= _NO_REACH:
+            return ()
+        rows = [overhang_verdicts(section, Overhang(load.pressure(top), load.fill - top), PANEL_LIMIT)]
+        return _worst_of(built, "panels", rows, (top,), "a broader rail, or a thicker sheet")
+    bays = [Bay(load.pressure(lower), upper - lower, 1, broad) for lower, upper in pairwise(built.rails)]
+    rows = [panel_verdicts(section, bay, PANEL_LIMIT) for bay in bays]
+    return _worst_of(built, "panels", rows, built.rails, "another rail, or a thicker sheet")
 
 
 def core_wall_checks(built: Built) -> tuple[Found, ...]:
@@ -53,14 +58,8 @@ def core_wall_checks(built: Built) -> tuple[Found, ...]:
         span = _wall_span(built, wall)
         found.append((section, Bay(load.pressure(foot), span, 1, sheet.thickness), foot))
     worst = max(found, key=lambda one: one[1].pressure * one[1].span ** 3)
-    return _worst_of(
-        built,
-        "core walls",
-        worst[0],
-        [worst[1]],
-        (worst[2],),
-        "a thicker sheet",
-    )
+    rows = [panel_verdicts(worst[0], worst[1], PANEL_LIMIT)]
+    return _worst_of(built, "core walls", rows, (worst[2],), "a thicker sheet")
 
 
 def _wall_span(built: Built, wall: Part) -> float:
@@ -75,15 +74,9 @@ def _wall_span(built: Built, wall: Part) -> float:
 
 
 def _worst_of(
-    built: Built,
-    name: str,
-    section: PanelSection,
-    bays: Sequence[Bay],
-    feet: Sequence[float],
-    remedy: str,
+    built: Built, name: str, rows: Sequence[tuple[Judged, ...]], feet: Sequence[float], remedy: str
 ) -> tuple[Found, ...]:
-    """For each of the three limits, the bay in which it is worst."""
-    rows = [panel_verdicts(section, bay, PANEL_LIMIT) for bay in bays]
+    """For each of the three limits, the bay in which it is worst; ``feet`` are the low edges of the bays, m."""
     found: list[Found] = []
     for kind in zip(*rows, strict=True):
         missing = [verdict for verdict in kind if isinstance(verdict, Unjudged)]

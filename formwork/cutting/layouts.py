@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from formwork.cutting.cut_list import CutLine
 from formwork.cutting.judge import judge_sheets, judge_sticks
-from formwork.cutting.records import Bound, Saw, SheetLayout, SheetPart, StickLayout, StickPart
+from formwork.cutting.records import (
+    Bound,
+    Saw,
+    SheetLayout,
+    SheetPart,
+    SheetPlan,
+    StickLayout,
+    StickPart,
+    StickPlan,
+)
 from formwork.cutting.sheets import nest
 from formwork.cutting.sticks import cut_sticks
 from formwork.errors import StockError
@@ -21,6 +30,25 @@ Show = Callable[[float], str]
 
 
 @dataclass(frozen=True, slots=True)
+class Yard:
+    """What parts are cut from, and how.
+
+    Attributes:
+        sheets: the shop's sheets, offcuts among them.
+        sticks: the shop's sticks.
+        saw: kerf and trims.
+        show: how messages write a length (m).
+        where: for the name of a mold, the place of its piece in the project file, for messages.
+    """
+
+    sheets: tuple[SheetStock, ...]
+    sticks: tuple[StickStock, ...]
+    saw: Saw
+    show: Show
+    where: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
 class Layouts:
     """Everything to be cut, laid out on stock, with how far each plan is from the best possible."""
 
@@ -29,21 +57,12 @@ class Layouts:
     bounds: tuple[Bound, ...]
 
 
-def lay_out(
-    lines: Iterable[CutLine],
-    sheets: tuple[SheetStock, ...],
-    sticks: tuple[StickStock, ...],
-    saw: Saw,
-    show: Show,
-) -> Layouts:
+def lay_out(lines: Iterable[CutLine], yard: Yard) -> Layouts:
     """Lay every part out on the stock it is cut from.
 
     Args:
         lines: the cut list.
-        sheets: the shop's sheets, offcuts among them.
-        sticks: the shop's sticks.
-        saw: kerf and trims.
-        show: how messages write a length (m).
+        yard: what it is cut from, and how.
 
     Raises:
         StockError: where a part fits no stock, or the stock runs out.
@@ -52,25 +71,46 @@ def lay_out(
     for line in lines:
         if line.part.kind in ("panel", "stick"):
             by_stock.setdefault((line.part.kind, line.part.stock), []).append(line)
-    sheet_layouts: list[SheetLayout] = []
-    stick_layouts: list[StickLayout] = []
-    bounds: list[Bound] = []
+    sheets: list[SheetPlan] = []
+    sticks: list[StickPlan] = []
     for (kind, name), some in by_stock.items():
-        if kind == "panel":
-            serving = _serving(sheets, name)
-            parts = [_sheet_part(line, grain=serving[0].grain) for line in some]
-            plan = nest(parts, serving, saw, _STAGES, show=show)
-            judge_sheets(parts, serving, saw, _STAGES, plan)
-            sheet_layouts.extend(plan.layouts)
-            bounds.append(plan.bound)
-        else:
-            stock = _stick(sticks, name)
-            lengths = [StickPart(line.label, line.part.blank.length, line.quantity) for line in some]
-            cut = cut_sticks(lengths, stock, saw, show=show)
-            judge_sticks(lengths, stock, saw, cut)
-            stick_layouts.extend(cut.layouts)
-            bounds.append(cut.bound)
-    return Layouts(tuple(sheet_layouts), tuple(stick_layouts), tuple(bounds))
+        try:
+            if kind == "panel":
+                sheets.append(_on_sheets(some, yard, name))
+            else:
+                sticks.append(_on_sticks(some, yard, name))
+        except StockError as refused:
+            raise StockError(_told(str(refused), some, yard.where)) from refused
+    return Layouts(
+        tuple(layout for plan in sheets for layout in plan.layouts),
+        tuple(layout for plan in sticks for layout in plan.layouts),
+        (*(plan.bound for plan in sheets), *(plan.bound for plan in sticks)),
+    )
+
+
+def _on_sheets(lines: Sequence[CutLine], yard: Yard, name: str) -> SheetPlan:
+    serving = _serving(yard.sheets, name)
+    parts = [_sheet_part(line, grain=serving[0].grain) for line in lines]
+    plan = nest(parts, serving, yard.saw, _STAGES, show=yard.show)
+    judge_sheets(parts, serving, yard.saw, _STAGES, plan)
+    return plan
+
+
+def _on_sticks(lines: Sequence[CutLine], yard: Yard, name: str) -> StickPlan:
+    stock = _stick(yard.sticks, name)
+    parts = [StickPart(line.label, line.part.blank.length, line.quantity) for line in lines]
+    plan = cut_sticks(parts, stock, yard.saw, show=yard.show)
+    judge_sticks(parts, stock, yard.saw, plan)
+    return plan
+
+
+def _told(message: str, lines: Sequence[CutLine], where: Mapping[str, str]) -> str:
+    """The message with the name of the part whose label it begins with, and the place of its piece in the file."""
+    for line in lines:
+        if message.startswith(f"{line.label} "):
+            place = where.get(line.mold, "")
+            return f"{place}: {line.mold}, {line.names[0]}: {message}" if place else message
+    return message
 
 
 def _sheet_part(line: CutLine, grain: bool) -> SheetPart:

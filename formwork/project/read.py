@@ -207,7 +207,9 @@ def _order(row: Any, at: Path, place: Table) -> tuple[_Order, tuple[Fault, ...]]
         return _Order(at, _name_of(row), None), faults
     options, method_faults = _options(table.mold, shape, at, place.source)
     name = table.name or shape.name
-    order = PieceOrder(name, shape.name, parameters, table.count, table.molds, options)
+    order = PieceOrder(
+        name, shape.name, parameters, table.count, table.molds, options, place.source.where(at)
+    )
     return _Order(at, name, order), faults + method_faults
 
 

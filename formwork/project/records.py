@@ -86,6 +86,7 @@ class PieceOrder:
         count: how many are wanted.
         molds: how many molds are built for it.
         mold: how they are built.
+        where: file and line of its table, for messages; empty where there is no file.
     """
 
     name: str
@@ -94,6 +95,7 @@ class PieceOrder:
     count: int
     molds: int
     mold: MoldOptions
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import cos
+from math import cos, tan
 
 import pytest
 from hypothesis import given, settings
@@ -107,8 +107,6 @@ def rebuilt(part: Part) -> float:
 
     Integrated by Simpson's rule, exact for the quadratic area of such a body.
     """
-    from math import tan
-
     def area(depth: float) -> float:
         lines = []
         outline = part.blank.outline
