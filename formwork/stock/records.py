@@ -57,7 +57,7 @@ class StickLength:
 
 @dataclass(frozen=True, slots=True)
 class StickStock:
-    """One section of lumber, sold in several lengths.
+    """One section of lumber or one size of pipe, sold in several lengths.
 
     Attributes:
         name: how the shop calls it ("2x2", "45 x 45").
@@ -67,6 +67,7 @@ class StickStock:
         width: greater side of the real section, m.
         lengths: what the yard has.
         density: kg/m3.
+        wall: of a pipe, whose thickness and width are both its outside diameter, m; 0 for what is solid.
     """
 
     name: str
@@ -76,6 +77,7 @@ class StickStock:
     width: float
     lengths: tuple[StickLength, ...]
     density: float = 480.0
+    wall: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
