@@ -6,7 +6,6 @@ so a body shows no seam between its cells. Facets are told apart by their signed
 
 from __future__ import annotations
 
-import copy
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -113,12 +112,11 @@ def shell(body: Body, cut: HalfSpace | None = None) -> Shell:
         body: the body.
         cut: the half-space that is kept; its outward normal points at the eye. None for the whole body.
     """
-    planes = copy.deepcopy(body.planes)
-    cells, caps = _cut_cells(planes, body.cells, cut)
+    cells, caps = _cut_cells(body.cells, cut)
     surfaces: list[Surface] = []
     segments: list[Segment] = []
     pierced: dict[int, list[float]] = defaultdict(list)
-    for surface in _plane_surfaces(planes, cells):
+    for surface in _plane_surfaces(body.planes, cells):
         segments.extend(_edges(surface))
         surfaces.append(_pierce(surface, body.holes, pierced))
     rims: list[Rim] = []
@@ -137,25 +135,31 @@ def shell(body: Body, cut: HalfSpace | None = None) -> Shell:
     return Shell(body, tuple(surfaces), tuple(segments), tuple(rims), tuple(barrels), cut_face)
 
 
-def _cut_cells(
-    planes: Planes, cells: Iterable[Cell], cut: HalfSpace | None
-) -> tuple[list[Cell], list[Polygon]]:
-    """The cells behind the cut without their cut facets, and those facets."""
+def _cut_cells(cells: Iterable[Cell], cut: HalfSpace | None) -> tuple[list[Cell], list[Polygon]]:
+    """The cells behind the cut without their cut facets, and those facets.
+
+    The cut is made in a register of its own, so that a drawing adds no plane to a mold's.
+    """
     if cut is None:
         return list(cells), []
-    reference = planes.enter(cut)
+    knife = Planes()
+    reference = knife.enter(cut)
     kept: list[Cell] = []
     caps: list[Polygon] = []
     for cell in cells:
-        inside, outside = split(planes, cell, reference)
+        inside, outside = split(knife, _renumbered(cell, reference), reference)
         if inside is None:
             continue
-        if outside is None:
-            kept.append(inside)
-            continue
-        caps.append(inside.facets[reference])
-        kept.append(Cell({ref: polygon for ref, polygon in inside.facets.items() if ref != reference}))
+        if outside is not None:
+            caps.append(inside.facets[reference])
+        kept.append(_renumbered(inside, -reference))
     return kept, caps
+
+
+def _renumbered(cell: Cell, by: int) -> Cell:
+    """The cell with every reference moved away from nought by so many numbers; what comes to nought is left out."""
+    moved = {ref + by if ref > 0 else ref - by: polygon for ref, polygon in cell.facets.items()}
+    return Cell({ref: polygon for ref, polygon in moved.items() if ref})
 
 
 def _plane_surfaces(planes: Planes, cells: Sequence[Cell]) -> Iterator[Surface]:

@@ -48,10 +48,10 @@ def _row(line: CutLine, copies: int, figures: Callable[[float], str]) -> Row:
 
 
 def _called(names: Sequence[str]) -> str:
-    """The names in one line; where they are too many for it, the words they share."""
+    """The names in one line; where they are too many for it, the words they share (numbers fall away)."""
     whole = ", ".join(names)
     if width(whole, SIZE) <= _WIDEST[1]:
         return whole
     words = [name.split() for name in names]
     shared = [word for word in words[0] if all(word in other for other in words)]
-    return " ".join(shared) or whole
+    return " ".join(shared).replace(" in cavity", "") or whole

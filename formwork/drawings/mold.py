@@ -10,7 +10,7 @@ from formwork.drawings.balloons import Target, with_balloons
 from formwork.drawings.bodies import Body
 from formwork.drawings.dimensioning import Wanted, dimensioned
 from formwork.drawings.frames import FRONT, LEFT, RIGHT, TOP
-from formwork.drawings.layers import BASE, CAST, CLEAT, CORE, PANEL, STRIP, Layer
+from formwork.drawings.layers import BARS, BASE, CAST, CLEAT, CORE, PANEL, STRIP, Layer
 from formwork.drawings.lists import part_list
 from formwork.drawings.mold_measures import mold_measures
 from formwork.drawings.page import Angle, Titles, angle_for
@@ -42,6 +42,7 @@ _LOOKS: dict[PartRole, tuple[Layer, str]] = {
     "board": (STRIP, "close rising"),
     "liner": (STRIP, "close falling"),
     "plug": (STRIP, "close rising"),
+    "embedded": (BARS, "close falling"),
 }
 
 
@@ -81,11 +82,16 @@ def bodies_of(mold: Mold) -> list[Body]:
     """The mold's parts as bodies to draw."""
     bodies = []
     for part in mold.parts:
-        layer, pattern = _LOOKS[part.role]
+        layer, pattern = looks(part.role)
         bodies.append(
             Body(part.name, layer.name, mold.planes, part.cells, part.rounds, part.holes, "", pattern)
         )
     return bodies
+
+
+def looks(role: PartRole) -> tuple[Layer, str]:
+    """The layer of a part by its role, and how its cut face is hatched."""
+    return _LOOKS[role]
 
 
 def _concrete(mold: Mold) -> Body:
@@ -139,9 +145,9 @@ class _Pictures:
         eye = self.across.toward
         self.cut = HalfSpace(eye, place * eye[0], "section")
         self.views = {
-            "top": project(bodies, TOP),
-            "front": project(bodies, FRONT),
-            "side": project([*bodies, _concrete(mold)], self.across, self.cut),
+            "top": project(bodies, TOP, spots=True),
+            "front": project(bodies, FRONT, spots=True),
+            "side": project([*bodies, _concrete(mold)], self.across, self.cut, spots=True),
         }
         self.measures = mold_measures(mold, place)
         self.labels = _labels(lines, self.views)

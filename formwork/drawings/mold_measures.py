@@ -29,7 +29,7 @@ def mold_measures(mold: Mold, cut_at: float) -> tuple[Measure, ...]:
     return (
         *_overall(whole),
         *_heights(parts, whole, body, cut_at),
-        *_cavity(body, whole, cut_at),
+        *_cavity(body, cut_at),
         *_core(mold, planes, body, cut_at),
         *_rails(parts, whole),
     )
@@ -77,23 +77,18 @@ def _different(
             yield name, ends, at
 
 
-def _cavity(body: Cell, whole: Box, cut_at: float) -> Iterable[Measure]:
+def _cavity(body: Cell, cut_at: float) -> Iterable[Measure]:
     """Length and width between the panels, at the top and where it differs at the base."""
     bottom, top = body.box()[0][2], body.box()[1][2]
     at_top, at_base = (_extents(body, level) for level in (top, bottom))
-    for axis, word, view in ((0, "length", "top"), (1, "width", "side")):
+    places: tuple[tuple[int, str, View], ...] = ((0, "length", "top"), (1, "width", "side"))
+    for axis, word, view in places:
         spans = [("at the top", at_top, top)]
         if any(abs(at_top[axis][i] - at_base[axis][i]) > 1e-5 for i in (0, 1)):
             spans.append(("at the base", at_base, bottom))
         for where, extents, level in spans:
             at = (cut_at, extents[1][1] if axis == 0 else 0.0, level)
-            yield _span(f"cavity {word} {where}", _view(view), axis, extents[axis], at)
-    del whole
-
-
-def _view(name: str) -> View:
-    known: dict[str, View] = {"top": "top", "side": "side", "front": "front"}
-    return known[name]
+            yield _span(f"cavity {word} {where}", view, axis, extents[axis], at)
 
 
 def _extents(body: Cell, level: float) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -104,21 +99,41 @@ def _extents(body: Cell, level: float) -> tuple[tuple[float, float], tuple[float
 
 
 def _core(mold: Mold, planes: Planes, body: Cell, cut_at: float) -> Iterable[Measure]:
-    """From panel to core, where the core is fastened, along and across, for the first core the section meets."""
-    for former in mold.piece.formers:
-        if former.kind != "core":
-            continue
-        core = former_cell(planes, mold.piece, former)
-        low, high = core.box()
-        if not low[0] < cut_at < high[0]:
-            continue
-        level = body.box()[1][2] if former.seat == "hung" else body.box()[0][2]
-        if abs((high if former.seat == "hung" else low)[2] - level) > _LEVEL:
-            continue
-        outer, inner = _extents(body, level), _extents(core, level)
-        yield _span("panel to core, across", "side", 1, (outer[1][0], inner[1][0]), (cut_at, 0.0, level))
-        yield _span("panel to core, along", "top", 0, (outer[0][0], inner[0][0]), (0.0, inner[1][1], level))
+    """Where the cores stand, at the level they are fastened at: from panel to core and from core to core.
+
+    Along the length for the first row of cores, across for the cores that the section meets; a gap that repeats the
+    one before it is drawn once.
+    """
+    formers = [former for former in mold.piece.formers if former.kind == "core"]
+    if not formers:
         return
+    hung = formers[0].seat == "hung"
+    level = body.box()[1 if hung else 0][2]
+    cores = [_extents(core, level) for core in (former_cell(planes, mold.piece, f) for f in formers)
+             if abs(core.box()[1 if hung else 0][2] - level) < _LEVEL]  # fmt: skip
+    if not cores:
+        return
+    outer = _extents(body, level)
+    row = [x for x, y in cores if abs(y[0] - min(c[1][0] for c in cores)) < _LEVEL]
+    met = [y for x, y in cores if x[0] < cut_at < x[1]]
+    edge = max(y[1] for _, y in cores)
+    for name, ends in _gaps(outer[0], row):
+        yield _span(f"{name}, along", "top", 0, ends, (0.0, edge, level))
+    for name, ends in _gaps(outer[1], met):
+        yield _span(f"{name}, across", "side", 1, ends, (cut_at, 0.0, level))
+
+
+def _gaps(
+    panels: tuple[float, float], cores: Sequence[tuple[float, float]]
+) -> Iterable[tuple[str, tuple[float, float]]]:
+    """The clear distances between the near panel and the cores in a row."""
+    before, name = panels[0], "panel to core"
+    drawn: list[float] = []
+    for start, end in sorted(set(cores)):
+        if start - before > _LEVEL and not any(abs(start - before - gap) < 1e-5 for gap in drawn):
+            drawn.append(start - before)
+            yield name, (before, start)
+        before, name = end, "core to core"
 
 
 def _rails(parts: Sequence[Part], whole: Box) -> Iterable[Measure]:

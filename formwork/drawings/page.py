@@ -32,7 +32,6 @@ BLOCK = (180.0, 36.0)
 NOTE_SIZE = 2.5
 _CAPTION = 1.8
 _VALUE = 3.0
-_NOTE_LINE = 4.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,12 +140,15 @@ def projection_symbol(at: Point, angle: Angle) -> tuple[Item, ...]:
 
 
 def notes_block(sheet: Sheet, notes: Sequence[str]) -> tuple[Item, ...]:
-    """Notes to the left of the title block, as many lines as there is room for."""
+    """Notes to the left of the title block; many notes are written smaller."""
     room = sheet.length - MARGIN - BLOCK[0] - BIND - 8.0
-    lines = [line for note in notes for line in wrapped(note, NOTE_SIZE, room)]
-    top = MARGIN + BLOCK[1] - 5.5
-    rows = int((BLOCK[1] - 4.0) / _NOTE_LINE)
-    return tuple(
-        Text(TEXTS, (BIND + 4.0, top - i * _NOTE_LINE), line, NOTE_SIZE)
-        for i, line in enumerate(lines[:rows])
-    )
+    for size in (NOTE_SIZE, 2.0, 1.6):
+        lines = [line for note in notes for line in wrapped(note, size, room)]
+        pitch = 1.76 * size
+        rows = int((BLOCK[1] - 4.0) / pitch)
+        if len(lines) <= rows:
+            break
+    else:
+        lines = [*lines[: rows - 1], "More notes: see the job sheets."]
+    top = MARGIN + BLOCK[1] - 3.0 - size
+    return tuple(Text(TEXTS, (BIND + 4.0, top - i * pitch), line, size) for i, line in enumerate(lines))

@@ -60,7 +60,8 @@ class View:
         visible, hidden: straight strokes.
         circles, hidden_circles: round strokes.
         cuts: cut faces; none where the view is no section.
-        spots: for each body, points of paper where it is really to be seen, the roomiest first.
+        spots: for each body, points of paper where it is really to be seen, the roomiest first; none
+            unless asked for.
     """
 
     frame: Frame
@@ -81,13 +82,16 @@ class View:
         return (min(xs), min(ys)), (max(xs), max(ys))
 
 
-def project(bodies: Sequence[Body], frame: Frame, cut: HalfSpace | None = None) -> View:
+def project(
+    bodies: Sequence[Body], frame: Frame, cut: HalfSpace | None = None, *, spots: bool = False
+) -> View:
     """The view of all bodies together.
 
     Args:
         bodies: what is drawn; earlier ones give their layer to edges that coincide.
         frame: direction of view.
         cut: the half-space kept behind a section plane, its outward normal toward the eye; None for a whole view.
+        spots: find where each body is to be seen, for labels.
     """
     shells = [shell(body, cut) for body in bodies]
     sight = Sight(shells, frame)
@@ -105,7 +109,7 @@ def project(bodies: Sequence[Body], frame: Frame, cut: HalfSpace | None = None) 
         *sort_strokes(seen, unseen),
         *sort_circles(turns, unseen_turns),
         tuple(face for one in shells for face in _cut_faces(one, frame, cut)),
-        tuple((one.body.name, sight.spots(i)) for i, one in enumerate(shells)),
+        tuple((one.body.name, sight.spots(i)) for i, one in enumerate(shells) if spots),
     )
 
 

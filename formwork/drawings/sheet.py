@@ -42,7 +42,8 @@ from formwork.units import show
 
 LARGEST_DRILL = 0.04
 """A round hole wider than this (m) is cut, not drilled (ours: common hole saws and spade bits end about here)."""
-_SQUARE = 0.002
+_SQUARE = 0.0044
+"""An edge nearer to square than this (rad, a quarter of a degree) is cut square (ours: no table saw is set finer)."""
 _LEAST = 120.0
 
 

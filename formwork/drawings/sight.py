@@ -84,13 +84,18 @@ class Sight:
         for screen in self._screens:
             if screen.owner != owner:
                 continue
-            for x, y in _samples(screen.region):
-                point = shapely.Point(x, y)
-                near = screen.nearness(x, y) + NEARER
-                if not any(other.nearness(x, y) > near for other in self._over(point, "intersects")):
-                    room = float(screen.region.boundary.distance(point))
-                    found.append((round(room, 6), (round(x, 9), round(y, 9))))
+            points = shapely.points(_samples(screen.region))
+            hidden = {int(at) for at, over in self._tree.query(points, predicate="intersects").T
+                      if self._nearer(int(over), screen, points[int(at)])}  # fmt: skip
+            rooms = shapely.distance(screen.region.boundary, points)
+            for i, point in enumerate(points):
+                if i not in hidden:
+                    found.append((round(float(rooms[i]), 6), (round(point.x, 9), round(point.y, 9))))
         return tuple(sorted(found, key=lambda f: (-f[0], f[1])))
+
+    def _nearer(self, other: int, screen: _Screen, point: Any) -> bool:
+        x, y = float(point.x), float(point.y)
+        return self._screens[other].nearness(x, y) > screen.nearness(x, y) + NEARER
 
 
 def _screens(owner: int, one: Shell, frame: Frame) -> Iterator[_Screen]:
@@ -143,14 +148,14 @@ def _snapped(t: float) -> float:
     return 0.0 if t < 1e-7 else 1.0 if t > 1.0 - 1e-7 else t
 
 
-def _samples(region: Any) -> Iterator[Point]:
+def _samples(region: Any) -> list[Point]:
     """Points spread over a region: a grid of at most seven by seven over its box, and its middle."""
     x0, y0, x1, y1 = region.bounds
     steps = [(i + 0.5) / 7.0 for i in range(7)]
+    grid = [(x0 + a * (x1 - x0), y0 + b * (y1 - y0)) for a in steps for b in steps]
+    inside = shapely.contains_xy(region, grid)
     middle = region.representative_point()
-    yield float(middle.x), float(middle.y)
-    for a in steps:
-        for b in steps:
-            x, y = x0 + a * (x1 - x0), y0 + b * (y1 - y0)
-            if region.contains(shapely.Point(x, y)):
-                yield x, y
+    return [
+        (float(middle.x), float(middle.y)),
+        *(p for p, within in zip(grid, inside, strict=True) if within),
+    ]

@@ -9,6 +9,7 @@ from formwork.drawings.bodies import Body
 from formwork.drawings.circles import RoundStroke
 from formwork.drawings.frames import Frame, Point
 from formwork.drawings.layers import (
+    BARS,
     BASE,
     CAST,
     CAST_HIDDEN,
@@ -38,7 +39,9 @@ from formwork.drawings.scene import (
 )
 from formwork.geometry.planes import HalfSpace
 
-_LAYERS = {layer.name: layer for layer in (CAST, CAST_HIDDEN, PANEL, BASE, CORE, CLEAT, STRIP, FORM_HIDDEN)}
+_LAYERS = {
+    layer.name: layer for layer in (CAST, CAST_HIDDEN, PANEL, BASE, CORE, CLEAT, STRIP, BARS, FORM_HIDDEN)
+}
 TITLE_SIZE = 3.5
 """Height of a view's title, mm."""
 _PAST = 4.0

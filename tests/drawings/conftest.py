@@ -12,6 +12,8 @@ import shapely
 from formwork.cutting.records import Saw
 from formwork.drawings.bodies import Body
 from formwork.drawings.layers import CAST, CAST_HIDDEN
+from formwork.drawings.mold import mold_drawing
+from formwork.drawings.piece import piece_drawing
 from formwork.drawings.scene import (
     Arc,
     Circle,
@@ -24,10 +26,13 @@ from formwork.drawings.scene import (
     dimension_parts,
     text_box,
 )
+from formwork.drawings.sheet import sheet_drawing
 from formwork.geometry.cells import Cell, cell
 from formwork.geometry.planes import HalfSpace, Planes, behind
 from formwork.geometry.rounds import Round
 from formwork.mix.records import CellularWanted, Cement, Foam, Mixer
+from formwork.plan import Plan, plan
+from formwork.project.read import read_project
 from formwork.project.records import BatchRules, Project, Shop
 from formwork.shapes.piece import Face, Former, Measure, Piece, Plug
 
@@ -196,4 +201,102 @@ def covered_texts(scene: Scene) -> list[str]:
             found.append(f"{text.text!r} over a text at {text.at}")
         if not paper.contains(area):
             found.append(f"{text.text!r} off the page at {text.at}")
+    return found
+
+
+PROJECTS = {
+    "planters": """
+units = "in"
+title = "Garden planters"
+[mix]
+wet_density = "40 lb/ft3"
+[[piece]]
+name = "tapered planter"
+shape = "planter"
+count = 4
+molds = 2
+length = 20
+width = 20
+height = 18
+base_length = 14
+base_width = 14
+wall = 2
+floor = 2
+drain_holes = 3
+drain_diameter = 1
+chamfer = "1/2 in"
+""",
+    "wall": """
+units = "mm"
+title = "Garden wall"
+[mix]
+wet_density = "900 kg/m3"
+[[piece]]
+name = "hollow block"
+shape = "block"
+count = 24
+length = 390
+width = 190
+height = 190
+cores = 2
+tongue = 20
+tongue_width = 60
+web = 45
+gang = 3
+[[piece]]
+name = "window box"
+shape = "planter"
+count = 2
+length = 900
+width = 300
+height = 300
+wall = 40
+floor = 50
+drain_holes = 2
+drain_diameter = 25
+down = "floor"
+""",
+    "terrace": """
+units = "mm"
+title = "Terrace"
+[mix]
+wet_density = "1200 kg/m3"
+[[piece]]
+name = "stepping stone"
+shape = "slab"
+count = 24
+length = 450
+width = 300
+thickness = 50
+chamfer = 8
+""",
+}
+
+
+@pytest.fixture(scope="session")
+def plans(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Plan]:
+    """The real plans of three small projects."""
+    folder = tmp_path_factory.mktemp("projects")
+    made = {}
+    for name, text in PROJECTS.items():
+        path = folder / f"{name}.toml"
+        path.write_text(text, encoding="utf-8")
+        made[name] = plan(read_project(path))
+    return made
+
+
+@pytest.fixture(scope="session")
+def scenes(plans: dict[str, Plan]) -> dict[str, Scene]:
+    """Every drawing of these plans, by project and name."""
+    found = {}
+    for name, one in plans.items():
+        for mold in one.molds:
+            for scene in (
+                piece_drawing(mold.piece, one.project),
+                mold_drawing(mold, one.cut_list, one.project),
+            ):
+                found[f"{name}/{scene.name}"] = scene
+        for index, layout in enumerate(one.sheets, start=1):
+            scene = sheet_drawing(layout, one.cut_list, one.project, index=index)
+            found[f"{name}/{scene.name}"] = scene
     return found

@@ -232,7 +232,7 @@ def test_spots_lie_on_what_is_really_seen(box, body_of):
     large = body_of(planes, box(planes, (0, 0, 0), (1, 0.2, 1)), name="large")
     small = body_of(planes, box(planes, (0.3, 0.5, 0.3), (0.6, 0.8, 0.6)), name="small")
     tall = body_of(planes, box(planes, (0.4, 0.5, 0.0), (0.5, 0.8, 1.5)), name="tall")
-    spots = dict(project([large, small, tall], FRONT).spots)
+    spots = dict(project([large, small, tall], FRONT, spots=True).spots)
     assert spots["small"] == ()
     assert spots["large"] and all(0 < x < 1 and 0 < z < 1 for _, (x, z) in spots["large"])
     assert spots["tall"] and all(0.4 < x < 0.5 and 1 < z < 1.5 for _, (x, z) in spots["tall"])
