@@ -6,12 +6,13 @@ The terminal, the job sheet and the page of the packet all print the same sectio
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 from typing import Protocol, TypeVar
 
+from formwork.record import record
 
-@dataclass(frozen=True, slots=True)
+
+@record
 class Table:
     """A table of ready-made texts.
 
@@ -35,7 +36,7 @@ class Table:
             raise ValueError(f"a row does not fit the headings {self.headings}")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Points:
     """A list of lines: numbered steps, or items without an order."""
 
@@ -43,14 +44,14 @@ class Points:
     numbered: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """One plain line."""
 
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Steps:
     """The working of a check, line under line, each kept as it is."""
 
@@ -61,7 +62,7 @@ class Steps:
 Block = Table | Points | Line | Steps
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Section:
     """A titled part of the printed plan.
 

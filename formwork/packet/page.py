@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from base64 import b64encode
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from html import escape
 from typing import assert_never
 
@@ -15,9 +14,10 @@ from formwork.packet.blocks import Block, Line, Points, Section, Steps, Table
 from formwork.packet.folder import Listing
 from formwork.packet.sections import passes, sections, verdict
 from formwork.plan import Plan
+from formwork.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Picture:
     """An SVG to show on the page.
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import atan2, hypot, pi
 
 from formwork.molds.mold import Blank, Point
+from formwork.record import record
 
 SQUARE = 0.05 * pi / 180.0
 """An angle below this (rad, 0.05 degrees) is set as square: no shop saw is set finer."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EdgeCut:
     """How one edge of a blank is cut.
 

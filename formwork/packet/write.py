@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,6 +17,7 @@ from formwork.packet.page import Picture, page
 from formwork.packet.sections import sections
 from formwork.packet.text import print_out
 from formwork.plan import Plan
+from formwork.record import record
 
 if TYPE_CHECKING:
     from formwork.drawings.scene import Scene
@@ -27,7 +27,7 @@ Progress = Callable[[str], None]
 _LONGEST = 60
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Written:
     """What was written: how many files, and which of a person's own were kept beside them."""
 
@@ -35,7 +35,7 @@ class Written:
     kept: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Shelf:
     """The folder being filled, and what has been put there."""
 

@@ -16,19 +16,21 @@ import pytest
 
 PACKAGE = Path(__file__).parents[2] / "formwork"
 
-GROUND = {"errors"}
+GROUND = {"record", "errors"}
 FORMULAS = GROUND | {"units", "geometry", "stock", "strength", "mix"}
 PIECES = FORMULAS | {"shapes", "cutting.records", "project"}
 STREAM = PIECES | {"molds", "checks", "cutting", "cautions"}
 
 ROOMS: dict[str, set[str]] = {
-    "errors": set(),
+    "record": set(),
+    "errors": {"record"},
     "shipped": GROUND,
     "units": GROUND,
     "geometry": GROUND,
     "strength": GROUND,
     "mix": GROUND | {"units"},
     "stock": GROUND | {"units"},
+    "pour": FORMULAS,
     "cutting.records": GROUND | {"stock"},
     "shapes": GROUND | {"units", "geometry"},
     "project": GROUND | {"units", "stock", "mix", "shapes", "cutting.records"},
