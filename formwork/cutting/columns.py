@@ -13,11 +13,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from formwork.cutting.knapsack import Load, best_load
+from formwork.cutting.knapsack import MOST_NODES, Load, best_load
 from formwork.cutting.stick_job import Pattern, StickJob
 
 _GAIN = 1e-9
 """A column must promise more than this share of its cost."""
+
+_GLANCE = 300
+"""Branches of a first look for a column; only where it finds none is the search for one complete."""
 
 _ROUNDS = 2_000
 """Most columns taken in."""
@@ -59,11 +62,13 @@ def relax(job: StickJob) -> Relaxed:
     best = Relaxed(0.0, (0.0,) * rows, ())
     for _ in range(_ROUNDS):
         duals = _duals(basis)
-        loads = _loads(job, duals[:rows])
-        bound, prices = _safe(job, duals[:rows], loads)
-        if bound > best.least:
-            best = Relaxed(bound, prices, ())
-        entering = _entering(job, duals, loads, limited)
+        entering = _entering(job, duals, _loads(job, duals, limited, _GLANCE), limited)
+        if entering is None:
+            loads = _loads(job, duals, limited, MOST_NODES)
+            bound, prices = _safe(job, duals[:rows], loads)
+            if bound > best.least:
+                best = Relaxed(bound, prices, ())
+            entering = _entering(job, duals, loads, limited)
         if entering is None or not _pivot(basis, *entering):
             break
     used = tuple((one, amount) for one, amount in zip(basis.columns, basis.amounts, strict=True) if one)
@@ -105,13 +110,17 @@ def _duals(basis: _Basis) -> list[float]:
     return duals
 
 
-def _loads(job: StickJob, prices: list[float]) -> list[Load]:
-    most = [stick.room for stick in job.sticks]
-    known: dict[int, Load] = {}
-    for room in most:
-        if room not in known:
-            known[room] = best_load(job.sizes, prices, job.wanted, room)
-    return [known[room] for room in most]
+def _loads(job: StickJob, duals: list[float], limited: dict[int, int], nodes: int) -> list[Load]:
+    """The load of each stick that is worth most, of those that are worth more than the stick."""
+    prices = duals[: len(job.sizes)]
+    above = [
+        max(0.0, stick.cost - (duals[limited[number]] if number in limited else 0.0))
+        for number, stick in enumerate(job.sticks)
+    ]
+    return [
+        best_load(job.sizes, prices, job.wanted, stick.room, nodes, worth)
+        for stick, worth in zip(job.sticks, above, strict=True)
+    ]
 
 
 def _safe(job: StickJob, duals: list[float], loads: list[Load]) -> tuple[float, tuple[float, ...]]:

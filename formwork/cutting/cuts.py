@@ -11,9 +11,9 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from formwork.cutting.fill import ALONG
-from formwork.cutting.records import Cut, Offcut, Placed, Saw, SheetLayout
+from formwork.cutting.records import Cut, Offcut, Placed, SheetLayout
 from formwork.cutting.tree import Blank, Region
-from formwork.stock.records import SheetStock
+from formwork.stock.records import Saw, SheetStock
 
 Along = Literal["length", "width"]
 Edge = Literal["left", "right", "bottom", "top"]

@@ -54,13 +54,11 @@ class Taste(NamedTuple):
     """What one try prefers.
 
     Attributes:
-        first: way of the first cut.
         fit: TIGHT least gap on the tighter side, SMALL smallest free rectangle, LEVEL least height lost in a strip.
         split: LARGE keep one large rest, ALIKE keep the rests alike, STRAIGHT never turn the saw early.
         waver: share of choices of the cut left to chance.
     """
 
-    first: int
     fit: int
     split: int
     waver: float
@@ -86,22 +84,62 @@ def rests(spot: Free, length: int, width: int, flipped: bool) -> tuple[tuple[int
     return (x - length, y, ACROSS, stage), (length, y - width, ALONG, stage + 1)
 
 
+def spots_of(kinds: Kinds, filled: Filled, size: tuple[int, int], stages: int) -> list[Free]:
+    """The free rectangles of a filled sheet.
+
+    Args:
+        kinds: sizes of the blanks.
+        filled: the sheet.
+        size: its grown length and width, steps.
+        stages: most stages; rectangles that would be cut later than that are waste.
+    """
+    spots: dict[int, Free] = {0: (*size, filled.first, 1, 0)}
+    for number, step in enumerate(filled.steps, start=1):
+        a, b = kinds.lengths[step.kind], kinds.widths[step.kind]
+        p, q = (b, a) if step.turned else (a, b)
+        for name, rest in enumerate(rests(spots.pop(step.spot), p, q, step.flipped), start=2 * number - 1):
+            spots[name] = (*rest, name)
+    return [spot for spot in spots.values() if spot[0] > 0 and spot[1] > 0 and spot[3] <= stages]
+
+
+def thinned(kinds: Kinds, filled: Filled, number: int) -> Filled:
+    """A sheet without one of its blanks and all that were placed in what was left beside it.
+
+    Args:
+        kinds: sizes of the blanks.
+        filled: the sheet.
+        number: which of its steps is undone, from 0.
+    """
+    gone: set[int] = {filled.steps[number].spot}
+    names, kept, area = {0: 0}, list[Step](), 0
+    for old, step in enumerate(filled.steps, start=1):
+        if step.spot in gone and old > number:
+            gone |= {2 * old - 1, 2 * old}
+            continue
+        kept.append(step._replace(spot=names[step.spot]))
+        area += kinds.lengths[step.kind] * kinds.widths[step.kind]
+        names |= {2 * old - 1: 2 * len(kept) - 1, 2 * old: 2 * len(kept)}
+    return filled._replace(steps=tuple(kept), area=area)
+
+
 def fill(
     kinds: Kinds,
     order: list[int],
     left: list[int],
-    sheet: tuple[int, int, int],
+    start: Filled,
+    size: tuple[int, int],
     stages: int,
     taste: Taste,
     chance: Random,
 ) -> tuple[Filled, int]:
-    """Fill one sheet with what is left, kinds in the order given.
+    """Fill one sheet, or what is free of it, with what is left, kinds in the order given.
 
     Args:
         kinds: sizes of the blanks.
         order: kinds in the order in which they are tried.
         left: how many of each kind are still to be cut; lowered by what is placed.
-        sheet: number, grown length and grown width of the sheet.
+        start: the sheet as it is, empty or not.
+        size: its grown length and width, steps.
         stages: most stages.
         taste: what this try prefers.
         chance: source of chance.
@@ -110,10 +148,9 @@ def fill(
         The filled sheet, and the work done: fits looked at.
     """
     lengths, widths, turns, _ = kinds
-    number, whole_x, whole_y = sheet
-    spots: list[Free] = [(whole_x, whole_y, taste.first, 1, 0)]
-    steps: list[Step] = []
-    work = area = 0
+    spots = spots_of(kinds, start, size, stages)
+    steps = list(start.steps)
+    work, area = len(steps), start.area
     for kind in order:
         a, b = lengths[kind], widths[kind]
         while left[kind] and spots:
@@ -131,7 +168,7 @@ def fill(
                     spots.append((x, y, way, stage, made + one))
             left[kind] -= 1
             area += a * b
-    return Filled(number, taste.first, tuple(steps), area), work
+    return start._replace(steps=tuple(steps), area=area), work
 
 
 def _best(spots: list[Free], a: int, b: int, turns: bool, stages: int, fit: int) -> tuple[int, bool]:

@@ -14,9 +14,9 @@ from dataclasses import dataclass
 from math import ceil, floor, isfinite
 from typing import NamedTuple
 
-from formwork.cutting.records import Saw, SheetPart
+from formwork.cutting.records import SheetPart
 from formwork.errors import RangeError, StockError
-from formwork.stock.records import SheetStock
+from formwork.stock.records import Saw, SheetStock
 
 FINE = 1e-8
 """Step in which sizes are counted, m."""

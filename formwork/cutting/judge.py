@@ -14,7 +14,6 @@ from math import isfinite
 from formwork.cutting.records import (
     Bound,
     Placed,
-    Saw,
     SheetLayout,
     SheetPart,
     SheetPlan,
@@ -23,7 +22,7 @@ from formwork.cutting.records import (
     StickPlan,
 )
 from formwork.cutting.replay import TOLERANCE, box_of, fault, judge_apart, judge_cuts, judge_stages, trimmed
-from formwork.stock.records import SheetStock, StickLength, StickStock
+from formwork.stock.records import Saw, SheetStock, StickLength, StickStock
 
 
 def judge_sheets(

@@ -27,7 +27,12 @@ class Load(NamedTuple):
 
 
 def best_load(
-    sizes: Sequence[int], values: Sequence[float], most: Sequence[int], room: int, nodes: int = MOST_NODES
+    sizes: Sequence[int],
+    values: Sequence[float],
+    most: Sequence[int],
+    room: int,
+    nodes: int = MOST_NODES,
+    above: float = 0.0,
 ) -> Load:
     """The most valuable load that fits.
 
@@ -37,6 +42,8 @@ def best_load(
         most: how many of each may be taken.
         room: length to fill, steps.
         nodes: branches to look at.
+        above: only a load worth more than this is of interest; where there is none, the empty load comes back, with
+            this as its ceiling.
     """
     order = [
         index for index, value in enumerate(values) if value > 0.0 and most[index] and sizes[index] <= room
@@ -47,26 +54,29 @@ def best_load(
         [values[index] for index in order],
         [most[index] for index in order],
         nodes,
+        above,
     )
     search.go(0, room, 0.0)
     counts = [0] * len(sizes)
     for index, count in zip(order, search.best, strict=False):
         counts[index] = count
     ceiling = search.value if search.nodes > 0 else max(search.value, search.ceiling(0, room))
-    return Load(search.value, tuple(counts), ceiling)
+    return Load(search.value if search.best else 0.0, tuple(counts), ceiling)
 
 
 class _Search:
     """Depth-first, densest length first, as many as fit first."""
 
-    def __init__(self, sizes: list[int], values: list[float], most: list[int], nodes: int) -> None:
+    def __init__(
+        self, sizes: list[int], values: list[float], most: list[int], nodes: int, above: float
+    ) -> None:
         self._sizes, self._values, self._most = sizes, values, most
         self._least = sizes[:]
         for index in range(len(sizes) - 2, -1, -1):
             self._least[index] = min(sizes[index], self._least[index + 1])
         self._taken = [0] * len(sizes)
         self.nodes = nodes
-        self.value = 0.0
+        self.value = above
         self.best: list[int] = []
 
     def go(self, index: int, room: int, value: float) -> None:

@@ -10,11 +10,14 @@ from collections.abc import Iterable
 from random import Random
 from typing import NamedTuple
 
-from formwork.cutting.fill import Filled, Taste, fill
+from formwork.cutting.fill import Filled, Taste, fill, thinned
 from formwork.cutting.job import Kinds, Sheet, fits
 
 _OVERHEAD = 30
 """Work booked for starting a sheet, in fits."""
+
+_THINNING = 0.5
+"""Share of the repackings that thin sheets out instead of emptying them."""
 
 _SAMPLE = 300
 """Most kinds tried on one sheet, so that the time grows with the number of sheets and not with its square."""
@@ -125,7 +128,7 @@ class Packer:
         """Fill one sheet anew with the same blanks; None where this try does not place them all."""
         left = self.contents([filled])
         order = self._order(left, filled.sheet)
-        again = self._fill(order, left, filled.sheet)
+        again = self._fill(order, left, self._empty(filled.sheet))
         return again if not any(left) else None
 
     def contents(self, filled: Iterable[Filled]) -> list[int]:
@@ -137,18 +140,41 @@ class Packer:
         return counts
 
     def _once_more(self, packed: list[Filled], limits: list[int]) -> list[Filled]:
+        """Take some sheets back and fill them anew, or thin them out and fill them up; the same where that is worse."""
         taken = self._take_back(packed)
         old = [packed[index] for index in taken]
-        have = list(limits)
-        for index, one in enumerate(packed):
-            if index not in taken:
-                have[one.sheet] -= 1
+        kept = [one for index, one in enumerate(packed) if index not in taken]
         self.work += _OVERHEAD
         worth = self.worth(old)
-        new = self.pack(self.contents(old), have, 1 + int(3 * self._chance.random()), worth.cost)
-        if new is None or self.worth(new) > worth:
-            return packed
-        return [one for index, one in enumerate(packed) if index not in taken] + new
+        if len(old) > 1 and self._chance.random() < _THINNING:
+            new = self._fill_up(old)
+        else:
+            have = list(limits)
+            for one in kept:
+                have[one.sheet] -= 1
+            new = self.pack(self.contents(old), have, 1 + int(3 * self._chance.random()), worth.cost)
+        return packed if new is None or self.worth(new) > worth else kept + new
+
+    def _fill_up(self, old: list[Filled]) -> list[Filled] | None:
+        """Thin sheets out and fill them up from the emptiest, which takes what is left; None where it cannot."""
+        emptiest, *others = sorted(old, key=lambda one: one.area)
+        starts = [self._thinned(one) for one in others] + [self._empty(emptiest.sheet)]
+        left = self.contents(old)
+        for kind, count in enumerate(self.contents(starts)):
+            left[kind] -= count
+        new: list[Filled] = []
+        for start in starts:
+            if not any(left):
+                return new + [one for one in starts[len(new) :] if one.steps]
+            new.append(self._fill(self._order(left, start.sheet), left, start))
+        return None if any(left) else new
+
+    def _thinned(self, filled: Filled) -> Filled:
+        """A sheet with one to three of its blanks undone, and what stood beside them."""
+        for _ in range(1 + int(3 * self._chance.random())):
+            if filled.steps:
+                filled = thinned(self.kinds, filled, int(len(filled.steps) * self._chance.random()))
+        return filled
 
     def _take_back(self, packed: list[Filled]) -> set[int]:
         """Two to five sheets, the emptier ones more often."""
@@ -173,7 +199,7 @@ class Packer:
         best, best_score = None, (True, 0.0)
         for sheet in wanted:
             for _ in range(tries):
-                filled = self._fill(self._order(left, sheet), list(left), sheet)
+                filled = self._fill(self._order(left, sheet), list(left), self._empty(sheet))
                 score = self._score(filled, need)
                 if filled.steps and (best is None or score < best_score):
                     best, best_score = filled, score
@@ -208,14 +234,18 @@ class Packer:
             counts[step.kind] = counts.get(step.kind, 0) + 1
         return min(have[filled.sheet], *(left[kind] // count for kind, count in counts.items()))
 
-    def _fill(self, order: list[int], left: list[int], sheet: int) -> Filled:
+    def _fill(self, order: list[int], left: list[int], start: Filled) -> Filled:
         draw = self._chance.random
-        first = self._first if self._first is not None else int(2 * draw())
-        taste = Taste(first, int(3 * draw()), int(3 * draw()), 0.1 if draw() < 0.5 else 0.0)
-        size = (sheet, self.sheets[sheet].length, self.sheets[sheet].width)
-        filled, work = fill(self.kinds, order, left, size, self.stages, taste, self._chance)
+        taste = Taste(int(3 * draw()), int(3 * draw()), 0.1 if draw() < 0.5 else 0.0)
+        sheet = self.sheets[start.sheet]
+        size = (sheet.length, sheet.width)
+        filled, work = fill(self.kinds, order, left, start, size, self.stages, taste, self._chance)
         self.work += work + _OVERHEAD
         return filled
+
+    def _empty(self, sheet: int) -> Filled:
+        first = self._first if self._first is not None else int(2 * self._chance.random())
+        return Filled(sheet, first, (), 0)
 
     def _order(self, left: list[int], sheet: int) -> list[int]:
         """The kinds in a wavering order of size: by area, longer side, width or length."""

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from math import inf
 from typing import NoReturn
 
-from formwork.cutting.records import Cut, Offcut, Placed, Saw, SheetLayout
+from formwork.cutting.records import Cut, Offcut, Placed, SheetLayout
 from formwork.errors import InternalError
+from formwork.stock.records import Saw
 
 TOLERANCE = 1e-5
 """What a plan may be off by, m: a hundredth of a millimetre, far below what a saw holds."""

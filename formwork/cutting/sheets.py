@@ -8,13 +8,13 @@ from typing import Literal
 
 from formwork.cutting.bounds import Least, least_cost
 from formwork.cutting.cuts import cut_sheet
-from formwork.cutting.fill import ACROSS, ALONG, Filled, rests
+from formwork.cutting.fill import ACROSS, ALONG, Filled, spots_of
 from formwork.cutting.job import SheetJob, Show, in_mm, sheet_job
-from formwork.cutting.records import Bound, Saw, SheetLayout, SheetPart, SheetPlan
+from formwork.cutting.records import Bound, SheetLayout, SheetPart, SheetPlan
 from formwork.cutting.repack import Packer
 from formwork.cutting.tree import region
 from formwork.errors import StockError
-from formwork.stock.records import SheetStock
+from formwork.stock.records import Saw, SheetStock
 
 KEEP = (0.3, 0.15)
 """Longer and shorter side of the least offcut worth keeping, m. Common practice, no source."""
@@ -118,14 +118,9 @@ def _one_offcut(
 def _largest_rest(job: SheetJob, filled: Filled, keep: tuple[float, float]) -> int:
     """Area of the largest free rectangle worth keeping, steps squared."""
     sheet = job.sheets[filled.sheet]
-    free = {0: (sheet.length, sheet.width, filled.first, 1, 0)}
-    for number, step in enumerate(filled.steps, start=1):
-        a, b = job.kinds.lengths[step.kind], job.kinds.widths[step.kind]
-        p, q = (b, a) if step.turned else (a, b)
-        for one, (x, y, way, stage) in enumerate(rests(free.pop(step.spot), p, q, step.flipped)):
-            free[2 * number - 1 + one] = (x, y, way, stage, 0)
+    spots = spots_of(job.kinds, filled, (sheet.length, sheet.width), job.stages + 1)
     short, long = (int(side / 1e-8) for side in sorted(keep))
-    sizes = [(x, y) for x, y, *_ in free.values() if max(x, y) >= long and min(x, y) >= short]
+    sizes = [(x, y) for x, y, *_ in spots if max(x, y) >= long and min(x, y) >= short]
     return max((x * y for x, y in sizes), default=0)
 
 

@@ -8,9 +8,9 @@ from math import isfinite
 from typing import NamedTuple
 
 from formwork.cutting.job import Show, check_count, check_saw, check_size, in_mm, steps_down, steps_up
-from formwork.cutting.records import Saw, StickPart
+from formwork.cutting.records import StickPart
 from formwork.errors import RangeError, StockError
-from formwork.stock.records import StickLength, StickStock
+from formwork.stock.records import Saw, StickLength, StickStock
 
 
 class Stick(NamedTuple):

@@ -13,6 +13,9 @@ from formwork.cutting.columns import Relaxed, relax
 from formwork.cutting.knapsack import best_load
 from formwork.cutting.stick_job import Pattern, StickJob
 
+_MANY_SIZES = 200
+"""With more sizes than these, sticks are filled in one way only."""
+
 Cutting = dict[Pattern, int]
 """Patterns, and how many sticks are cut so."""
 
@@ -72,10 +75,16 @@ def _loaded(
 
 def fill_best(job: StickJob, left: Sequence[int], have: Sequence[int | None]) -> Cutting:
     """The cheapest of several fillings in turn, of all stock lengths and of each alone."""
-    tries = [fill_in_turn(job, left, have, lean) for lean in _LEAN]
+    leans = _LEAN if len(job.sizes) <= _MANY_SIZES else _LEAN[1:2]
+    tries = [fill_in_turn(job, left, have, lean) for lean in leans]
     longest = max((size for size, count in zip(job.sizes, left, strict=True) if count), default=0)
     for number, stick in enumerate(job.sticks):
-        if stick.limit is None and not stick.missing and stick.room >= longest and len(job.sticks) > 1:
+        if (
+            stick.limit is None
+            and not stick.missing
+            and stick.room >= longest
+            and len(job.sticks) > 1 < len(leans)
+        ):
             alone = [limit if n == number or job.sticks[n].missing else 0 for n, limit in enumerate(have)]
             tries.append(fill_in_turn(job, left, alone, 1.05))
     return min(tries, key=lambda cutting: cost(job, cutting))
@@ -94,7 +103,7 @@ def round_down(job: StickJob, relaxed: Relaxed) -> Cutting:
     return merged(fixed, fill_best(job, left, have))
 
 
-def dive(job: StickJob, relaxed: Relaxed, rounds: int = 60) -> Cutting:
+def dive(job: StickJob, relaxed: Relaxed, rounds: int = 40) -> Cutting:
     """Fix whole parts, or else the pattern nearest above, solve what is left again, and so on to the end.
 
     Args:

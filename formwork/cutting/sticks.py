@@ -9,15 +9,18 @@ from math import ceil, gcd
 from formwork.cutting.bounds import Least, cheapest
 from formwork.cutting.columns import relax
 from formwork.cutting.job import Sheet, Show, in_mm
-from formwork.cutting.records import Bound, Saw, StickLayout, StickPart, StickPlan
+from formwork.cutting.records import Bound, StickLayout, StickPart, StickPlan
 from formwork.cutting.stick_exact import cut_within
 from formwork.cutting.stick_job import Pattern, StickJob, stick_job
 from formwork.cutting.stick_search import Cutting, cost, dive, fill_best, limits, round_down
 from formwork.errors import StockError
-from formwork.stock.records import StickStock
+from formwork.stock.records import Saw, StickStock
 
 _PENNIES = 10_000
 """Prices are looked at in this part of the currency for a step that all of them are multiples of."""
+
+_FEW_SIZES, _MANY_SIZES = 25, 80
+"""Up to so many sizes the continuous problem is solved again and again while rounding; beyond so many, not at all."""
 
 _SMALL = 1e-7
 """Of a price: what is nearer is equal."""
@@ -61,9 +64,11 @@ def solve(job: StickJob) -> tuple[Cutting, Least]:
     step = _price_step(job)
     if _met(job, best, least):
         return best, least
+    if len(job.sizes) > _MANY_SIZES:
+        return best, least
     relaxed = relax(job)
     least = max(least, Least(_lifted(relaxed.least, step), "every way of cutting, in fractions of a stick"))
-    for way in (round_down, dive):
+    for way in (round_down, dive) if len(job.sizes) <= _FEW_SIZES else (round_down,):
         if _met(job, best, least):
             return best, least
         best = min(best, way(job, relaxed), key=lambda cutting: cost(job, cutting))

@@ -21,10 +21,10 @@ from time import process_time
 from typing import Any, TypeVar
 
 from formwork.cutting.judge import judge_sheets, judge_sticks
-from formwork.cutting.records import Bound, Saw, SheetPart, StickPart
+from formwork.cutting.records import Bound, SheetPart, StickPart
 from formwork.cutting.sheets import nest
 from formwork.cutting.sticks import cut_sticks
-from formwork.stock.records import SheetStock, StickLength, StickStock
+from formwork.stock.records import Saw, SheetStock, StickLength, StickStock
 
 SHARP = Saw(0.0, 0.0)
 MM = 0.001

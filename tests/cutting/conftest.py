@@ -2,8 +2,8 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from formwork.cutting.records import Saw, SheetPart
-from formwork.stock.records import SheetStock
+from formwork.cutting.records import SheetPart
+from formwork.stock.records import Saw, SheetStock
 
 SAW = Saw(kerf=0.003, trim=0.005)
 CLEAN = Saw(kerf=0.0, trim=0.0)

@@ -7,9 +7,10 @@ from dataclasses import replace
 import pytest
 
 from formwork.cutting.judge import judge_sheets
-from formwork.cutting.records import Bound, Cut, Offcut, Placed, Saw, SheetLayout, SheetPlan
+from formwork.cutting.records import Bound, Cut, Offcut, Placed, SheetLayout, SheetPlan
 from formwork.cutting.sheets import nest
 from formwork.errors import InternalError
+from formwork.stock.records import Saw
 from tests.cutting.conftest import CLEAN, SAW, part, ply
 
 PARTS = [part("A1", 0.6, 0.38, 7), part("A2", 0.5, 0.3, 5, may_turn=True), part("A3", 1.1, 0.25, 3)]

@@ -11,10 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from formwork.cutting.judge import judge_sheets
-from formwork.cutting.records import Saw, SheetPart, SheetPlan
+from formwork.cutting.records import SheetPart, SheetPlan
 from formwork.cutting.sheets import nest
 from formwork.errors import RangeError, StockError
-from formwork.stock.records import SheetStock
+from formwork.stock.records import Saw, SheetStock
 from tests.cutting.conftest import CLEAN, PARTS, SAW, SAWS, STOCK, part, ply
 
 FEW = settings(max_examples=60, deadline=None)

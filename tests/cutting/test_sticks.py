@@ -12,10 +12,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from formwork.cutting.judge import judge_sticks
-from formwork.cutting.records import Saw, StickPart, StickPlan
+from formwork.cutting.records import StickPart, StickPlan
 from formwork.cutting.sticks import cut_sticks
 from formwork.errors import InternalError, RangeError, StockError
-from formwork.stock.records import StickLength, StickStock
+from formwork.stock.records import Saw, StickLength, StickStock
 
 SAW = Saw(kerf=0.003, trim=0.0)
 SAWS = st.builds(

@@ -14,10 +14,10 @@ import pytest
 
 from formwork.cutting.columns import relax
 from formwork.cutting.judge import judge_sticks
-from formwork.cutting.records import Saw, StickPart, StickPlan
+from formwork.cutting.records import StickPart, StickPlan
 from formwork.cutting.stick_job import stick_job
 from formwork.cutting.sticks import cut_sticks
-from formwork.stock.records import StickLength, StickStock
+from formwork.stock.records import Saw, StickLength, StickStock
 
 CHVATAL = {45: 97, 36: 610, 31: 395, 14: 211}
 ROLLS = {
