@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from math import ceil
 
 from formwork.cutting.cut_list import CutLine
+from formwork.drawings.frames import Point
 from formwork.drawings.layers import TEXTS, TITLE
 from formwork.drawings.lettering import fitted, width
 from formwork.drawings.scene import Item, Line, Text
@@ -19,25 +21,37 @@ _HEADS = ("part", "name", "off", "size", "from")
 Row = tuple[str, str, str, str, str]
 
 
-def part_list(lines: Sequence[CutLine], copies: int, figures: Callable[[float], str]) -> tuple[Item, ...]:
-    """The list as items, its lower left corner at the origin.
+def part_list(
+    lines: Sequence[CutLine], copies: int, figures: Callable[[float], str], longest: int = 30
+) -> tuple[Item, ...]:
+    """The list as items, its lower left corner at the origin; a long one in columns.
 
     Args:
         lines: of the cut list, for one mold.
         copies: how many equal molds the quantities are for.
         figures: from m to what a person reads.
+        longest: rows of one column.
     """
-    rows: list[Row] = [_HEADS, *(_row(line, copies, figures) for line in lines)]
-    widths = [min(_WIDEST[c], max(width(row[c], SIZE) for row in rows)) for c in range(5)]
-    starts = [sum(widths[:c]) + _GAP * c for c in range(5)]
-    items: list[Item] = []
-    for r, row in enumerate(rows):
-        y = (len(rows) - 1 - r) * _LINE
-        for c, text in enumerate(row):
-            items.append(Text(TEXTS, (starts[c], y + 1.2), fitted(text, SIZE, widths[c]), SIZE))
-    level = (len(rows) - 1) * _LINE - 0.2
-    items.append(Line(TITLE, (0.0, level), (starts[4] + widths[4], level)))
-    return tuple(items)
+    rows = [_row(line, copies, figures) for line in lines]
+    columns = max(1, ceil(len(rows) / longest))
+    height = ceil(len(rows) / columns) or 1
+    widths = [min(_WIDEST[c], max(width(row[c], SIZE) for row in (_HEADS, *rows))) for c in range(5)]
+    step = sum(widths) + 6.0 * _GAP
+    return tuple(
+        item
+        for k in range(columns)
+        for item in _column(rows[k * height : (k + 1) * height], widths, (k * step, height * _LINE))
+    )
+
+
+def _column(rows: Sequence[Row], widths: Sequence[float], at: Point) -> Iterator[Item]:
+    """Heads and rows, hung from the line under the heads."""
+    starts = [at[0] + sum(widths[:c]) + _GAP * c for c in range(5)]
+    for r, row in enumerate((_HEADS, *rows)):
+        y = at[1] - r * _LINE + 1.2
+        for start, room, text in zip(starts, widths, row, strict=True):
+            yield Text(TEXTS, (start, y), fitted(text, SIZE, room), SIZE)
+    yield Line(TITLE, (at[0], at[1] - 0.2), (starts[4] + widths[4], at[1] - 0.2))
 
 
 def _row(line: CutLine, copies: int, figures: Callable[[float], str]) -> Row:

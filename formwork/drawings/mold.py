@@ -17,6 +17,7 @@ from formwork.drawings.page import Angle, Titles, angle_for
 from formwork.drawings.piece import bare_views, clear_of_planes, figures
 from formwork.drawings.projection import View, project
 from formwork.drawings.scene import Item, Scene
+from formwork.drawings.sight import Spot
 from formwork.drawings.views import centre_lines, section_marks, titled, view_items
 from formwork.geometry.cells import Cell
 from formwork.geometry.planes import HalfSpace, Planes
@@ -26,6 +27,7 @@ from formwork.shapes.body import body as cells_of
 from formwork.shapes.body import former_cell
 
 _LEAST = 90.0
+_OFF_LINE = 0.02
 _GRID = {"top": (0, 1), "front": (0, 0), "side": (1, 0)}
 _NAMES = {"top": "top view", "front": "front view", "side": "section A-A"}
 _LOOKS: dict[PartRole, tuple[Layer, str]] = {
@@ -43,6 +45,7 @@ _LOOKS: dict[PartRole, tuple[Layer, str]] = {
     "liner": (STRIP, "close falling"),
     "plug": (STRIP, "close rising"),
     "embedded": (BARS, "close falling"),
+    "strut": (CLEAT, "close falling"),
 }
 
 
@@ -150,7 +153,7 @@ class _Pictures:
             "side": project([*bodies, _concrete(mold)], self.across, self.cut, spots=True),
         }
         self.measures = mold_measures(mold, place)
-        self.labels = _labels(lines, self.views)
+        self.labels = _labels(lines, self.views, TOP.flat((place, 0.0, 0.0))[0])
 
     def panes(self, n: float, show: Callable[[float], str]) -> tuple[Pane, ...]:
         """The views and the list of parts at a scale of 1:n."""
@@ -176,7 +179,7 @@ class _Pictures:
         return Pane(_NAMES[key], *_GRID[key], titled(drawn, _NAMES[key].upper(), n))
 
 
-def _labels(lines: Sequence[CutLine], views: dict[str, View]) -> dict[str, list[Target]]:
+def _labels(lines: Sequence[CutLine], views: dict[str, View], cut_at: float) -> dict[str, list[Target]]:
     """Each label once, in the view that shows the most of one of its parts; the section goes before the others."""
     spots = {key: dict(view.spots) for key, view in views.items()}
     found: dict[str, list[Target]] = {key: [] for key in views}
@@ -184,13 +187,22 @@ def _labels(lines: Sequence[CutLine], views: dict[str, View]) -> dict[str, list[
         best: tuple[float, str, Target] | None = None
         for key, weight in (("side", 2.0), ("top", 1.0), ("front", 1.0)):
             for name in line.names:
-                for room, point in spots[key].get(name, ())[:1]:
-                    worth = room * weight
-                    if best is None or worth > best[0] + 1e-9:
-                        best = (worth, key, Target(line.label, point))
+                spot = _spot(spots[key].get(name, ()), cut_at if key == "top" else None)
+                if spot is not None and (best is None or spot[0] * weight > best[0] + 1e-9):
+                    best = (spot[0] * weight, key, Target(line.label, spot[1]))
         if best is not None:
             found[best[1]].append(best[2])
     return found
+
+
+def _spot(spots: Sequence[Spot], cut_at: float | None) -> Spot | None:
+    """The roomiest spot; one that keeps off the section's line, if it has half as much room."""
+    if not spots:
+        return None
+    if cut_at is not None:
+        apart = [s for s in spots if abs(s[1][0] - cut_at) > _OFF_LINE and s[0] > 0.5 * spots[0][0]]
+        return (apart or spots)[0]
+    return spots[0]
 
 
 def _notes(mold: Mold) -> list[str]:

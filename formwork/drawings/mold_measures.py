@@ -12,6 +12,7 @@ from formwork.shapes.body import envelope, former_cell
 from formwork.shapes.piece import Measure, View
 
 _LEVEL = 1e-6
+_SAME_LEVEL = 0.002
 Box = tuple[Vec, Vec]
 
 
@@ -137,12 +138,18 @@ def _gaps(
 
 
 def _rails(parts: Sequence[Part], whole: Box) -> Iterable[Measure]:
-    """From the foot of the panels to the lower edge of each rail, in the front view."""
+    """From the foot of the panels to the lower edge of each rail, in the front view.
+
+    Rails on sides that lean differently come to nearly the same level; one of them stands for all.
+    """
     panels = [cell for part in parts if part.role == "panel" for cell in part.cells]
     if not panels:
         return
     foot = box_of(panels)[0][2]
-    levels = sorted({round(box_of(part.cells)[0][2], 6) for part in parts if part.role == "rail"})
-    for number, level in enumerate(levels, start=1):
-        if level - foot > 1e-5:
-            yield _span(f"to rail {number}", "front", 2, (foot, level), (whole[1][0], whole[0][1], 0.0))
+    drawn = [foot]
+    for level in sorted(box_of(part.cells)[0][2] for part in parts if part.role == "rail"):
+        if level - drawn[-1] > _SAME_LEVEL:
+            drawn.append(level)
+            yield _span(
+                f"to rail {len(drawn) - 1}", "front", 2, (foot, level), (whole[1][0], whole[0][1], 0.0)
+            )

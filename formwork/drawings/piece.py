@@ -174,7 +174,7 @@ def _spans(wanted: Wanted, view: View) -> bool:
     axis = 0 if abs(wanted.end[0] - wanted.start[0]) > abs(wanted.end[1] - wanted.start[1]) else 1
     ends = sorted((wanted.start[axis], wanted.end[axis]))
     reach = high[axis] - low[axis]
-    return abs(ends[0] - low[axis]) < 0.05 * reach and abs(ends[1] - high[axis]) < 0.05 * reach
+    return abs(ends[0] - low[axis]) < 0.01 * reach and abs(ends[1] - high[axis]) < 0.01 * reach
 
 
 def _wanted(measure: Measure, frame: Frame) -> Wanted:

@@ -45,6 +45,7 @@ LARGEST_DRILL = 0.04
 _SQUARE = 0.0044
 """An edge nearer to square than this (rad, a quarter of a degree) is cut square (ours: no table saw is set finer)."""
 _LEAST = 120.0
+_ROWS = 14
 
 
 def sheet_drawing(
@@ -312,7 +313,7 @@ def _list_pane(layout: SheetLayout, lines: Mapping[str, CutLine], shown: Callabl
         counts[one.label] = counts.get(one.label, 0) + 1
     ordered = sorted(counts, key=lambda label: (len(label), label))
     rows = [replace(lines[label], quantity=counts[label]) for label in ordered]
-    return Pane("parts", 0, 1, part_list(rows, 1, shown), aligned=False, paper=True)
+    return Pane("parts", 0, 1, part_list(rows, 1, shown, _ROWS), aligned=False, paper=True)
 
 
 def _notes(layout: SheetLayout, units: Units) -> list[str]:

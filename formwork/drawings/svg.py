@@ -5,6 +5,7 @@ Everything is in mm on the page, y down as SVG has it. The same scene gives the 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from math import cos, degrees, pi, sin
 from typing import assert_never
@@ -48,9 +49,9 @@ def svg(scene: Scene) -> str:
     ]
     items = [part for item in scene.on_page() for part in _parts(item)]
     for layer in scene.layers():
-        drawn = [text for item in items if item.layer.name == layer.name for text in _shape(item)]
+        drawn = [text for item in items if item.layer.name == layer.name for text in _shape(item, scene.name)]
         if drawn and layer.plotted:
-            lines += [f"<g id={quoteattr(layer.name)} {_stroke(layer)}>", *drawn, "</g>"]
+            lines += [f"<g class={quoteattr(layer.name)} {_stroke(layer)}>", *drawn, "</g>"]
     lines.append("</g>")
     texts = [item for item in items if isinstance(item, Text) and item.text]
     lines += [f'<g fill="{INK}">', *(_text(text, sheet.height) for text in texts), "</g>", "</svg>", ""]
@@ -73,7 +74,7 @@ def _stroke(layer: Layer) -> str:
     return f'stroke="{INK}" stroke-width="{_n(WIDE if layer.wide else NARROW)}"{dash}'
 
 
-def _shape(item: Item) -> Iterator[str]:
+def _shape(item: Item, page: str) -> Iterator[str]:
     match item:
         case Line():
             (x1, y1), (x2, y2) = item.start, item.end
@@ -88,7 +89,7 @@ def _shape(item: Item) -> Iterator[str]:
             yield _arc(item)
         case Hatch():
             ring = " ".join("M" + " L".join(f"{_n(x)} {_n(y)}" for x, y in ring) + "Z" for ring in item.rings)
-            yield f'<path d="{ring}" fill="url(#{_id(item.pattern)})" fill-rule="evenodd" stroke="none"/>'
+            yield f'<path d="{ring}" fill="url(#{_id(page, item.pattern)})" fill-rule="evenodd" stroke="none"/>'
         case Text() | Dimension():
             return
         case _:
@@ -121,8 +122,9 @@ def _text(text: Text, height: float) -> str:
     )
 
 
-def _id(pattern: Pattern) -> str:
-    return f"hatch-{pattern.replace(' ', '-')}"
+def _id(page: str, pattern: Pattern) -> str:
+    """Name of a hatch, of this page alone: several pages may stand in one document."""
+    return re.sub(r"[^a-z0-9]+", "-", f"{page} {pattern}".lower()).strip("-")
 
 
 def _definitions(scene: Scene) -> Iterator[str]:
@@ -131,7 +133,7 @@ def _definitions(scene: Scene) -> Iterator[str]:
         return
     yield "<defs>"
     for name in used:
-        yield from _definition(_id(name), FAMILIES[name])
+        yield from _definition(_id(scene.name, name), FAMILIES[name])
     yield "</defs>"
 
 

@@ -55,7 +55,7 @@ def test_two_widths_black_on_white_and_no_stray_number(trees):
 
 def test_hidden_and_centre_lines_are_dashed(trees):
     _, root = trees["planters/piece-tapered planter"]
-    dashes = {g.get("id"): g.get("stroke-dasharray") for g in root.iter(f"{NS}g") if g.get("id")}
+    dashes = {g.get("class"): g.get("stroke-dasharray") for g in root.iter(f"{NS}g") if g.get("class")}
     assert dashes["S-CAST-HIDN"] == "3 0.75" and dashes["S-ANNO-CNTR"] == "6 0.75 0.125 0.75"
     assert dashes["S-CAST-OTLN"] is None
 
@@ -73,6 +73,11 @@ def test_hatches_in_use_are_defined(trees):
             e.get("fill")[5:-1] for e in root.iter(f"{NS}path") if (e.get("fill") or "").startswith("url(#")
         }
         assert used == {e.get("id") for e in root.iter(f"{NS}pattern")}
+
+
+def test_pages_put_into_one_document_keep_their_hatches_apart(trees):
+    ids = [e.get("id") for _, root in trees.values() for e in root.iter() if e.get("id")]
+    assert len(ids) == len(set(ids))
 
 
 def test_marks_of_a_language_are_escaped(tapered, a_project):
