@@ -18,7 +18,7 @@ PACKAGE = Path(__file__).parents[2] / "formwork"
 
 GROUND = {"record", "errors"}
 FORMULAS = GROUND | {"units", "geometry", "stock", "strength", "mix"}
-PIECES = FORMULAS | {"shapes", "cutting.records", "project"}
+PIECES = FORMULAS | {"shapes", "project"}
 STREAM = PIECES | {"molds", "checks", "cutting", "cautions"}
 
 ROOMS: dict[str, set[str]] = {
@@ -31,9 +31,8 @@ ROOMS: dict[str, set[str]] = {
     "mix": GROUND | {"units"},
     "stock": GROUND | {"units"},
     "pour": FORMULAS,
-    "cutting.records": GROUND | {"stock"},
     "shapes": GROUND | {"units", "geometry"},
-    "project": GROUND | {"units", "stock", "mix", "shapes", "cutting.records"},
+    "project": GROUND | {"units", "stock", "mix", "shapes"},
     "molds": PIECES,
     "checks": PIECES | {"molds"},
     "cutting": PIECES | {"molds"},
@@ -79,12 +78,7 @@ def files() -> list[Path]:
 
 
 def room_of(path: Path) -> str:
-    return room(list(path.relative_to(PACKAGE).with_suffix("").parts))
-
-
-def room(parts: list[str]) -> str:
-    """The room of a module below the package; a file that the table names is a room of its own."""
-    return whole if (whole := ".".join(parts[:2])) in ROOMS else parts[0]
+    return path.relative_to(PACKAGE).with_suffix("").parts[0]
 
 
 def typing_only(node: ast.AST) -> bool:
@@ -110,9 +104,7 @@ def rooms_imported(module: str, names: list[str]) -> list[str]:
     head, *rest = module.split(".")
     if head != "formwork":
         return []
-    if not rest:
-        return [name for name in names if name != "__version__"]
-    return [room(rest)] if len(rest) > 1 else [room([*rest, name]) for name in names]
+    return rest[:1] or [name for name in names if name != "__version__"]
 
 
 def test_every_library_that_is_imported_is_declared():
