@@ -139,8 +139,8 @@ def _spots(
     rows = _bands(boxed, 1)
     (x0, y0), (x1, y1) = drawing_area(sheet)
     spare = (
-        x1 - x0 - sum(b - a for a, b in columns.values()) - GAP * (len(columns) + 1),
-        y1 - y0 - sum(b - a for a, b in rows.values()) - GAP * (len(rows) + 1),
+        x1 - x0 - sum(band.high - band.low for band in columns.values()) - GAP * (len(columns) + 1),
+        y1 - y0 - sum(band.high - band.low for band in rows.values()) - GAP * (len(rows) + 1),
     )
     if min(spare) < 0.0:
         return None
@@ -162,42 +162,53 @@ def _free(one: _Placed, axis: int) -> bool:
     return not one.pane.aligned or beside != 0
 
 
-def _bands(boxed: Sequence[_Placed], axis: int) -> dict[int, tuple[float, float]]:
-    """For each column (axis 0) or row (axis 1), how far its panes reach to either side of its origin, mm."""
-    bands: dict[int, tuple[float, float]] = {}
-    for one in boxed:
-        key = one.pane.column if axis == 0 else one.pane.row
+@dataclass(frozen=True, slots=True)
+class _Band:
+    """A column or a row of panes: how far it reaches from its origin, and where panes are centred in it, mm."""
+
+    low: float
+    high: float
+    middle: float
+
+
+def _bands(boxed: Sequence[_Placed], axis: int) -> dict[int, _Band]:
+    """The columns (axis 0) or rows (axis 1) by number; panes that are only centred stand about the others' middle."""
+    bands: dict[int, _Band] = {}
+    for one in sorted(boxed, key=lambda o: _free(o, axis)):
+        key = _number(one, axis)
         low, high = one.low[axis], one.high[axis]
+        band = bands.get(key)
         if _free(one, axis):
-            low, high = -(high - low) / 2.0, (high - low) / 2.0
-        a, b = bands.get(key, (low, high))
-        bands[key] = (min(a, low), max(b, high))
+            half, middle = (high - low) / 2.0, band.middle if band else 0.0
+            low, high = middle - half, middle + half
+        else:
+            middle = (min(low, band.low if band else low) + max(high, band.high if band else high)) / 2.0
+        bands[key] = _Band(
+            min(low, band.low if band else low), max(high, band.high if band else high), middle
+        )
     return bands
 
 
-def _origins(
-    bands: dict[int, tuple[float, float]], start: float, spare: float, order: Sequence[int]
-) -> dict[int, float]:
+def _number(one: _Placed, axis: int) -> int:
+    return one.pane.column if axis == 0 else one.pane.row
+
+
+def _origins(bands: dict[int, _Band], start: float, spare: float, order: Sequence[int]) -> dict[int, float]:
     share = spare / (len(order) + 1)
     origins: dict[int, float] = {}
     at = start
     for key in order:
         at += GAP + share
-        low, high = bands[key]
-        origins[key] = at - low
-        at += high - low
+        origins[key] = at - bands[key].low
+        at += bands[key].high - bands[key].low
     return origins
 
 
-def _at(one: _Placed, axis: int, bands: dict[int, tuple[float, float]], origins: dict[int, float]) -> float:
-    key = one.pane.column if axis == 0 else one.pane.row
+def _at(one: _Placed, axis: int, bands: dict[int, _Band], origins: dict[int, float]) -> float:
+    key = _number(one, axis)
     if not _free(one, axis):
         return origins[key]
-    low, high = bands[key]
-    centred = -(one.low[axis] + one.high[axis]) / 2.0
-    reach = (one.high[axis] - one.low[axis]) / 2.0
-    middle = min(max((low + high) / 2.0, low + reach), high - reach) if bands[key] != (-reach, reach) else 0.0
-    return origins[key] + middle + centred
+    return origins[key] + bands[key].middle - (one.low[axis] + one.high[axis]) / 2.0
 
 
 def _scene(

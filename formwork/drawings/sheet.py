@@ -44,7 +44,7 @@ LARGEST_DRILL = 0.04
 """A round hole wider than this (m) is cut, not drilled (ours: common hole saws and spade bits end about here)."""
 _SQUARE = 0.0044
 """An edge nearer to square than this (rad, a quarter of a degree) is cut square (ours: no table saw is set finer)."""
-_LEAST = 120.0
+_LEAST = 190.0
 _ROWS = 14
 
 
