@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from formwork.errors import InternalError, RangeError
 from formwork.mix.absolute_volume import (
@@ -24,12 +24,13 @@ from formwork.mix.limits import (
 )
 from formwork.mix.records import CellularWanted, Cement, Foam, Mix
 from formwork.mix.working import step
+from formwork.record import record
 
 _CEMENT = 100.0
 """Cement the steps are worked for, kg; the result does not depend on it."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Solution:
     """The mix that 100 kg of cement make: masses in kg, volumes in m3, densities in kg/m3."""
 

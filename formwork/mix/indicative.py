@@ -6,7 +6,6 @@ from memory, and the words of ``CAVEAT``.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import exp
 from typing import Literal
 
@@ -15,6 +14,7 @@ from formwork.mix.both_units import density_text
 from formwork.mix.records import Mix
 from formwork.mix.shrinkage import SOURCE, between
 from formwork.mix.tables import rows
+from formwork.record import record
 
 CAVEAT = "indicative only: cast and test cubes or cylinders of your own mix"
 
@@ -25,7 +25,7 @@ PSI = 6894.757293168
 """One psi in Pa."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Indication:
     """What one document says of such a density.
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from formwork.record import record
 
-@dataclass(frozen=True, slots=True)
+
+@record
 class Cement:
     """The cement at hand.
 
@@ -23,7 +24,7 @@ class Cement:
     price: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Foam:
     """The foam at hand.
 
@@ -44,7 +45,7 @@ class Foam:
     price: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mixer:
     """The mixer at hand.
 
@@ -67,7 +68,7 @@ class Mixer:
     least: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CellularWanted:
     """A cellular mix asked for by its density; one of ``wet_density`` and ``dry_density`` is given.
 
@@ -90,7 +91,7 @@ class CellularWanted:
     ash_gravity: float = 2.2
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OrdinaryWanted:
     """An ordinary concrete or mortar whose recipe the person gives, per m3 of fresh mix.
 
@@ -106,7 +107,7 @@ class OrdinaryWanted:
     gravel: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mix:
     """One cubic metre of the finished mix.
 
@@ -145,7 +146,7 @@ class Mix:
     working: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Batch:
     """One mixer load.
 
@@ -178,7 +179,7 @@ class Batch:
     reserve_water: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PieceToPour:
     """One kind of piece, as the mixer sees it.
 
@@ -197,7 +198,7 @@ class PieceToPour:
     volume: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pour:
     """One filling of the molds.
 
@@ -216,7 +217,7 @@ class Pour:
     leftover: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Totals:
     """What a run of batches takes altogether.
 
@@ -243,7 +244,7 @@ class Totals:
     dilution_water: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Card:
     """A batch card: a volume of mix with no mold behind it.
 

@@ -17,13 +17,13 @@ Sources of the tables, one file each:
 from __future__ import annotations
 
 import csv
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from typing import Literal, get_args
 
 from formwork.errors import RangeError
+from formwork.record import record
 from formwork.stock.records import StickLength, StickStock
 from formwork.units.parse import read
 from formwork.units.show import UnitSystem
@@ -55,7 +55,7 @@ _PVC_BEND = 250.0
 """Least radius of a lasting bend of PVC pipe over its outside diameter."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PipeSize:
     """A trade size as it really is: outside diameter and (least) wall, m."""
 
@@ -63,7 +63,7 @@ class PipeSize:
     wall: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BendLimit:
     """How tight a pipe may be bent.
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from formwork.record import record
 
 Material = Literal[
     "plywood", "overlaid plywood", "birch plywood", "melamine board", "MDF", "hardboard", "plastic sheet"
 ]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SheetStock:
     """One kind and size of sheet.
 
@@ -45,7 +46,7 @@ class SheetStock:
     offcut: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StickLength:
     """One stock length of a stick: length m, price of one, how many can be had (None: as many as wanted)."""
 
@@ -55,7 +56,7 @@ class StickLength:
     offcut: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StickStock:
     """One section of lumber or one size of pipe, sold in several lengths.
 
@@ -80,7 +81,7 @@ class StickStock:
     wall: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class HardwareStock:
     """A thing bought by the piece or the box.
 
@@ -99,7 +100,7 @@ class HardwareStock:
     price: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Saw:
     """The saw: kerf (m), the trim taken off each sheet edge (m), and the end trim of a stick (m)."""
 

@@ -11,9 +11,9 @@ unit weight coefficients, the depth of vibration and the size that makes a colum
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from formwork.record import record
 from formwork.strength.customary import FOOT, INCH, PCF, PSF, fahrenheit_of_kelvin
 from formwork.strength.valid import positive, within
 
@@ -34,7 +34,7 @@ CHEMISTRY: dict[Cement, float] = {
 HOUR = 3600.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Placing:
     """How ordinary concrete is placed.
 

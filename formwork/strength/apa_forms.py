@@ -8,11 +8,11 @@ of the two are never mixed.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
 from formwork.errors import RangeError
+from formwork.record import record
 from formwork.strength.customary import FOOT, INCH, PSI
 from formwork.strength.panels import C_ACROSS, C_ALONG, Grain, PanelSection
 from formwork.strength.tables import rows
@@ -28,7 +28,7 @@ _MEASURED = 1e-4
 """A sheet is taken as thick as the row that it misses by a tenth of a millimetre; PS 1 allows eight of them."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stresses:
     """Allowable stresses and moduli of a class, Pa, wet use and loads under seven days, and how sure they are."""
 

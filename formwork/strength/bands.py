@@ -7,9 +7,9 @@ States: strap makers' pages.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import sqrt
 
+from formwork.record import record
 from formwork.strength.customary import MM
 from formwork.strength.pressure import Lift
 from formwork.strength.valid import not_negative, positive
@@ -120,7 +120,7 @@ def yoke_bolt_force(pressure: float, side: float, spacing: float) -> float:
     return corner_tension(pressure, side, spacing) * sqrt(2.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Strap:
     """A strap or band; the ratings that its label gives, the others None.
 

@@ -7,9 +7,9 @@ Source: University of Florida construction lecture notes, weeks 6 and 7 (multi-s
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import inf, sqrt
 
+from formwork.record import record
 from formwork.strength.customary import MM, MPA
 from formwork.strength.lumber import Adjusted, Section
 from formwork.strength.spanning import Limits
@@ -18,7 +18,7 @@ from formwork.strength.valid import not_negative, positive
 from formwork.strength.working import Verdict, given, step
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Run:
     """How a stick is held and loaded.
 

@@ -12,9 +12,9 @@ memory).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import sqrt
 
+from formwork.record import record
 from formwork.strength.customary import INCH, MM, MPA, PSI
 from formwork.strength.fasteners import SHORT, WET, Capacity, Fastener, Where
 from formwork.strength.valid import positive, within
@@ -27,7 +27,7 @@ MIN_PENETRATION = 6.0
 """Least penetration of the point in diameters; less than ten takes a share of the value."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Joint:
     """A side member nailed or screwed to a main member.
 

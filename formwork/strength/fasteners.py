@@ -10,12 +10,12 @@ D^(3/4) and the part left in end grain: a transcription of NDS; wet service 0.7:
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
 from math import ceil
 from typing import Literal
 
 from formwork.errors import RangeError
+from formwork.record import record
 from formwork.strength.customary import INCH, LBF, MM, PSI
 from formwork.strength.tables import rows
 from formwork.strength.valid import not_negative, positive, within
@@ -33,7 +33,7 @@ SHORT = 1.25
 Where = Literal["side grain", "end grain"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fastener:
     """A nail or a screw.
 
@@ -52,7 +52,7 @@ class Fastener:
     fyb: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Capacity:
     """What one fastener holds: N, in which way, who says so, and how it was found."""
 
@@ -173,7 +173,7 @@ def gravity(material: str) -> float:
     return float(rows("wood_gravity")[-1]["gravity"])
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Holding:
     """The wood that holds the point, and how the joint is used.
 

@@ -8,11 +8,11 @@ loads under seven days: Peurifoy & Oberlender, Formwork for Concrete Structures,
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
 from formwork.errors import RangeError
+from formwork.record import record
 from formwork.strength.customary import INCH, MPA, PSI
 from formwork.strength.tables import rows
 from formwork.strength.valid import positive, within
@@ -23,7 +23,7 @@ _TOLERANCE = 0.02 * INCH
 SizeRule = Literal["factor", "stud", "included"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Grade:
     """Reference design values of one grade of one species.
 
@@ -48,7 +48,7 @@ class Grade:
     size: SizeRule
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Section:
     """A stick as it stands in the mold.
 
@@ -88,7 +88,7 @@ class Section:
         return max(self.breadth, self.depth)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Service:
     """How the stick is used.
 
@@ -103,7 +103,7 @@ class Service:
     repetitive: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Adjusted:
     """Design values of a stick in its use, Pa, and how they were found."""
 

@@ -7,8 +7,7 @@ span's at the same length.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from formwork.record import record
 from formwork.strength.customary import MM, MPA
 from formwork.strength.panels import SHEAR_DIVISOR, PanelSection
 from formwork.strength.spans import DeflectionLimit
@@ -16,7 +15,7 @@ from formwork.strength.valid import not_negative, positive
 from formwork.strength.working import Judged, Unjudged, Verdict, given, step
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Overhang:
     """The free part of a sheet.
 

@@ -11,9 +11,9 @@ reproducing the published pressure tables.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from formwork.record import record
 from formwork.strength.customary import MM, MPA
 from formwork.strength.spans import DeflectionLimit, bending_span, clear_span, coefficients
 from formwork.strength.valid import not_negative, positive
@@ -35,7 +35,7 @@ C_HOMOGENEOUS = SHEAR_DIVISOR * 1.2 * 2.6 / 8.0 / 12.0
 """C of a homogeneous sheet: shear deflection 1.2 w l^2 / (8 G t) with G = E / 2.6 and I = t^3 / 12."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PanelSection:
     """What a strip of a sheet can do, one unit wide, in the direction it spans.
 
@@ -67,7 +67,7 @@ class PanelSection:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bay:
     """How a strip is held and loaded.
 

@@ -9,13 +9,13 @@ Valid: deflection below half of the thickness, thickness below a quarter of the 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 from math import inf
 from typing import Literal
 
 from formwork.errors import RangeError
+from formwork.record import record
 from formwork.strength.tables import rows
 from formwork.strength.valid import not_negative, positive
 
@@ -89,7 +89,7 @@ def plate_stiffness(e: float, thickness: float) -> float:
     return e * thickness**3 / (12.0 * (1.0 - NU**2))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Plate:
     """A homogeneous sheet over one field of supports.
 
@@ -106,7 +106,7 @@ class Plate:
     e: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Response:
     """What a plate does under its load: greatest stress, Pa, and deflection, m."""
 

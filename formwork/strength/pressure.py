@@ -12,8 +12,7 @@ No text was found that says so of cellular concrete by name; the rule follows fr
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from formwork.record import record
 from formwork.strength.customary import GRAVITY
 from formwork.strength.valid import not_negative, positive, within
 from formwork.strength.working import Step, step
@@ -49,7 +48,7 @@ def liquid_head(density: float, depth: float) -> float:
     return density * GRAVITY * depth
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lift:
     """The mix placed in one go, or before what lies below it has set; heights above the mold's own zero, m.
 

@@ -5,15 +5,16 @@ Source: Peurifoy & Oberlender, Formwork for Concrete Structures, 4th ed., p. 117
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import inf, sqrt
 
+from formwork.record import record
 from formwork.strength.panels import Bay, PanelSection, sag
 from formwork.strength.spans import DeflectionLimit, clear_span, coefficients
 from formwork.strength.valid import positive
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Limits:
     """What each limit allows: spans in m between centres of supports, or pressures in Pa.
 

@@ -8,15 +8,15 @@ statics (w l^2 / 8; 0.5 and 0.625 w l; 5/384 and 1/185).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 
 from formwork.errors import RangeError
+from formwork.record import record
 from formwork.strength.customary import INCH
 from formwork.strength.valid import positive, within
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Coefficients:
     """For a uniform load w a unit length and a span l.
 
@@ -57,7 +57,7 @@ def coefficients(spans: int) -> Coefficients:
     return _BY_SPANS[min(spans, 3)]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DeflectionLimit:
     """How far a face may bulge.
 

@@ -11,10 +11,10 @@ construction lecture notes, week 8 (column form lifted off its base).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import pi
 
 from formwork.errors import RangeError
+from formwork.record import record
 from formwork.strength.customary import GRAVITY
 from formwork.strength.pressure import liquid_head
 from formwork.strength.valid import not_negative, positive, within
@@ -185,7 +185,7 @@ def hold_down(lift: float, weight: float, safety: float = SAFETY) -> float:
     return max(0.0, safety * max(lift, 0.0) - weight)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class HoldDown:
     """What keeps a part down.
 

@@ -8,13 +8,14 @@ puts the printed numbers through the printed formula is a second route to every 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from formwork.record import record
 
 _NAME = re.compile(r"[A-Za-z_]\w*'?")
 _FUNCTIONS = {"sqrt", "min", "max", "pi", "sin", "cos"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Step:
     """One line of working.
 
@@ -91,7 +92,7 @@ def given(symbol: str, value: float, unit: str, origin: str = "") -> Step:
     return Step(symbol, "", "", value, f"{unit} ({origin})".lstrip() if origin else unit)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Verdict:
     """Load against limit, with the working.
 
@@ -127,7 +128,7 @@ class Verdict:
         return tuple(str(each) for each in self.steps)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Unjudged:
     """What could not be judged, and what is missing."""
 

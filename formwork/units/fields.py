@@ -12,12 +12,12 @@ Pydantic's own errors were rejected for these fields: they know neither the unit
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
+from formwork.record import record
 from formwork.units import show
 from formwork.units.numbers import number_part
 from formwork.units.parse import read, read_money
@@ -37,7 +37,7 @@ COMMON: dict[Kind, tuple[str, ...]] = {
 """Units a person may have meant, in the order in which they are asked about."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Quantity:
     """A quantity with its range, to annotate a float field with; made by ``quantity``.
 
@@ -103,7 +103,7 @@ class Quantity:
         return text
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Whole:
     """A whole number with its range, to annotate an int field with; made by ``whole``."""
 
@@ -132,7 +132,7 @@ class Whole:
         return {"type": "integer", "minimum": self.least, "maximum": self.most}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Number:
     """A number without a unit, with its range, to annotate a float field with; made by ``number``."""
 
@@ -161,7 +161,7 @@ class Number:
         return {"type": "number", "minimum": self.least, "maximum": self.most}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Text:
     """A line of text with its greatest length, to annotate a str field with; made by ``text``."""
 
@@ -190,7 +190,7 @@ class Text:
         return {"type": "string", "minLength": 1, "maxLength": self.longest}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Money:
     """A price, to annotate a float field with: ``42.5``, ``"$42.50"`` or ``"42.50 EUR"``."""
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 import types
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, Literal, Union, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 from pydantic_core import PydanticUndefined
 
+from formwork.record import record
 from formwork.units import show
 from formwork.units.fields import Money, Number, Quantity, Text, Whole
 from formwork.units.table import EXAMPLES, Kind
@@ -19,7 +20,7 @@ _Sort = tuple[str, float | None, float | None, tuple[str, ...]]
 """Kind, least, most and choices of a field."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FieldNote:
     """What a person must know of one key.
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 
+from formwork.record import record
 from formwork.units import numbers
 from formwork.units.names import pint_factor, unit_hint, unit_name
 from formwork.units.numbers import NEXT_NUMBER, NUMBER, tidy
@@ -27,7 +27,7 @@ _SMALLER = {"ft": ("in", 12), "lb": ("oz", 16)}
 """The unit that may follow a whole number of another, and how many of it make one."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Asked:
     """One question: what was typed, what it is to measure, and what a bare number means."""
 
