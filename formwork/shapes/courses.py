@@ -1,0 +1,315 @@
+"""A sphere divided into courses of flat-faced wedge blocks: beds, joints, block planes, and which rings share a mold.
+
+The centre of the sphere is the apex of every block before the joint is taken off. Polar angles are measured at that
+centre from the crown: 0 at the crown, 90 degrees at the equator. All lengths in m, angles in rad.
+
+Numeric proof, no print: a block's planes, its volume and its corner angles are held in the tests against corner
+points on the two spheres.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import atan, atan2, ceil, cos, hypot, inf, pi, sin, sqrt, tan
+
+from formwork.geometry.planes import HalfSpace
+from formwork.geometry.vectors import Vec, add, dot, scale
+
+FEWEST_BLOCKS = 8
+"""A ring of fewer blocks is no ring but a plug: its blocks are too far from the sphere. Our own choice."""
+_LEAST_TAPER = 0.5
+"""A block narrower above than this share of its lower edge breaks at the point. Our own choice."""
+_ROUNDING = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Shell:
+    """The two spheres that the blocks' corners lie on: their radii, m."""
+
+    inside: float
+    outside: float
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """One ring of blocks.
+
+    Attributes:
+        number: counted from the springing, the lowest 1.
+        lower: polar angle of its lower bed joint, rad.
+        upper: polar angle of its upper bed joint, rad.
+        blocks: how many make the ring.
+    """
+
+    number: int
+    lower: float
+    upper: float
+    blocks: int
+
+    @property
+    def half(self) -> float:
+        """Half the angle a block takes in plan, rad."""
+        return pi / self.blocks
+
+    @property
+    def slope(self) -> float:
+        """Slope of the lower bed joint from level, falling inward, rad: also the trammel's angle there."""
+        return pi / 2.0 - self.lower
+
+
+@dataclass(frozen=True, slots=True)
+class Wedge:
+    """One block, lying on its inner face: x along the course, y up the slope, z outward from the centre.
+
+    Attributes:
+        lower, right, upper, left: its joint faces, half a joint inside the planes through the centre.
+        thickness: between inner and outer face, m.
+    """
+
+    lower: HalfSpace
+    right: HalfSpace
+    upper: HalfSpace
+    left: HalfSpace
+    thickness: float
+
+    @property
+    def sides(self) -> tuple[HalfSpace, ...]:
+        """The joint faces, counter-clockwise seen from outside the dome."""
+        return self.lower, self.right, self.upper, self.left
+
+    def corner(self, bed: HalfSpace, side: HalfSpace, height: float) -> Vec:
+        """Where a bed and a side meet, ``height`` (m) above the inner face."""
+        (a, b, c), (d, e, f) = bed.normal, side.normal
+        p, q = bed.offset - c * height, side.offset - f * height
+        size = a * e - b * d
+        return ((p * e - q * b) / size, (a * q - d * p) / size, height)
+
+    def width(self, bed: HalfSpace, height: float) -> float:
+        """Length of a bed's edge, m."""
+        return self.corner(bed, self.right, height)[0] - self.corner(bed, self.left, height)[0]
+
+    def reach(self, bed: HalfSpace, height: float) -> float:
+        """Where a bed stands along y, m."""
+        return self.corner(bed, self.right, height)[1]
+
+    def height(self, height: float) -> float:
+        """Distance between the beds along the slope, m, ``height`` (m) above the inner face."""
+        return self.reach(self.upper, height) - self.reach(self.lower, height)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Rings whose blocks come out of one mold.
+
+    Attributes:
+        cast: the course whose block is cast.
+        rings: every course laid from it, the lowest first.
+    """
+
+    cast: Course
+    rings: tuple[Course, ...]
+
+    @property
+    def blocks(self) -> int:
+        """Blocks in all the rings."""
+        return sum(ring.blocks for ring in self.rings)
+
+
+def divide(springing: float, closing: float, step: float) -> tuple[float, ...]:
+    """Polar angles of the bed joints, the springing first: equal steps as near to the wanted one as fit, rad.
+
+    Args:
+        springing: where the courses start.
+        closing: where they end: 0 at the crown.
+        step: wanted angle of a course with its joint.
+
+    >>> [round(bed, 3) for bed in divide(1.5, 0.3, 0.5)]
+    [1.5, 0.9, 0.3]
+    """
+    count = max(1, round((springing - closing) / step))
+    return tuple(springing + (closing - springing) * i / count for i in range(count + 1))
+
+
+def blocks_round(radius: float, lower: float, module: float) -> int:
+    """Blocks in a ring: the fewest that are no longer, joint included, than ``module`` along its lower edge.
+
+    Args:
+        radius: of the inside sphere, m.
+        lower: polar angle of the lower bed, rad.
+        module: length of a block with its joint, m.
+    """
+    return ceil(2.0 * pi * radius * sin(lower) / module - _ROUNDING)
+
+
+def rings(beds: Sequence[float], radius: float, module: float) -> tuple[Course, ...]:
+    """A ring between each two beds, the lowest first, whether or not it can be built.
+
+    Args:
+        beds: polar angles of the bed joints, the springing first, rad.
+        radius: of the inside sphere, m.
+        module: length of a block with its joint, m.
+    """
+    return tuple(
+        Course(number, lower, upper, blocks_round(radius, lower, module))
+        for number, (lower, upper) in enumerate(pairwise(beds), start=1)
+    )
+
+
+def sound(ring: Course) -> bool:
+    """Blocks enough to follow the sphere, and none so pointed that it breaks."""
+    return ring.blocks >= FEWEST_BLOCKS and sin(ring.upper) >= _LEAST_TAPER * sin(ring.lower)
+
+
+def wedge(course: Course, shell: Shell, joint: float) -> Wedge:
+    """The block of a course: the frustum between the two spheres, half a joint taken off each joint face.
+
+    Args:
+        course: the ring.
+        shell: the spheres its corners lie on.
+        joint: thickness of the joints, m.
+    """
+    low, high = (_middle(shell.inside, polar, course.half) for polar in (course.lower, course.upper))
+    run = hypot(high[0] - low[0], high[2] - low[2])
+    up: Vec = ((high[0] - low[0]) / run, 0.0, (high[2] - low[2]) / run)
+    out: Vec = (up[2], 0.0, -up[0])
+    origin = scale(add(low, high), 0.5)
+
+    def face(name: str, normal: Vec) -> HalfSpace:
+        turned = (normal[1], dot(normal, up), dot(normal, out))
+        return HalfSpace(turned, -joint / 2.0 - dot(normal, origin), name)
+
+    a = course.half
+    return Wedge(
+        face("lower bed", _square_to(low, down=True)),
+        face("right", (-sin(a), cos(a), 0.0)),
+        face("upper bed", _square_to(high, down=False)),
+        face("left", (-sin(a), -cos(a), 0.0)),
+        dot(out, origin) * (shell.outside / shell.inside - 1.0),
+    )
+
+
+def _middle(radius: float, polar: float, half: float) -> Vec:
+    """The middle of the straight edge between two corners on a sphere, at azimuth 0."""
+    return (radius * sin(polar) * cos(half), 0.0, radius * cos(polar))
+
+
+def _square_to(point: Vec, down: bool) -> Vec:
+    """Normal of the plane through the centre, a level tangent and ``point``; looking down the slope or up it."""
+    size = hypot(point[0], point[2])
+    x, z = point[0] / size, point[2] / size
+    return (z, 0.0, -x) if down else (-z, 0.0, x)
+
+
+def flat_slope(polar: float, half: float) -> float:
+    """Slope of a block's own flat bed along its middle, rad: a little more than that of the ring's bed joint.
+
+    >>> from math import degrees, radians
+    >>> round(degrees(flat_slope(radians(60.0), radians(9.0))), 3)
+    30.308
+    """
+    return atan2(cos(polar), sin(polar) * cos(half))
+
+
+def bow(radius: float, polar: float, half: float) -> float:
+    """How far the middle of a block's straight edge lies inside the sphere that its ends touch, m."""
+    return radius - hypot(radius * sin(polar) * cos(half), radius * cos(polar))
+
+
+def bed_joint(below: Course, ring: Course, shell: Shell, joint: float) -> tuple[float, float]:
+    """Least and most thickness of the bed joint between two rings of flat blocks, m.
+
+    Flat beds meet the ring's bed joint at their corners only. Where a corner stands over the middle of a block below
+    the joint is thinnest, where a middle stands over a corner thickest, both at the outer face. Below 0 the blocks
+    clash there and the ring must be laid that much higher. The corners' own side joints, left out here, give a
+    little more room.
+
+    Args:
+        below: the ring it is laid on.
+        ring: the ring.
+        shell: the spheres.
+        joint: thickness where corner meets corner, m.
+    """
+    swing = shell.outside * sin(ring.lower) * cos(ring.lower)
+    return joint - swing * (1.0 - cos(below.half)), joint + swing * (1.0 - cos(ring.half))
+
+
+def plug_tilt(last: Course) -> float:
+    """Lean of the faces of a plug that fills what the last ring leaves open, from upright, rad."""
+    return atan(tan(last.upper) * cos(last.half))
+
+
+def plug_volume(last: Course, shell: Shell, play: float) -> float:
+    """Volume of a flat-faced plug between level planes through the last ring's upper corners, m3.
+
+    Args:
+        last: the ring it closes.
+        shell: the spheres.
+        play: how far its sides stand inside the planes through the centre, m; negative where the mix fills half the
+            ring's own joint.
+    """
+    lean = plug_tilt(last)
+    levels = [radius * cos(last.upper) for radius in (shell.inside, shell.outside)]
+    inner, outer = (
+        last.blocks
+        * tan(last.half)
+        * (level * tan(lean) - play / cos(lean))
+        * (level * tan(lean) - play / cos(lean))
+        for level in levels
+    )
+    return (levels[1] - levels[0]) / 3.0 * (inner + outer + sqrt(inner * outer))
+
+
+def grouped(courses: Sequence[Course], shell: Shell, joint: float, tolerance: float) -> tuple[Group, ...]:
+    """Rings that share a mold: the block that serves most rings first, until every ring has one.
+
+    A block serves a ring where, against the ring's own block, each of its side joints opens by no more than the
+    tolerance and none closes, and no bed joint changes by more than the tolerance or half the joint. Each ring keeps
+    its own number of blocks.
+
+    Args:
+        courses: the rings.
+        shell: the spheres.
+        joint: thickness of the joints, m.
+        tolerance: how much wider than that a joint may come out, m.
+    """
+    blocks = {course: wedge(course, shell, joint) for course in courses}
+    bed = min(tolerance, joint / 2.0)
+    left, found = list(courses), []
+    while left:
+        served = [
+            tuple(ring for ring in left if _serves(blocks[cast], blocks[ring], tolerance, bed))
+            for cast in left
+        ]
+        best = max(range(len(left)), key=lambda i: (len(served[i]), -i))
+        found.append(Group(left[best], served[best]))
+        left = [ring for ring in left if ring not in served[best]]
+    return tuple(sorted(found, key=lambda group: group.rings[0].number))
+
+
+def _serves(cast: Wedge, ring: Wedge, side: float, bed: float) -> bool:
+    least, most = openings(cast, ring)
+    changes = [abs(a - b) for a, b in zip(_stance(cast), _stance(ring), strict=True)]
+    return least >= -_ROUNDING and most <= side + _ROUNDING and max(changes) <= bed + _ROUNDING
+
+
+def openings(cast: Wedge, ring: Wedge) -> tuple[float, float]:
+    """How much the side joints of a ring open where another ring's block is laid in it: least and most, m."""
+    gaps = [own - laid for own, laid in zip(_widths(ring), _widths(cast), strict=True)]
+    return min(gaps, default=inf), max(gaps)
+
+
+def _widths(block: Wedge) -> tuple[float, ...]:
+    return tuple(
+        block.width(bed, height) for bed in (block.lower, block.upper) for height in (0.0, block.thickness)
+    )
+
+
+def _stance(block: Wedge) -> tuple[float, ...]:
+    """Height of the inner face, and how far each bed stands out over it at the outer face."""
+    top = block.thickness
+    return (
+        block.height(0.0),
+        *(block.reach(bed, top) - block.reach(bed, 0.0) for bed in (block.lower, block.upper)),
+    )
