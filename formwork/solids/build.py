@@ -39,6 +39,7 @@ ROLE_COLOURS: dict[PartRole, Colour] = {
     "divider": (0.80, 0.70, 0.56, 1.0),
     "plug": (0.35, 0.42, 0.50, 1.0),
     "embedded": (0.45, 0.45, 0.48, 1.0),
+    "strut": (0.55, 0.58, 0.62, 1.0),
 }
 
 
