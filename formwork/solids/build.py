@@ -13,7 +13,7 @@ from formwork.errors import InternalError
 from formwork.geometry.cells import NEAR, Cell
 from formwork.geometry.planes import Planes
 from formwork.geometry.rounds import Round
-from formwork.molds.mold import Mold, Part, PartRole
+from formwork.molds.mold import Mold, Part
 from formwork.shapes.body import envelope, former_cell
 from formwork.shapes.piece import Piece
 from formwork.solids import kernel
@@ -24,7 +24,7 @@ Colour = tuple[float, float, float, float]
 """Red, green, blue as on a screen (sRGB) and opacity, 0 to 1."""
 
 CONCRETE: Colour = (0.62, 0.62, 0.61, 0.5)
-ROLE_COLOURS: dict[PartRole, Colour] = {
+ROLE_COLOURS: dict[str, Colour] = {
     "panel": (0.85, 0.73, 0.53, 1.0),
     "base": (0.72, 0.59, 0.41, 1.0),
     "core wall": (0.90, 0.81, 0.63, 1.0),
