@@ -41,7 +41,7 @@ ROOMS: dict[str, set[str]] = {
     "drawings": STREAM | {"plan"},
     "solids": STREAM | {"plan"},
     "packet": STREAM | {"plan", "drawings", "solids"},
-    "cli": STREAM | {"plan", "packet", "shipped"},
+    "cli": STREAM | {"pour", "plan", "packet", "shipped"},
     "__main__": {"cli"},
 }
 """Which room may import which, down the stream. Outputs read a plan; only the packet calls drawings and solids."""

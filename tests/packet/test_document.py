@@ -36,7 +36,7 @@ CONTRACT = {
 
 def test_every_key_of_the_contract_is_there_in_its_order(plan):
     made = document(plan)
-    assert list(made) == list(CONTRACT)
+    assert [key for key in made if key in CONTRACT] == list(CONTRACT)
     for key, wanted in CONTRACT.items():
         if wanted is None:
             continue
