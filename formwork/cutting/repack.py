@@ -124,11 +124,17 @@ class Packer:
                 best, best_worth = packed, worth
         return best
 
-    def refill(self, filled: Filled) -> Filled | None:
-        """Fill one sheet anew with the same blanks; None where this try does not place them all."""
+    def refill(self, filled: Filled, first: int | None = None) -> Filled | None:
+        """Fill one sheet anew with the same blanks; None where this try does not place them all.
+
+        Args:
+            filled: the sheet.
+            first: way of the first cut; None: as for any sheet.
+        """
         left = self.contents([filled])
         order = self._order(left, filled.sheet)
-        again = self._fill(order, left, self._empty(filled.sheet))
+        empty = self._empty(filled.sheet)
+        again = self._fill(order, left, empty if first is None else empty._replace(first=first))
         return again if not any(left) else None
 
     def contents(self, filled: Iterable[Filled]) -> list[int]:

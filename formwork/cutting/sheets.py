@@ -8,10 +8,11 @@ from typing import Literal
 
 from formwork.cutting.bounds import Least, least_cost
 from formwork.cutting.cuts import cut_sheet
-from formwork.cutting.fill import ACROSS, ALONG, Filled, spots_of
+from formwork.cutting.fill import ACROSS, ALONG, Filled
 from formwork.cutting.job import SheetJob, Show, in_mm, sheet_job
 from formwork.cutting.records import Bound, SheetLayout, SheetPart, SheetPlan
 from formwork.cutting.repack import Packer
+from formwork.cutting.tidy import one_offcut, rips_first
 from formwork.cutting.tree import region
 from formwork.errors import StockError
 from formwork.stock.records import Saw, SheetStock
@@ -22,8 +23,11 @@ KEEP = (0.3, 0.15)
 _SEARCH, _SEARCH_PART = 300_000, 3_000
 """Work spent on fewer sheets where the bound is not reached: for a job, and more for each part in it."""
 
-_GATHER, _OFFCUT = 40_000, 20_000
-"""Work spent on bringing the waste together, and on making one large offcut of it."""
+_TRIES = 8
+"""Fillings of each sheet in the first packing."""
+
+_GATHER, _TIDY = 40_000, 20_000
+"""Work spent on bringing the waste together, and on each way of laying the same sheets out more kindly."""
 
 
 def nest(
@@ -48,7 +52,7 @@ def nest(
         stock: sheets that serve for all of them, of one or several sizes, m.
         saw: kerf and trim, m; every edge of a sheet that a blank lies on is trimmed, offcuts as well.
         stages: how often at most the cuts may change direction, the first cuts counted, trims not; 2 or more.
-        first: direction of the first cuts; None: whichever serves better.
+        first: direction of the first cuts; None: whichever serves better, along the length where both do.
         keep: longer and shorter side of the least offcut worth keeping, m.
         effort: work spent on the search, as a multiple of the usual.
         show: how messages write a length (m).
@@ -61,7 +65,7 @@ def nest(
     packer = Packer(job.kinds, job.sheets, stages, {"length": ALONG, "width": ACROSS, None: None}[first], 20)
     packed, least = _search(job, packer, effort)
     _check_enough(job, packed)
-    layouts = _listed(job, _one_offcut(job, packer, packed, keep, effort), keep)
+    layouts = _listed(job, _tidied(job, packer, packed, keep, effort, first is None), keep)
     return SheetPlan(layouts, _bound(job, packer.worth(packed).cost, least))
 
 
@@ -69,7 +73,7 @@ def _search(job: SheetJob, packer: Packer, effort: float) -> tuple[list[Filled],
     """Pack, bound, and go on until both meet or the work is spent."""
     limits = [sheet.limit for sheet in job.sheets]
     many = sum(job.kinds.wanted)
-    packed = packer.pack(list(job.kinds.wanted), limits, 8 if many < 200 else 3, float("inf")) or []
+    packed = packer.pack(list(job.kinds.wanted), limits, _TRIES, float("inf")) or []
     least = least_cost(job.kinds, job.sheets, packer.worth(packed).cost)
     packed = packer.improve(packed, limits, least.cost, int(effort * (_SEARCH + _SEARCH_PART * many)))
     return packer.gather(packed, limits, int(effort * _GATHER)), least
@@ -99,29 +103,13 @@ def _check_enough(job: SheetJob, packed: list[Filled]) -> None:
     )
 
 
-def _one_offcut(
-    job: SheetJob, packer: Packer, packed: list[Filled], keep: tuple[float, float], effort: float
+def _tidied(
+    job: SheetJob, packer: Packer, packed: list[Filled], keep: tuple[float, float], effort: float, free: bool
 ) -> list[Filled]:
-    """Fill the emptiest sheet again and again, and keep the filling with the largest single rest."""
-    if not packed:
-        return packed
-    place = min(range(len(packed)), key=lambda index: packed[index].area)
-    best, size = packed[place], _largest_rest(job, packed[place], keep)
-    end = packer.work + int(effort * _OFFCUT)
-    while packer.work < end:
-        again = packer.refill(best)
-        if again and (rest := _largest_rest(job, again, keep)) > size:
-            best, size = again, rest
-    return [*packed[:place], best, *packed[place + 1 :]]
-
-
-def _largest_rest(job: SheetJob, filled: Filled, keep: tuple[float, float]) -> int:
-    """Area of the largest free rectangle worth keeping, steps squared."""
-    sheet = job.sheets[filled.sheet]
-    spots = spots_of(job.kinds, filled, (sheet.length, sheet.width), job.stages + 1)
-    short, long = (int(side / 1e-8) for side in sorted(keep))
-    sizes = [(x, y) for x, y, *_ in spots if max(x, y) >= long and min(x, y) >= short]
-    return max((x * y for x, y in sizes), default=0)
+    """One large offcut, and long rips first where the person left that free."""
+    budget = int(effort * _TIDY)
+    packed = one_offcut(job, packer, packed, keep, budget)
+    return rips_first(job, packer, packed, keep, budget) if free else packed
 
 
 def _listed(job: SheetJob, packed: list[Filled], keep: tuple[float, float]) -> tuple[SheetLayout, ...]:
