@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
+from typing import Literal
 
 from formwork.checks.check import Check, NotChecked
 from formwork.geometry.contact import contact
-from formwork.geometry.vectors import dot, unit
+from formwork.geometry.vectors import dot
+from formwork.molds.core import level_plates
 from formwork.molds.design import Built, longest_side, panel_section
-from formwork.molds.load import PANEL_LIMIT, Load, worst_rail
+from formwork.molds.load import PANEL_LIMIT, Load, panel_span, worst_rail
 from formwork.molds.mold import Part
+from formwork.shapes.body import level_width
 from formwork.strength.overhang import Overhang, overhang_verdicts
 from formwork.strength.panels import Bay, PanelSection, panel_verdicts
 from formwork.strength.pressure import head_steps
@@ -43,34 +47,70 @@ def panel_checks(built: Built) -> tuple[Found, ...]:
 
 
 def core_wall_checks(built: Built) -> tuple[Found, ...]:
-    """The same for the walls of the cores, which span level from corner to corner under the mix outside them."""
+    """The same for the walls of the cores, under the mix outside them.
+
+    They span level from corner to corner, or from rib to rib; upright from plate to plate where that is less.
+    """
     walls = [part for part in built.mold.parts if part.role == "core wall" and part.layers == 1]
     if not walls:
         return ()
-    load, sheet = built.lined.load, built.lined.frame.stocks.sheet
-    found: list[tuple[PanelSection, Bay, float]] = []
-    for wall in walls:
-        level_grain = abs(wall.placement.along[2]) < 0.5
-        section = section_for(sheet.material, sheet.thickness, "across" if level_grain else "along")
+    found = [_wall_bay(built, wall) for wall in walls]
+    sound = [one for one in found if not isinstance(one, Unjudged)]
+    if len(sound) < len(found):
+        return (
+            NotChecked("core walls", built.mold.name, next(o.why for o in found if isinstance(o, Unjudged))),
+        )
+    worst = max(sound, key=lambda one: one.strain)
+    rows = [panel_verdicts(worst.section, worst.bay, PANEL_LIMIT)]
+    return _worst_of(built, "core walls", rows, (worst.foot,), "a thicker sheet")
+
+
+@dataclass(frozen=True, slots=True)
+class _WallBay:
+    """How a core's wall carries the mix: the bay, its strip of sheet, its span over the span allowed, its foot (m)."""
+
+    section: PanelSection
+    bay: Bay
+    strain: float
+    foot: float
+
+
+def _wall_bay(built: Built, wall: Part) -> _WallBay | Unjudged:
+    """The better of the two ways in which a wall carries the mix: level, or upright where plates hold it."""
+    sheet, load = built.lined.frame.stocks.sheet, built.lined.load
+    level_grain = abs(wall.placement.along[2]) < 0.5
+    foot = min(point[2] for cell in wall.cells for point in cell.points())
+    ways: list[_WallBay] = []
+    for span, level_span in _wall_spans(built, wall):
+        grain: Literal["across", "along"] = "across" if level_grain == level_span else "along"
+        section = section_for(sheet.material, sheet.thickness, grain)
         if isinstance(section, Unjudged):
-            return (NotChecked("core walls", built.mold.name, section.why),)
-        foot = min(point[2] for cell in wall.cells for point in cell.points())
-        span = _wall_span(built, wall)
-        found.append((section, Bay(load.pressure(foot), span, 1, sheet.thickness), foot))
-    worst = max(found, key=lambda one: one[1].pressure * one[1].span ** 3)
-    rows = [panel_verdicts(worst[0], worst[1], PANEL_LIMIT)]
-    return _worst_of(built, "core walls", rows, (worst[2],), "a thicker sheet")
+            return section
+        allowed = panel_span(section, load.pressure(foot), sheet.thickness) or span
+        ways.append(
+            _WallBay(section, Bay(load.pressure(foot), span, 1, sheet.thickness), span / allowed, foot)
+        )
+    return min(ways, key=lambda way: way.strain)
 
 
-def _wall_span(built: Built, wall: Part) -> float:
-    """Level span of a core's wall between the middles of what it stands against: the next walls, or ribs between."""
+def _wall_spans(built: Built, wall: Part) -> list[tuple[float, bool]]:
+    """Spans of a core's wall between the middles of what it stands against, m, and whether each runs level."""
     frame = built.lined.frame
-    normal = wall.placement.into
-    along = unit((-normal[1], normal[0], 0.0))
-    reach = [dot(along, point) for point in frame.formers[wall.group].points()]
-    ribs = [part for part in built.mold.parts if part.role == "core rib" and part.group == wall.group]
-    touching = sum(bool(contact(frame.planes, wall.cells, rib.cells)) for rib in ribs)
-    return (max(reach) - min(reach) - frame.thickness) / (touching + 1)
+    core = frame.formers[wall.group]
+    outer = next(
+        ref
+        for ref in core.facets
+        if abs(dot(frame.planes.normal(ref), wall.placement.into)) > 1.0 - 1e-9
+        and any(ref in cell.facets for cell in wall.cells)
+    )
+    own = [part for part in built.mold.parts if part.role == "core rib" and part.group == wall.group]
+    ribs = [part for part in own if contact(frame.planes, wall.cells, part.cells)]
+    plates = len(level_plates(ribs))
+    width = level_width(core, outer, frame.planes.normal(outer))
+    level = (width - frame.thickness) / (len(ribs) - plates + 1)
+    heights = [point[2] for cell in wall.cells for point in cell.points()]
+    upright = [((max(heights) - min(heights)) / plates, False)] if plates else []
+    return [(level, True), *upright]
 
 
 def _worst_of(

@@ -1,5 +1,8 @@
 """Bracing: the sticks that hold the lining. Cleats at the corners, rails round the panels, bars over a hung core.
 
+Cleats stand upright in the corners and rails run between them. Mitred panels too narrow for that have no cleats: their
+rails are mitred too and make hoops. A lapped panel too narrow for a rail beside its cleats has the cleats alone.
+
 Rails run level on the backs of the panels: one at the foot, screwed down to the base; one at the rim; and as many
 between as keep every bay of the panel within the span its sheet carries at the pressure there (see ``load``).
 """
@@ -16,11 +19,15 @@ from formwork.shapes.box import UP, level
 from formwork.shapes.piece import Face
 
 _BAR_PLACES = (0.25, 0.75)
+_LEAST_RAIL = 0.03
+"""A rail shorter than this, m, would split: it is left out (ours)."""
 
 
 def cleats(frame: Frame) -> tuple[Part, ...]:
     """Corner cleats: on the back of a panel that stops, in the lee of the one that runs past; on both at a mitre."""
-    made = []
+    made: list[Part] = []
+    if hooped(frame):
+        return ()
     for face in _sides(frame):
         for side, corner in zip(("left", "right"), frame.corners[face.name], strict=True):
             if corner.rule != "runs past":
@@ -28,14 +35,46 @@ def cleats(frame: Frame) -> tuple[Part, ...]:
     return tuple(made)
 
 
+def hooped(frame: Frame) -> bool:
+    """Mitred panels, one at least too narrow for two cleats and a rail as long as a stick is wide."""
+    if not frame.mitred:
+        return False
+    least = min(_room(frame, face, panel_ends(frame, face.name, face.half)) for face in _sides(frame))
+    return least < 3.0 * frame.stocks.broad
+
+
+def _room(frame: Frame, face: Face, ends: tuple[HalfSpace, ...]) -> float:
+    """Least level width of a panel's back between two planes that end something on it, m."""
+    return min(_level_room(frame, face, ends, height) for height in (0.0, frame.fill))
+
+
+def _level_room(frame: Frame, face: Face, ends: tuple[HalfSpace, ...], height: float) -> float:
+    back = face.half.moved(frame.thickness)
+    along, start = unit(cross(UP, back.normal)), _at_height(back, height)
+    return sum(one.depth(start) / abs(dot(one.normal, along)) for one in ends)
+
+
+def _middle(frame: Frame, face: Face) -> tuple[HalfSpace, HalfSpace]:
+    """Both sides of the upright plane in the middle of a panel's foot, left and right seen from outside."""
+    left, right = panel_ends(frame, face.name, face.half)
+    back = face.half.moved(frame.thickness)
+    along, start = unit(cross(UP, back.normal)), _at_height(back, 0.0)
+    reach = [one.depth(start) / abs(dot(one.normal, along)) for one in (left, right)]
+    half = HalfSpace(along, dot(along, start) + (reach[1] - reach[0]) / 2.0, "middle of panel")
+    return half, half.flipped()
+
+
 def _cleat(frame: Frame, face: Face, corner: Corner, side: str) -> Part:
     back = face.half.moved(frame.thickness)
     name = f"{face.name} cleat {side}"
+    inside = cleat_inside(frame, face, corner)
     halves = (
         back.flipped(),
         back.moved(frame.stocks.deep, "outside of cleat"),
         _stop(frame, face, corner),
-        cleat_inside(frame, face, corner),
+        inside,
+        inside.moved(-frame.stocks.broad).flipped("edge of cleat"),
+        _middle(frame, face)[0 if side == "left" else 1],
         level("foot", 0.0, up=False),
         level("fill", frame.fill, up=True),
     )
@@ -51,15 +90,21 @@ def _stop(frame: Frame, face: Face, corner: Corner) -> HalfSpace:
 
 
 def cleat_inside(frame: Frame, face: Face, corner: Corner) -> HalfSpace:
-    """The cleat's side away from the corner: square to the panel, one stick's width from the corner."""
+    """The cleat's side away from the corner: square to the panel, one stick's width from the corner's furthest point.
+
+    In a sharp corner it lies further in, so that half the stick's width bears on the panel.
+    """
     stop = _stop(frame, face, corner)
     edge = unit(cross(face.half.normal, stop.normal))
     square = unit(cross(edge, face.half.normal))
     if dot(square, stop.normal) < 0.0:
         square = scale(square, -1.0)
-    back = face.half.moved(frame.thickness)
-    reach = [dot(square, _on_both(back.moved(depth), stop, edge)) for depth in (0.0, frame.stocks.deep)]
-    return HalfSpace(scale(square, -1.0), -(max(reach) - frame.stocks.broad), "inside of cleat")
+    back, broad = face.half.moved(frame.thickness), frame.stocks.broad
+    on_back, outside = (
+        dot(square, _on_both(back.moved(depth), stop, edge)) for depth in (0.0, frame.stocks.deep)
+    )
+    inside = min(max(on_back, outside) - broad, on_back - broad / 2.0)
+    return HalfSpace(scale(square, -1.0), -inside, "inside of cleat")
 
 
 def _on_both(first: HalfSpace, second: HalfSpace, edge: Vec) -> Vec:
@@ -71,21 +116,29 @@ def _on_both(first: HalfSpace, second: HalfSpace, edge: Vec) -> Vec:
 
 def rails(frame: Frame, heights: tuple[float, ...]) -> tuple[Part, ...]:
     """Rails on every panel, at the same heights (of their middles, m) all round."""
+    hoops = hooped(frame)
     return tuple(
-        _rail(frame, face, number, height, len(heights))
+        _rail(frame, face, ends, (number, len(heights)), height)
         for face in _sides(frame)
+        if (ends := _rail_ends(frame, face, hoops)) and _room(frame, face, ends) >= _LEAST_RAIL
         for number, height in enumerate(heights, start=1)
     )
 
 
-def _rail(frame: Frame, face: Face, number: int, height: float, count: int) -> Part:
-    """One rail on the back of its panel; the lowest is ripped to stand on the base, the top one to the rim."""
+def _rail(
+    frame: Frame, face: Face, ends: tuple[HalfSpace, ...], turn: tuple[int, int], height: float
+) -> Part:
+    """One rail on the back of its panel; the lowest is ripped to stand on the base, the top one to the rim.
+
+    ``turn`` is its number from the foot and how many there are.
+    """
+    number, count = turn
     back = face.half.moved(frame.thickness)
     name = f"{face.name} rail {number}"
     halves = (
         back.flipped(),
         back.moved(frame.stocks.deep, "outside of rail"),
-        *_rail_ends(frame, face),
+        *ends,
         *_rail_edges(frame, back, height, number == 1, number == count),
         level("fill", frame.fill, up=True),
         level("top of base", 0.0, up=False),
@@ -128,11 +181,13 @@ def _rail_edges(
     )
 
 
-def _rail_ends(frame: Frame, face: Face) -> tuple[HalfSpace, ...]:
+def _rail_ends(frame: Frame, face: Face, hoops: bool) -> tuple[HalfSpace, ...]:
     """A rail runs the panel's whole length, or between its cleats."""
     ends = panel_ends(frame, face.name, face.half)
     return tuple(
-        end if corner.rule == "runs past" else cleat_inside(frame, face, corner).flipped("beside cleat")
+        end
+        if hoops or corner.rule == "runs past"
+        else cleat_inside(frame, face, corner).flipped("beside cleat")
         for corner, end in zip(frame.corners[face.name], ends, strict=True)
     )
 

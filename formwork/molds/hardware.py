@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
-from math import ceil
+from math import ceil, sqrt
 from typing import Literal
 
 from formwork.errors import StockError
 from formwork.molds.choice import Stocks
-from formwork.molds.core import AIR_HOLE
+from formwork.molds.core import AIR_HOLE, level_plates
 from formwork.molds.lift import Grip, core_lift, grip, side_lift, weight
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
@@ -157,10 +157,18 @@ def consumables(wetted: float, seams: float, uses: int) -> tuple[Hardware, ...]:
 
 
 def _corner_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
-    """Through the panel that runs past into its neighbour's cleat, or cleat to cleat through a mitre."""
+    """Through the panel that runs past into its neighbour's cleat, or cleat to cleat through a mitre.
+
+    Where rails are mitred into hoops, two screws at 45 degrees cross each mitre in the middle of the rail's depth.
+    """
     cleats = [part for part in parts if part.role == "cleat" and part.group.endswith(" panel")]
     stick = frame.stocks
-    mitred = frame.options.joint == "mitred"
+    if not cleats:
+        mitres = [part for part in parts if part.role == "rail" and part.group.endswith(" panel")]
+        slant = stick.deep / sqrt(2.0)
+        yield Joint("mitres of the hoops, slantwise", 2 * len(mitres), slant, slant, comes_off=False)
+        return
+    mitred = frame.mitred
     if mitred:
         cleats = cleats[: len(cleats) // 2]
     each = sum(_along(part.blank.length, _CLOSE) for part in cleats)
@@ -198,39 +206,58 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
 
 
 def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
-    stick = frame.stocks.inner
-    cores = {former.name: former for former in frame.piece.formers if former.kind == "core"}
-    for name, former in cores.items():
+    for former in frame.piece.formers:
+        if former.kind != "core":
+            continue
+        name = former.name
         own = [part for part in parts if part.group == name]
-        cleats = [part for part in own if part.role == "cleat"]
         rails = [part for part in own if part.role == "rail"]
-        caps = [part for part in own if part.role == "core cap"]
-        walls = [part for part in own if part.role == "core wall"]
-        edges = sum(_along(part.blank.length, _CLOSE) for part in caps) * 2
-        yield Joint("core caps to walls", edges, frame.thickness, 0.05, comes_off=False)
-        if cleats:
-            each = sum(2 * _along(part.blank.length, _WIDE) for part in cleats)
-            each += sum(_along(part.blank.length, _WIDE) for part in rails)
-            yield Joint(
-                "core walls to cleats and rails", each, stick.thickness, frame.thickness, comes_off=False
-            )
-        else:
-            each = 2 * sum(_along(min(part.blank.length, part.blank.width), _CLOSE) for part in walls)
-            yield Joint("core walls to one another, glued", each, frame.thickness, 0.05, comes_off=False)
+        yield from _core_wall_joints(frame, own)
+        into = _open_end(frame, own)
         if former.seat == "base":
             held = max(4, sum(_along(part.blank.length, _CLOSE) for part in rails))
-            into = stick.width if rails else frame.thickness
             yield Joint("base to core, from below", held, frame.thickness, into, comes_off=True, group=name)
         else:
             bars = [part for part in own if part.role == "bar"]
-            yield from _bar_joints(frame, name, len(bars))
+            yield from _bar_joints(frame, name, len(bars), into)
 
 
-def _bar_joints(frame: Frame, core: str, bars: int) -> Iterable[Joint]:
-    """Two fasteners at each end of a bar into the rim rails, and two at each crossing into the core's end rails."""
+def _core_wall_joints(frame: Frame, core: Sequence[Part]) -> Iterable[Joint]:
+    """Its cap to its walls, and its walls to what stands inside them."""
+    stick = frame.stocks.inner
+    cleats = [part for part in core if part.role == "cleat"]
+    rails = [part for part in core if part.role == "rail"]
+    caps = [part for part in core if part.role == "core cap"]
+    walls = [part for part in core if part.role == "core wall"]
+    plates = level_plates(core)
+    edges = max(2 * sum(_along(part.blank.length, _CLOSE) for part in caps), len(walls)) if caps else 0
+    yield Joint("core caps to walls", edges, frame.thickness, 0.05, comes_off=False)
+    around = sum(_along(min(part.blank.length, part.blank.width), _CLOSE) for part in walls)
+    if cleats:
+        each = sum(2 * _along(part.blank.length, _WIDE) for part in cleats)
+        each += sum(_along(part.blank.length, _WIDE) for part in rails)
+        yield Joint("core walls to cleats and rails", each, stick.thickness, frame.thickness, comes_off=False)
+    elif plates:
+        each = len(plates) * around
+        yield Joint(
+            "core walls to plates, heads sunk and filled", each, frame.thickness, 0.05, comes_off=False
+        )
+    else:
+        yield Joint("core walls to one another, glued", 2 * around, frame.thickness, 0.05, comes_off=False)
+
+
+def _open_end(frame: Frame, core: Sequence[Part]) -> float:
+    """Wood at a core's open end for the screws that hold it: its rails, its plate, or its walls' edges, m."""
+    if any(part.role == "rail" for part in core):
+        return frame.stocks.inner.width
+    return frame.thickness * max((part.layers for part in level_plates(core)), default=1)
+
+
+def _bar_joints(frame: Frame, core: str, bars: int, into: float) -> Iterable[Joint]:
+    """Two fasteners at each end of a bar into the rim rails, and two at each crossing into the core's open end."""
     through = frame.stocks.stick.thickness
     yield Joint("bars to rim rails", 4 * bars, through, frame.stocks.broad, comes_off=True, group=core)
-    yield Joint("bars to core", 4 * bars, through, frame.stocks.inner.width, comes_off=True, group=core)
+    yield Joint("bars to core", 4 * bars, through, into, comes_off=True, group=core)
 
 
 def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:

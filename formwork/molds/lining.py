@@ -60,6 +60,11 @@ class Frame:
         """Thickness of the panels, m."""
         return self.stocks.sheet.thickness
 
+    @property
+    def mitred(self) -> bool:
+        """The panels are mitred: as asked for, or because a lap does not suit their corners."""
+        return any(corner.rule == "mitred" for pair in self.corners.values() for corner in pair)
+
 
 def body_of(frame: Frame, halves: tuple[HalfSpace, ...], what: str) -> Cell:
     """The cell of these half-spaces.

@@ -18,25 +18,23 @@ from formwork.units.show import UnitSystem
 
 
 def frame(piece: Piece, stocks: Stocks, options: MoldOptions, units: UnitSystem) -> Frame:
-    """What every stage of the mold needs to know.
-
-    Raises:
-        GeometryError: where the panels cannot be joined as asked.
-    """
+    """What every stage of the mold needs to know."""
     planes = Planes()
     body = envelope(planes, piece)
     formers = former_cells(planes, piece)
     sides = [face for face in piece.faces if face.role == "panel"]
+    meeting = corners(sides, planes, body, options.joint, options.sides)
+    lapped = any(corner.rule == "runs past" for pair in meeting.values() for corner in pair)
     return Frame(
         planes=planes,
         piece=piece,
         body=body,
         formers=formers,
         poured=tuple(concrete(planes, body, formers.values())),
-        corners=corners(sides, planes, body, options.joint, options.sides),
+        corners=meeting,
         stocks=stocks,
         options=options,
-        lap=stocks.deep if options.joint == "lapped" else 0.0,
+        lap=stocks.deep if lapped else 0.0,
         fill=max(point[2] for point in body.points()),
         units=units,
     )

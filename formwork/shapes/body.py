@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from formwork.errors import GeometryError
 from formwork.geometry.cells import Cell, cell, cut_away, volume
 from formwork.geometry.planes import Planes
+from formwork.geometry.vectors import Vec, dot, unit
 from formwork.shapes.piece import Former, Piece
 
 
@@ -52,3 +53,16 @@ def body(planes: Planes, piece: Piece) -> list[Cell]:
 def piece_volume(planes: Planes, piece: Piece) -> float:
     """Volume of all cavities of the piece together, m3; embedded things are not taken out."""
     return volume(body(planes, piece)) - sum(plug.body.volume() for plug in piece.plugs)
+
+
+def level_width(body: Cell, reference: int, normal: Vec) -> float:
+    """Greatest level width of a body's facet on the plane of a reference, m.
+
+    Args:
+        body: the body.
+        reference: the facet's plane, as signed in the body.
+        normal: of that plane; not upright.
+    """
+    along = unit((-normal[1], normal[0], 0.0))
+    reach = [dot(along, point) for point in body.facets[reference]]
+    return max(reach) - min(reach)

@@ -2,27 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from itertools import pairwise
-from math import atan, atan2, cos, tan
+from dataclasses import replace
+from math import atan, atan2, cos
 from typing import Annotated, Literal
 
 from pydantic import Field
 
 from formwork.errors import GeometryError
 from formwork.geometry.planes import HalfSpace
-from formwork.geometry.rounds import Round
-from formwork.geometry.vectors import Vec
-from formwork.shapes import box
+from formwork.shapes import box, vessel
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Face, Former, Lot, Measure, Piece, Plug, Seat
+from formwork.shapes.piece import Former, Lot, Measure, Piece, Plug, Seat
 from formwork.shapes.shape import Shape
+from formwork.shapes.vessel import Vessel
 from formwork.units.fields import quantity
 
-_LEAST_HOLLOW = 0.05
 _TURNED = {"front": "back", "back": "front"}
 """Sides are named as they stand in the mold; a planter cast rim down is turned over about its length."""
-_PLUG_DRAFT = tan(0.0525)
 _FOOT_DRAFT = 1.0 / 12.0
 
 
@@ -74,21 +70,6 @@ class PlanterParameters(Parameters):
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Sizes:
-    """A planter's planes, as it stands in use."""
-
-    outer: tuple[HalfSpace, ...]
-    body: tuple[HalfSpace, ...]
-    inner: tuple[HalfSpace, ...]
-    height: float
-    rim_under: float
-    floor_under: float
-    floor_top: float
-    corner: Vec
-    draft: float
-
-
 def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
     """The planter as it lies in its mold.
 
@@ -99,30 +80,23 @@ def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
     _refuse_contradictions(parameters, name)
     sizes = _sizes(parameters)
     _refuse_no_hollow(sizes, name)
-    floor_down = parameters.down == "floor"
-    faces = (
-        *(Face(half.name, "panel", half) for half in sizes.outer),
-        Face("underside", "base" if floor_down else "fill", box.level("underside", 0.0, up=False)),
-        Face("rim", "fill" if floor_down else "base", box.level("rim", sizes.height, up=True)),
-    )
     formers = (
         *_liners(parameters, sizes),
         *_foot_board(parameters, sizes),
-        _core(parameters, sizes),
+        vessel.core(sizes),
     )
     upright = Piece(
         name=name,
         shape="planter",
-        faces=faces,
+        faces=vessel.faces(sizes),
         formers=formers,
         plugs=_plugs(parameters, sizes),
-        pour_points=(_pour_point(sizes),),
+        pour_points=(vessel.pour_point(sizes, 1),),
         turned_over=False,
         measures=_measures(parameters, sizes),
         notes=_notes(parameters, sizes),
     )
-    cast = upright if floor_down else _turn_over(upright, sizes.height)
-    return (Lot(_with_chamfers(cast, parameters, sizes)),)
+    return (Lot(_with_chamfers(vessel.as_cast(upright, sizes), parameters, sizes)),)
 
 
 def _refuse_contradictions(p: PlanterParameters, name: str) -> None:
@@ -132,11 +106,7 @@ def _refuse_contradictions(p: PlanterParameters, name: str) -> None:
         raise GeometryError(f"{name}: feet need both feet_height and feet_width; one of them is 0")
     if p.feet_height > 0.0 and p.down == "rim":
         raise GeometryError(f'{name}: feet are cast on the base of the mold; they need down = "floor"')
-    if p.chamfer > p.wall / 4.0 + 1e-12 and not p.deep_chamfer:
-        raise GeometryError(
-            f"{name}: a chamfer of {p.chamfer * 1000:.1f} mm is more than a quarter of the wall "
-            f"({p.wall * 1000:.1f} mm); make it at most {p.wall * 250:.1f} mm, or say deep_chamfer = true"
-        )
+    vessel.refuse_deep_chamfer(p.chamfer, p.wall, p.deep_chamfer, name)
     if p.chamfer > 0.0 and p.rim_width > 0.0 and p.chamfer > min(p.rim_width, p.rim_height / 2.0):
         raise GeometryError(
             f"{name}: the chamfer is larger than the rim has room for; make it at most the rim_width"
@@ -145,14 +115,13 @@ def _refuse_contradictions(p: PlanterParameters, name: str) -> None:
         raise GeometryError(f"{name}: rim, floor and feet together leave no height for the walls")
 
 
-def _sizes(p: PlanterParameters) -> _Sizes:
+def _sizes(p: PlanterParameters) -> Vessel:
     top = (p.length / 2.0, p.width / 2.0)
     low = tuple(
         below / 2.0 if below else above / 2.0 - p.rim_width
         for below, above in ((p.base_length, p.length), (p.base_width, p.width))
     )
     outer, body, inner = [], [], []
-    floor_top = p.feet_height + p.floor
     least_lean = 1.0
     for side, wx, wy in box.SIDES:
         name = _TURNED.get(side, side) if p.down == "rim" else side
@@ -166,16 +135,15 @@ def _sizes(p: PlanterParameters) -> _Sizes:
         outer.append(box.side(name, (wx, wy), top[axis], p.height, lean))
         body.append(box.side(f"{name} wall", (wx, wy), body_top, p.height, lean))
         inner.append(box.side(f"{name} inside", (wx, wy), body_top - wall, p.height, inside_lean))
-    return _Sizes(
+    return Vessel(
         outer=tuple(outer),
         body=tuple(body),
         inner=tuple(inner),
         height=p.height,
-        rim_under=p.height - p.rim_height,
         floor_under=p.feet_height,
-        floor_top=floor_top,
-        corner=(low[0], low[1], 0.0),
+        floor_top=p.feet_height + p.floor,
         draft=least_lean,
+        down=p.down,
     )
 
 
@@ -191,31 +159,20 @@ def _body_lean(top: float, low: float, rim: float, height: float) -> float:
     return lean
 
 
-def _at(half: HalfSpace, z: float) -> float:
-    """Distance of a leaning side from the axis at a height."""
-    nx, ny, nz = half.normal
-    return (half.offset - nz * z) / (abs(nx) + abs(ny))
-
-
-def _refuse_no_hollow(s: _Sizes, name: str) -> None:
+def _refuse_no_hollow(s: Vessel, name: str) -> None:
     for axis, word, key in ((1, "length", "length"), (0, "width", "width")):
-        clear = 2.0 * min(_at(s.inner[axis], z) for z in (s.floor_top, s.height))
-        if clear < _LEAST_HOLLOW:
+        clear = 2.0 * min(vessel.stands_off(s.inner[axis], z) for z in (s.floor_top, s.height))
+        if clear < vessel.LEAST_HOLLOW:
             raise GeometryError(
                 f"{name}: no room left for the core along the {word}: {clear * 1000:.0f} mm clear, at least "
-                f"{_LEAST_HOLLOW * 1000:.0f} mm wanted; reduce wall, core_draft or height, or enlarge {key}"
+                f"{vessel.LEAST_HOLLOW * 1000:.0f} mm wanted; reduce wall, core_draft or height, or enlarge {key}"
             )
 
 
-def _core(p: PlanterParameters, s: _Sizes) -> Former:
-    halves = (*s.inner, box.level("floor", s.floor_top, up=False), box.level("rim", s.height, up=True))
-    return Former("core", "core", halves, "box", "hung" if p.down == "floor" else "base")
-
-
-def _liners(p: PlanterParameters, s: _Sizes) -> tuple[Former, ...]:
+def _liners(p: PlanterParameters, s: Vessel) -> tuple[Former, ...]:
     if p.rim_width == 0.0:
         return ()
-    under = box.level("underside of rim", s.rim_under, up=True)
+    under = box.level("underside of rim", p.height - p.rim_height, up=True)
     bottom = box.level("bottom", 0.0, up=False)
     made = []
     for i, outer in enumerate(s.outer):
@@ -230,13 +187,13 @@ def _liners(p: PlanterParameters, s: _Sizes) -> tuple[Former, ...]:
     return tuple(made)
 
 
-def _foot_board(p: PlanterParameters, s: _Sizes) -> tuple[Former, ...]:
+def _foot_board(p: PlanterParameters, s: Vessel) -> tuple[Former, ...]:
     """The board between the two runners, from front to back, its sides leaning so that it draws."""
     if p.feet_height == 0.0:
         return ()
-    half = _at(s.body[1], 0.0) - p.feet_width
+    half = vessel.stands_off(s.body[1], 0.0) - p.feet_width
     narrower = half - p.feet_height * _FOOT_DRAFT
-    if narrower < _LEAST_HOLLOW / 2.0:
+    if narrower < vessel.LEAST_HOLLOW / 2.0:
         raise GeometryError(f"feet_width: {p.feet_width * 1000:.0f} mm leaves no room between the runners")
     top = box.level("underside of floor", p.feet_height, up=True)
     sides = (
@@ -247,11 +204,11 @@ def _foot_board(p: PlanterParameters, s: _Sizes) -> tuple[Former, ...]:
     return (Former("foot board", "board", halves, "solid", "base", lead=top),)
 
 
-def _plugs(p: PlanterParameters, s: _Sizes) -> tuple[Plug, ...]:
+def _plugs(p: PlanterParameters, s: Vessel) -> tuple[Plug, ...]:
     """Round plugs through the floor, wider where they are fastened."""
     if p.drain_holes == 0:
         return ()
-    clear = 2.0 * _at(s.inner[1], s.floor_top), 2.0 * _at(s.inner[0], s.floor_top)
+    clear = 2.0 * vessel.stands_off(s.inner[1], s.floor_top), 2.0 * vessel.stands_off(s.inner[0], s.floor_top)
     along_x = clear[0] >= clear[1]
     places = box.row(p.drain_holes, max(clear))
     if p.drain_diameter > 0.8 * min(*clear, max(clear) / p.drain_holes):
@@ -259,112 +216,40 @@ def _plugs(p: PlanterParameters, s: _Sizes) -> tuple[Plug, ...]:
             f"drain_holes: {p.drain_holes} holes of {p.drain_diameter * 1000:.0f} mm do not fit a floor of "
             f"{clear[0] * 1000:.0f} x {clear[1] * 1000:.0f} mm"
         )
-    wide = p.drain_diameter / 2.0
-    narrow = wide - p.floor * _PLUG_DRAFT
-    if narrow <= wide / 2.0:
-        narrow = wide
-    floor_down = p.down == "floor"
-    seat: Seat = "base" if floor_down and p.feet_height == 0.0 else "former"
-    on = "" if seat == "base" else ("foot board" if floor_down else "core")
-    start, way = (s.floor_under, 1.0) if floor_down else (s.floor_top, -1.0)
-    return tuple(
-        Plug(
-            f"drain plug {i}",
-            Round(
-                (at if along_x else 0.0, 0.0 if along_x else at, start),
-                (0.0, 0.0, way),
-                p.floor,
-                wide,
-                narrow,
-            ),
-            seat,
-            on,
-        )
-        for i, at in enumerate(places, start=1)
-    )
+    seat: tuple[Seat, str] = ("former", "foot board") if p.feet_height > 0.0 else ("base", "")
+    spots = [(at, 0.0) if along_x else (0.0, at) for at in places]
+    return vessel.drain_plugs(s, spots, p.drain_diameter, seat)
 
 
-def _pour_point(s: _Sizes) -> Vec:
-    """A point in the middle of the right wall."""
-    z = (s.floor_top + s.height) / 2.0
-    return ((_at(s.inner[1], z) + _at(s.body[1], z)) / 2.0, 0.0, z)
-
-
-def _turn_over(piece: Piece, height: float) -> Piece:
-    def point(v: Vec) -> Vec:
-        return box.turned_point(v, height)
-
-    def plug(one: Plug) -> Plug:
-        x, y, z = one.body.axis
-        body = one.body
-        turned = Round(point(body.foot), (x, -y, -z), body.length, body.foot_radius, body.head_radius)
-        return Plug(one.name, turned, one.seat, one.on)
-
-    return Piece(
-        name=piece.name,
-        shape=piece.shape,
-        faces=box.turned_faces(piece.faces, height),
-        formers=tuple(box.turned_former(former, height) for former in piece.formers),
-        plugs=tuple(plug(one) for one in piece.plugs),
-        pour_points=tuple(point(v) for v in piece.pour_points),
-        turned_over=True,
-        measures=tuple(Measure(m.name, m.view, point(m.start), point(m.end)) for m in piece.measures),
-        notes=piece.notes,
-    )
-
-
-def _with_chamfers(piece: Piece, p: PlanterParameters, s: _Sizes) -> Piece:
+def _with_chamfers(piece: Piece, p: PlanterParameters, s: Vessel) -> Piece:
     """Chamfer strips in the upright corners, and along the edges on the base where no foot board lies."""
     if p.chamfer == 0.0:
         return piece
     floor_down = p.down == "floor"
 
     def cast(half: HalfSpace) -> HalfSpace:
-        return half if floor_down else box.turned(half, s.height)
+        return vessel.cast_half(half, s)
 
     ends = (cast(box.level("bottom", 0.0, up=False)), cast(box.level("rim", s.height, up=True)))
-    under = cast(box.level("underside of rim", s.rim_under, up=True))
-    above = cast(box.level("underside of rim", s.rim_under, up=False))
+    under = cast(box.level("underside of rim", p.height - p.rim_height, up=True))
+    above = cast(box.level("underside of rim", p.height - p.rim_height, up=False))
     base = ends[0] if floor_down else ends[1]
     zones = [([cast(h) for h in s.body], (*ends, under) if p.rim_width else ends, "")]
     if p.rim_width:
         zones.append(([cast(h) for h in s.outer], (*ends, above), "rim "))
     formers: list[Former] = []
+    names = [half.name for half in s.outer]
     for sides, bounds, zone in zones:
         on_base = p.feet_height == 0.0 and (not p.rim_width or (zone == "") == floor_down)
-        formers.extend(_zone_strips(sides, bounds, zone, base if on_base else None, p.chamfer, s.outer))
-    return Piece(
-        piece.name, piece.shape, piece.faces, (*piece.formers, *formers), piece.plugs, piece.pour_points,
-        piece.turned_over, piece.measures, piece.embedded, piece.notes,
-    )  # fmt: skip
+        formers.extend(vessel.corner_strips(sides, names, bounds, p.chamfer, base if on_base else None, zone))
+    return replace(piece, formers=(*piece.formers, *formers))
 
 
-def _zone_strips(
-    sides: list[HalfSpace],
-    bounds: tuple[HalfSpace, ...],
-    zone: str,
-    base: HalfSpace | None,
-    leg: float,
-    outer: tuple[HalfSpace, ...],
-) -> tuple[Former, ...]:
-    edges: list[tuple[str, HalfSpace, HalfSpace]] = []
-    seats: list[tuple[Seat, str]] = []
-    names = [half.name for half in outer]
-    for (one, first), (two, second) in pairwise([*zip(names, sides, strict=True), (names[0], sides[0])]):
-        edges.append((f"{zone}corner strip {one} {two}", first, second))
-        seats.append(("panel", one))
-    if base is not None:
-        for one, half in zip(names, sides, strict=True):
-            edges.append((f"{zone}edge strip {one}", half, base))
-            seats.append(("base", ""))
-    return box.strips(edges, leg, (*sides, *bounds), seats)
-
-
-def _measures(p: PlanterParameters, s: _Sizes) -> tuple[Measure, ...]:
+def _measures(p: PlanterParameters, s: Vessel) -> tuple[Measure, ...]:
     h = s.height
-    x, y = _at(s.outer[1], h), _at(s.outer[0], h)
-    bx, by = _at(s.body[1], 0.0), _at(s.body[0], 0.0)
-    inside = _at(s.inner[1], h)
+    x, y = vessel.stands_off(s.outer[1], h), vessel.stands_off(s.outer[0], h)
+    bx, by = vessel.stands_off(s.body[1], 0.0), vessel.stands_off(s.body[0], 0.0)
+    inside = vessel.stands_off(s.inner[1], h)
     found = [
         Measure("length", "top", (-x, -y, h), (x, -y, h)),
         Measure("width", "top", (x, -y, h), (x, y, h)),
@@ -377,19 +262,13 @@ def _measures(p: PlanterParameters, s: _Sizes) -> tuple[Measure, ...]:
     if abs(by - y) > 1e-9 or p.rim_width:
         found.append(Measure("width at bottom", "side", (bx, -by, 0.0), (bx, by, 0.0)))
     if p.rim_width:
-        found.append(Measure("rim height", "front", (x, -y, s.rim_under), (x, -y, h)))
+        found.append(Measure("rim height", "front", (x, -y, h - p.rim_height), (x, -y, h)))
     return tuple(found)
 
 
-def _notes(p: PlanterParameters, s: _Sizes) -> tuple[str, ...]:
+def _notes(p: PlanterParameters, s: Vessel) -> tuple[str, ...]:
     how = "square to the outside face" if p.wall_measured == "square" else "level"
-    notes = [f"Wall thickness is measured {how}, at the rim."]
-    if s.draft > min(abs(atan2(_at(o, s.height) - _at(o, 0.0), s.height)) for o in s.outer) + 1e-9:
-        notes.append("The wall grows thicker towards the floor, so that the core draws.")
-    end = "floor" if p.down == "floor" else "rim"
-    struck = "rim" if p.down == "floor" else "underside of the floor"
-    notes.append(f"Cast {end} down; the {struck} is struck off.")
-    return tuple(notes)
+    return vessel.wall_notes(s, how)
 
 
 _TAPERED = {"length": 600, "width": 420, "base_length": 480, "base_width": 330, "height": 400}

@@ -1,0 +1,195 @@
+"""Vessels: what planters of four and of many sides share: walls, core, floor, drain plugs, corner strips, the turn.
+
+A vessel is laid out as it stands in use, the middle of its underside at the origin, z up, and turned over where it is
+cast rim down. All lengths in m.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from math import atan2, hypot, tan
+from typing import Literal
+
+from formwork.errors import GeometryError
+from formwork.geometry.planes import HalfSpace
+from formwork.geometry.rounds import Round
+from formwork.geometry.vectors import Vec
+from formwork.shapes import box
+from formwork.shapes.piece import Face, Former, Measure, Piece, Plug, Seat
+
+LEAST_HOLLOW = 0.05
+"""Least clear width of a core, m (ours)."""
+_PLUG_DRAFT = tan(0.0525)
+Down = Literal["floor", "rim"]
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Vessel:
+    """A vessel's planes, as it stands in use.
+
+    Attributes:
+        outer: the envelope's sides, in order round it.
+        body: the outside of the walls, where a rim stands out beyond them; else the same planes.
+        inner: the inside of the walls.
+        height: of the rim.
+        floor_under: of the floor's underside; above 0 on feet.
+        floor_top: of the floor's upper face.
+        draft: least lean of the inside, rad.
+        down: which end lies down in the mold.
+    """
+
+    outer: tuple[HalfSpace, ...]
+    body: tuple[HalfSpace, ...]
+    inner: tuple[HalfSpace, ...]
+    height: float
+    floor_under: float
+    floor_top: float
+    draft: float
+    down: Down
+
+
+def stands_off(half: HalfSpace, z: float) -> float:
+    """Level distance of a side from the axis at a height, m."""
+    nx, ny, nz = half.normal
+    return (half.offset - nz * z) / hypot(nx, ny)
+
+
+def lean(half: HalfSpace) -> float:
+    """How far a side leans outward, going up, rad."""
+    nx, ny, nz = half.normal
+    return -atan2(nz, hypot(nx, ny))
+
+
+def faces(v: Vessel) -> tuple[Face, ...]:
+    """The envelope: its sides, the underside and the rim."""
+    floor_down = v.down == "floor"
+    return (
+        *(Face(half.name, "panel", half) for half in v.outer),
+        Face("underside", "base" if floor_down else "fill", box.level("underside", 0.0, up=False)),
+        Face("rim", "fill" if floor_down else "base", box.level("rim", v.height, up=True)),
+    )
+
+
+def core(v: Vessel) -> Former:
+    """The core that keeps the hollow free: it stands on the base under a rim, and hangs over a floor."""
+    halves = (*v.inner, box.level("floor", v.floor_top, up=False), box.level("rim", v.height, up=True))
+    return Former("core", "core", halves, "box", "hung" if v.down == "floor" else "base")
+
+
+def drain_plugs(
+    v: Vessel, places: Sequence[Point], diameter: float, seat: tuple[Seat, str] = ("base", "")
+) -> tuple[Plug, ...]:
+    """Round plugs through the floor, wider where they are fastened.
+
+    Args:
+        v: the vessel.
+        places: where they stand in plan.
+        diameter: at the wider end.
+        seat: what they are fastened to where the floor lies down; to the core where the rim does.
+    """
+    wide, length = diameter / 2.0, v.floor_top - v.floor_under
+    narrow = wide - length * _PLUG_DRAFT
+    if narrow <= wide / 2.0:
+        narrow = wide
+    floor_down = v.down == "floor"
+    held = seat if floor_down else ("former", "core")
+    start, way = (v.floor_under, 1.0) if floor_down else (v.floor_top, -1.0)
+    return tuple(
+        Plug(f"drain plug {i}", Round((x, y, start), (0.0, 0.0, way), length, wide, narrow), *held)
+        for i, (x, y) in enumerate(places, start=1)
+    )
+
+
+def pour_point(v: Vessel, side: int) -> Vec:
+    """A point in the middle of a wall."""
+    z = (v.floor_top + v.height) / 2.0
+    out = (stands_off(v.inner[side], z) + stands_off(v.body[side], z)) / 2.0
+    nx, ny, _ = v.body[side].normal
+    flat = hypot(nx, ny)
+    return (nx / flat * out, ny / flat * out, z)
+
+
+def refuse_deep_chamfer(chamfer: float, wall: float, deep: bool, name: str) -> None:
+    """Refuse a chamfer that eats the wall.
+
+    Raises:
+        GeometryError: where it is deeper than a quarter of the wall and nobody said that it may be.
+    """
+    if chamfer > wall / 4.0 + 1e-12 and not deep:
+        raise GeometryError(
+            f"{name}: a chamfer of {chamfer * 1000:.1f} mm is more than a quarter of the wall "
+            f"({wall * 1000:.1f} mm); make it at most {wall * 250:.1f} mm, or say deep_chamfer = true"
+        )
+
+
+def as_cast(piece: Piece, v: Vessel) -> Piece:
+    """The piece as it lies in the mold: turned over where its rim lies down."""
+    return piece if v.down == "floor" else _turned_over(piece, v.height)
+
+
+def cast_half(half: HalfSpace, v: Vessel) -> HalfSpace:
+    """A half-space of the vessel as it lies in the mold."""
+    return half if v.down == "floor" else box.turned(half, v.height)
+
+
+def _turned_over(piece: Piece, height: float) -> Piece:
+    def point(v: Vec) -> Vec:
+        return box.turned_point(v, height)
+
+    def plug(one: Plug) -> Plug:
+        x, y, z = one.body.axis
+        body = one.body
+        turned = Round(point(body.foot), (x, -y, -z), body.length, body.foot_radius, body.head_radius)
+        return Plug(one.name, turned, one.seat, one.on)
+
+    return replace(
+        piece,
+        faces=box.turned_faces(piece.faces, height),
+        formers=tuple(box.turned_former(former, height) for former in piece.formers),
+        plugs=tuple(plug(one) for one in piece.plugs),
+        pour_points=tuple(point(v) for v in piece.pour_points),
+        turned_over=True,
+        measures=tuple(Measure(m.name, m.view, point(m.start), point(m.end)) for m in piece.measures),
+    )
+
+
+def corner_strips(
+    sides: Sequence[HalfSpace],
+    names: Sequence[str],
+    bounds: Sequence[HalfSpace],
+    leg: float,
+    base: HalfSpace | None = None,
+    zone: str = "",
+) -> tuple[Former, ...]:
+    """Chamfer strips in the upright corners, and along the edges on the base where it is given.
+
+    Args:
+        sides: in order round the vessel, as cast.
+        names: of the panels the strips are fastened to, side by side.
+        bounds: what ends every strip.
+        leg: size along each face.
+        base: the plane of the base.
+        zone: what their names begin with.
+    """
+    edges: list[tuple[str, HalfSpace, HalfSpace]] = []
+    seats: list[tuple[Seat, str]] = []
+    for (one, first), (two, second) in pairwise([*zip(names, sides, strict=True), (names[0], sides[0])]):
+        edges.append((f"{zone}corner strip {one} {two}", first, second))
+        seats.append(("panel", one))
+    if base is not None:
+        for one, half in zip(names, sides, strict=True):
+            edges.append((f"{zone}edge strip {one}", half, base))
+            seats.append(("base", ""))
+    return box.strips(edges, leg, (*sides, *bounds), seats)
+
+
+def wall_notes(v: Vessel, how: str) -> tuple[str, ...]:
+    """How the wall is measured, whether it thickens, and which end lies down."""
+    notes = [f"Wall thickness is measured {how}, at the rim."]
+    if v.draft > min(abs(lean(half)) for half in v.outer) + 1e-9:
+        notes.append("The wall grows thicker towards the floor, so that the core draws.")
+    struck = "rim" if v.down == "floor" else "underside of the floor"
+    return (*notes, f"Cast {v.down} down; the {struck} is struck off.")
