@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from formwork.drawings.frames import Point
 from formwork.drawings.page import (
+    BLOCK,
     SCALES,
     SHEETS,
     Angle,
@@ -93,11 +94,11 @@ def compose(
     best: tuple[float, Scene] | None = None
     for sheet in SHEETS[units]:
         for scale in SCALES[1:]:
-            if not _has_room(bare, scale, sheet):
+            if not _has_room(bare, scale, sheet, deep=not notes):
                 continue
             if scale not in drawn:
                 drawn[scale] = panes(scale)
-            spots = _spots(drawn[scale], scale, sheet, angle)
+            spots = _spots(drawn[scale], scale, sheet, angle, deep=not notes)
             if spots is None:
                 continue
             size = _longest(drawn[scale][0], scale)
@@ -111,7 +112,7 @@ def compose(
     return best[1]
 
 
-def _has_room(bare: Sequence[Bare], scale: float, sheet: Sheet) -> bool:
+def _has_room(bare: Sequence[Bare], scale: float, sheet: Sheet, *, deep: bool) -> bool:
     (x0, y0), (x1, y1) = drawing_area(sheet)
     columns: dict[int, float] = {}
     rows: dict[int, float] = {}
@@ -119,10 +120,9 @@ def _has_room(bare: Sequence[Bare], scale: float, sheet: Sheet) -> bool:
         columns[view.column] = max(columns.get(view.column, 0.0), view.length)
         rows[view.row] = max(rows.get(view.row, 0.0), view.height)
     factor = 1000.0 / scale
-    return (
-        factor * sum(columns.values()) + GAP * (len(columns) + 1) <= x1 - x0
-        and factor * sum(rows.values()) + GAP * (len(rows) + 1) <= y1 - y0
-    )
+    return factor * sum(columns.values()) + GAP * (len(columns) + 1) <= x1 - x0 and factor * sum(
+        rows.values()
+    ) + GAP * (len(rows) + 1) <= y1 - y0 + (BLOCK[1] if deep else 0.0)
 
 
 def _longest(pane: Pane, scale: float) -> float:
@@ -131,23 +131,45 @@ def _longest(pane: Pane, scale: float) -> float:
 
 
 def _spots(
-    panes: Sequence[Pane], scale: float, sheet: Sheet, angle: Angle | None
+    panes: Sequence[Pane], scale: float, sheet: Sheet, angle: Angle | None, *, deep: bool
 ) -> list[tuple[_Placed, Point]] | None:
-    """Where the origin of each pane lies on the page, mm; None where they do not fit."""
+    """Where the origin of each pane lies on the page, mm; None where they do not fit.
+
+    Args:
+        panes: drawn for the scale.
+        scale: n of 1:n.
+        sheet: the paper.
+        angle: projection.
+        deep: nothing stands to the left of the title block, so the first column may come down to the frame.
+    """
     boxed = [_boxed(pane, scale) for pane in panes]
-    columns = _bands(boxed, 0)
-    rows = _bands(boxed, 1)
     (x0, y0), (x1, y1) = drawing_area(sheet)
-    spare = (
-        x1 - x0 - sum(band.high - band.low for band in columns.values()) - GAP * (len(columns) + 1),
-        y1 - y0 - sum(band.high - band.low for band in rows.values()) - GAP * (len(rows) + 1),
-    )
-    if min(spare) < 0.0:
+    columns = _bands(boxed, 0)
+    across = _spread(columns, (x0, x1), sorted(columns))
+    if across is None:
         return None
-    across = _origins(columns, x0, spare[0], sorted(columns))
+    rows = _bands(boxed, 1)
     order = sorted(rows) if angle == "third" else sorted(rows, reverse=True)
-    upward = _origins(rows, y0, spare[1], order)
+    if deep and across[0] + columns[0].high + GAP <= x1 - BLOCK[0]:
+        rows[order[0]] = _lowered(rows[order[0]], [one for one in boxed if one.pane.row == order[0]])
+    upward = _spread(rows, (y0, y1), order)
+    if upward is None:
+        return None
     return [(one, (_at(one, 0, columns, across), _at(one, 1, rows, upward))) for one in boxed]
+
+
+def _lowered(band: _Band, panes: Sequence[_Placed]) -> _Band:
+    """The lowest row, where panes of the first column reach down beside the title block.
+
+    What the band says of its low end is then how far the others reach, and the first column less the block's height.
+    """
+    lows = []
+    for one in panes:
+        low = one.low[1]
+        if _free(one, 1):
+            low = band.middle - (one.high[1] - one.low[1]) / 2.0
+        lows.append(low + BLOCK[1] if one.pane.column == 0 else low)
+    return _Band(min(lows), band.high, band.middle)
 
 
 def _boxed(pane: Pane, scale: float) -> _Placed:
@@ -193,10 +215,18 @@ def _number(one: _Placed, axis: int) -> int:
     return one.pane.column if axis == 0 else one.pane.row
 
 
-def _origins(bands: dict[int, _Band], start: float, spare: float, order: Sequence[int]) -> dict[int, float]:
+def _spread(
+    bands: dict[int, _Band], within: tuple[float, float], order: Sequence[int]
+) -> dict[int, float] | None:
+    """The origins of bands set one after another with equal gaps; None where there is no room, mm."""
+    spare = (
+        within[1] - within[0] - sum(band.high - band.low for band in bands.values()) - GAP * (len(bands) + 1)
+    )
+    if spare < 0.0:
+        return None
     share = spare / (len(order) + 1)
     origins: dict[int, float] = {}
-    at = start
+    at = within[0]
     for key in order:
         at += GAP + share
         origins[key] = at - bands[key].low

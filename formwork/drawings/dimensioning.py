@@ -25,6 +25,7 @@ SIZE = 3.5
 """Height of the figures, mm."""
 _BESIDE = 2.0
 _APART = 6.5
+_FROM_TEXT = 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +188,7 @@ def _cost(dim: Dimension, paper: _Paper, order: int) -> float | None:
     if any(crosses(box, piece) for box in boxes for piece in lines):
         return None
     wide = [_margin(box) for box in boxes]
-    if any(overlap(box, other) for box in wide for other in paper.texts):
+    if any(overlap(_margin(box, _FROM_TEXT), other) for box in boxes for other in paper.texts):
         return None
     if any(crosses(_margin(box), piece) for box in paper.texts for piece in lines):
         return None
@@ -211,11 +212,11 @@ def _beyond(value: float, low: float, high: float) -> float:
     return max(0.0, low - value, value - high)
 
 
-def _margin(box: Box) -> Box:
-    """A text's box with a little air at its ends."""
+def _margin(box: Box, air: float = 0.7) -> Box:
+    """A text's box with a little air (mm) at its ends."""
     (ax, ay), (bx, by), (cx, cy), (dx, dy) = box
     size = hypot(bx - ax, by - ay) or 1.0
-    ux, uy = 0.7 * (bx - ax) / size, 0.7 * (by - ay) / size
+    ux, uy = air * (bx - ax) / size, air * (by - ay) / size
     return ((ax - ux, ay - uy), (bx + ux, by + uy), (cx + ux, cy + uy), (dx - ux, dy - uy))
 
 

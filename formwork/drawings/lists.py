@@ -8,8 +8,8 @@ from math import ceil
 from formwork.cutting.cut_list import CutLine
 from formwork.drawings.frames import Point
 from formwork.drawings.layers import TEXTS, TITLE
-from formwork.drawings.lettering import fitted, width
-from formwork.drawings.scene import Item, Line, Text
+from formwork.drawings.lettering import fitted, width, wrapped
+from formwork.drawings.scene import Item, Line, Text, bounds
 
 SIZE = 2.5
 """Height of the letters, mm."""
@@ -54,6 +54,15 @@ def _column(rows: Sequence[Row], widths: Sequence[float], at: Point) -> Iterator
     yield Line(TITLE, (at[0], at[1] - 0.2), (starts[4] + widths[4], at[1] - 0.2))
 
 
+def notes_under(items: Sequence[Item], notes: Sequence[str]) -> tuple[Item, ...]:
+    """A list with notes under it, wrapped to its width or to half a page."""
+    (left, low), (right, _) = bounds(items)
+    room = max(right - left, 150.0)
+    lines = [line for note in notes for line in wrapped(note, SIZE, room)]
+    first = low - 4.0 - SIZE
+    return (*items, *(Text(TEXTS, (left, first - i * _LINE), line, SIZE) for i, line in enumerate(lines)))
+
+
 def _row(line: CutLine, copies: int, figures: Callable[[float], str]) -> Row:
     blank = line.part.blank
     size = " x ".join(figures(v) for v in (blank.length, blank.width, blank.thickness))
@@ -68,4 +77,4 @@ def _called(names: Sequence[str]) -> str:
         return whole
     words = [name.split() for name in names]
     shared = [word for word in words[0] if all(word in other for other in words)]
-    return " ".join(shared).replace(" in cavity", "") or whole
+    return " ".join(shared).removeprefix("cavity ") or whole

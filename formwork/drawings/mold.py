@@ -11,7 +11,7 @@ from formwork.drawings.bodies import Body
 from formwork.drawings.dimensioning import Wanted, dimensioned
 from formwork.drawings.frames import FRONT, LEFT, RIGHT, TOP
 from formwork.drawings.layers import BARS, BASE, CAST, CLEAT, CORE, PANEL, STRIP, Layer
-from formwork.drawings.lists import part_list
+from formwork.drawings.lists import notes_under, part_list
 from formwork.drawings.mold_measures import mold_measures
 from formwork.drawings.page import Angle, Titles, angle_for
 from formwork.drawings.piece import bare_views, clear_of_planes, figures
@@ -26,7 +26,7 @@ from formwork.project.records import Project
 from formwork.shapes.body import body as cells_of
 from formwork.shapes.body import former_cell
 
-_LEAST = 90.0
+_LEAST = 80.0
 _OFF_LINE = 0.02
 _GRID = {"top": (0, 1), "front": (0, 0), "side": (1, 0)}
 _NAMES = {"top": "top view", "front": "front view", "side": "section A-A"}
@@ -76,7 +76,7 @@ def mold_drawing(
     titles = Titles(project_file.shop.name, mold.name, project_file.title, "mold drawing", number, page)
     show = figures(units)
     return compose(
-        f"mold-{mold.name}", titles, units, way, _notes(mold), _LEAST,
+        f"mold-{mold.name}", titles, units, way, (), _LEAST,
         bare_views(pictures.views, _GRID), lambda n: pictures.panes(n, show),
     )  # fmt: skip
 
@@ -165,9 +165,8 @@ class _Pictures:
             "side": view_items(self.views["side"]),
         }
         panes = [self._pane(key, items, n, show) for key, items in drawn.items()]
-        if self.lines:
-            listed = part_list(self.lines, self.mold.copies, show)
-            panes.append(Pane("parts", 1, 1, listed, aligned=False, paper=True))
+        listed = part_list(self.lines, self.mold.copies, show)
+        panes.append(Pane("parts", 1, 1, notes_under(listed, _notes(self.mold)), aligned=False, paper=True))
         return tuple(panes)
 
     def _pane(self, key: str, items: Sequence[Item], n: float, show: Callable[[float], str]) -> Pane:

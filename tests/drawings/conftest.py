@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import cos, pi, sin
+from pathlib import Path
 
 import pytest
 import shapely
@@ -204,6 +205,7 @@ def covered_texts(scene: Scene) -> list[str]:
     return found
 
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 PROJECTS = {
     "planters": """
 units = "in"
@@ -275,13 +277,16 @@ chamfer = 8
 
 @pytest.fixture(scope="session")
 def plans(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Plan]:
-    """The real plans of three small projects."""
+    """The real plans of three small projects and of the shipped examples (a dome repeats one drawing many times)."""
     folder = tmp_path_factory.mktemp("projects")
     made = {}
     for name, text in PROJECTS.items():
         path = folder / f"{name}.toml"
         path.write_text(text, encoding="utf-8")
         made[name] = plan(read_project(path))
+    for path in sorted(EXAMPLES.glob("*.toml")):
+        if "[[piece]]" in path.read_text(encoding="utf-8") and "dome" not in path.stem:
+            made[path.stem] = plan(read_project(path))
     return made
 
 

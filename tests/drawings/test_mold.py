@@ -8,6 +8,7 @@ from typing import get_args
 import pytest
 
 from formwork.drawings.frames import LEFT, RIGHT
+from formwork.drawings.lists import part_list
 from formwork.drawings.mold import bodies_of, looks, section_place
 from formwork.drawings.mold_measures import mold_measures
 from formwork.drawings.projection import project
@@ -35,7 +36,8 @@ def test_labels_are_those_of_the_cut_list_and_each_stands_once(plans, scenes):
     for name, one, mold in molds(plans):
         scene = scenes[f"{name}/mold-{mold.name}"]
         labels = balloons(scene)
-        own = {line.label for line in one.cut_list if line.mold == mold.name}
+        names = {part.name for part in mold.parts}
+        own = {line.label for line in one.cut_list if line.mold == mold.name and names.issuperset(line.names)}
         assert len(labels) == len(set(labels)) and set(labels) <= own
         assert len(labels) >= 0.8 * len(own), "parts that no view shows"
 
@@ -64,8 +66,9 @@ def test_a_leader_ends_on_the_part_it_names(plans):
 def test_the_list_names_every_line_of_the_mold(plans, scenes):
     for name, one, mold in molds(plans):
         texts = [t.text for t in scenes[f"{name}/mold-{mold.name}"].paper if isinstance(t, Text)]
+        own = {part.name for part in mold.parts}
         for line in one.cut_list:
-            if line.mold == mold.name:
+            if line.mold == mold.name and own.issuperset(line.names):
                 assert line.label in texts
 
 
@@ -115,3 +118,12 @@ def test_balloons_do_not_overlap(scenes):
             for other in rings[i + 1 :]:
                 gap = ((one.centre[0] - other.centre[0]) ** 2 + (one.centre[1] - other.centre[1]) ** 2) ** 0.5
                 assert gap > one.radius + other.radius, name
+
+
+def test_a_long_list_stands_in_columns_and_loses_no_row(plans):
+    lines = plans["wall"].cut_list
+    labels = {line.label for line in lines}
+    texts = [t for t in part_list(lines, 1, str, longest=5) if isinstance(t, Text)]
+    assert labels <= {t.text for t in texts}
+    heads = [t.at for t in texts if t.text == "part"]
+    assert len(heads) == -(-len(lines) // 5) and len({y for _, y in heads}) == 1

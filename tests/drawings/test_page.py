@@ -6,9 +6,11 @@ from math import isclose
 
 import pytest
 
-from formwork.drawings.page import BLOCK, SCALES, SHEETS, projection_symbol
+from formwork.drawings.arrange import Bare, compose
+from formwork.drawings.page import BLOCK, SCALES, SHEETS, Titles, notes_block, projection_symbol
 from formwork.drawings.piece import piece_drawing
 from formwork.drawings.scene import Circle, Dimension, Polyline, Text
+from formwork.errors import GeometryError
 
 # ISO 216 (210 x 297 doubled) and the US series, read; ISO 5455:1979 clause 5.1, read: 1:1, 1:2, 1:5, 1:10, 1:20 ...
 SIZES = {"A3": (420, 297), "A2": (594, 420), "A1": (841, 594)}
@@ -103,7 +105,8 @@ def test_windows_do_not_overlap_and_stay_in_the_frame(scenes):
     for scene in scenes.values():
         boxes = [(w.low, w.high) for w in scene.windows]
         for i, (low, high) in enumerate(boxes):
-            assert low[0] > 20.0 and low[1] > 10.0 + BLOCK[1]
+            beside_block = high[0] < scene.sheet.length - 10.0 - BLOCK[0]
+            assert low[0] > 20.0 and low[1] > 10.0 + (0.0 if beside_block else BLOCK[1])
             assert high[0] < scene.sheet.length - 10.0 and high[1] < scene.sheet.height - 10.0
             for other_low, other_high in boxes[i + 1 :]:
                 assert (
@@ -112,3 +115,28 @@ def test_windows_do_not_overlap_and_stay_in_the_frame(scenes):
                     or high[1] <= other_low[1]
                     or other_high[1] <= low[1]
                 )
+
+
+def test_many_notes_are_written_smaller_and_never_silently_dropped():
+    sheet = SHEETS["mm"][0]
+    few = notes_block(sheet, ["one", "two"])
+    many = notes_block(sheet, [f"note {i}" for i in range(10)])
+    flood = notes_block(sheet, [f"note {i}" for i in range(60)])
+    assert [t.text for t in few] == ["one", "two"]
+    assert [t.text for t in many] == [f"note {i}" for i in range(10)] and many[0].size < few[0].size
+    assert "job sheets" in flood[-1].text
+    for block in (few, many, flood):
+        assert all(10.0 < t.at[1] < 10.0 + BLOCK[1] - t.size for t in block)
+
+
+def test_a_drawing_too_large_for_every_page_is_refused(tapered, project_file):
+    """Half a kilometre long: no scale of the series brings it on the largest page."""
+    huge = tapered(a=500.0, b=0.3, c=500.1, d=0.4, h=0.35)
+    with pytest.raises(GeometryError, match="fits no page"):
+        compose_piece(huge.piece(), project_file)
+
+
+def compose_piece(piece, project_file):
+    bare = [Bare(0, 0, 500.0, 0.35)]
+    titles = Titles("shop", piece.name, "", "piece drawing", "")
+    return compose(piece.name, titles, project_file.units, "third", [], 50.0, bare, lambda n: ())

@@ -76,8 +76,10 @@ def test_hatches_in_use_are_defined(trees):
 
 
 def test_pages_put_into_one_document_keep_their_hatches_apart(trees):
-    ids = [e.get("id") for _, root in trees.values() for e in root.iter() if e.get("id")]
-    assert len(ids) == len(set(ids))
+    for project in {name.partition("/")[0] for name in trees}:
+        pages = [root for name, (_, root) in trees.items() if name.startswith(f"{project}/")]
+        ids = [e.get("id") for root in pages for e in root.iter() if e.get("id")]
+        assert len(ids) == len(set(ids))
 
 
 def test_marks_of_a_language_are_escaped(tapered, a_project):
