@@ -10,6 +10,7 @@ import click
 
 from formwork import __version__
 from formwork.cli.outcome import CHECK_FAILS, DONE
+from formwork.cli.pour_commands import weigh
 
 if TYPE_CHECKING:
     from formwork.plan import Plan
@@ -120,6 +121,9 @@ def batch(volume: str, **typed: str | None) -> None:
     from formwork.cli.batch_card import batch_card  # noqa: PLC0415 - only this command needs it
 
     click.echo(batch_card(volume, typed), nl=False)
+
+
+commands.add_command(weigh)
 
 
 def _width() -> int:

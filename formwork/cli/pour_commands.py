@@ -1,0 +1,55 @@
+"""The commands of the day of the pour: weigh, cure, log."""
+
+from __future__ import annotations
+
+import click
+
+_UNITS = click.Choice(["in", "mm"])
+
+
+@click.command()
+@click.argument("reading")
+@click.option(
+    "--wet", required=True, metavar="DENSITY", help='Density wanted, as "600 kg/m3" or "37 lb/ft3".'
+)
+@click.option("--tare", metavar="MASS", help="The empty cup; without it READING is the mix alone.")
+@click.option("--cup", metavar="VOLUME", help="Volume of the cup, as printed on it.")
+@click.option("--cup-across", metavar="LENGTH", help="Inside diameter of a straight round cup.")
+@click.option(
+    "--cup-pipe", metavar="SIZE", help='PVC pipe that the cup is cut from: "6 in" or "4 in schedule 80".'
+)
+@click.option("--cup-deep", metavar="LENGTH", help="Inside depth, with --cup-across or --cup-pipe.")
+@click.option(
+    "--cup-water", metavar="MASS", help="The cup full of water, weighed as READING is (tare and all)."
+)
+@click.option("--water-at", metavar="TEMPERATURE", help="Temperature of that water.")
+@click.option("--cup-meant", metavar="VOLUME", help="What the cup is taken to hold; says so if it does not.")
+@click.option(
+    "--scale", default="1 g", show_default=True, metavar="MASS", help="Step of the scale's display."
+)
+@click.option("--tolerance", default="48 kg/m3", show_default=True, metavar="DENSITY",
+              help="Most that it may be off; the default is 3 lb/ft3, ASTM C869.")  # fmt: skip
+@click.option("--batch", metavar="AMOUNT", help="What is in the mixer, foam and all, as a mass or a volume.")
+@click.option(
+    "--foam-in", metavar="VOLUME", help="Foam that went into this batch: tells how much of it was lost."
+)
+@click.option("--still", metavar="VOLUME", help="Mix that the molds still need, this batch included.")
+@click.option(
+    "--water-cement", default="0.5", show_default=True, help="Water over cement of the slurry, by mass."
+)
+@click.option("--sand", default="0", show_default=True, help="Sand over cement, by mass.")
+@click.option(
+    "--bucket", metavar="VOLUME", help="Bucket that foam and slurry are measured in; 5 gal or 10 L."
+)
+@click.option("--shop", metavar="FILE", help="Shop file with the mixer, foam and cement.")
+@click.option("--units", type=_UNITS, help="Units to print, and of bare numbers; without it those of --wet.")
+def weigh(reading: str, **typed: str | None) -> int:
+    """Tell the density from a weighing cup, and what to add.
+
+    READING is the mass of the full cup, as "710 g" or "1 lb 9 oz". Exit status 1 if the density is out of tolerance.
+    """
+    from formwork.cli.weigh_card import weigh_card  # noqa: PLC0415 - only this command needs it
+
+    text, status = weigh_card(reading, typed)
+    click.echo(text, nl=False)
+    return status

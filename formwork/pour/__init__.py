@@ -1,0 +1,1 @@
+"""The day of the pour and after: weighing, correcting, curing, and the record of it."""
