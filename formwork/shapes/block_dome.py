@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import acos, asin, cos, degrees, pi, radians, sin, sqrt
+from math import acos, cos, degrees, pi, radians, sin, sqrt, tan
 from typing import Annotated, Literal
 
 from pydantic import Field
 
 from formwork.errors import GeometryError
-from formwork.geometry.planes import HalfSpace
 from formwork.shapes import box
 from formwork.shapes.courses import (
     FEWEST_BLOCKS,
@@ -24,7 +23,7 @@ from formwork.shapes.courses import (
     flat_slope,
     grouped,
     openings,
-    plug_tilt,
+    plug_reach,
     plug_volume,
     rings,
     sound,
@@ -49,13 +48,17 @@ class BlockDomeParameters(Parameters):
     """Keys of a dome of blocks in the project file."""
 
     inside_radius: Annotated[float, quantity("length", 0.3, 10.0)] | None = Field(
-        default=None, description="radius of the inside; give this or inside_diameter"
+        default=None, description="radius of the inside at the equator; give this or inside_diameter"
     )
     inside_diameter: Annotated[float, quantity("length", 0.6, 20.0)] | None = Field(
-        default=None, description="diameter of the inside sphere; give this or inside_radius"
+        default=None, description="diameter of the inside at the equator; give this or inside_radius"
+    )
+    rise: Annotated[float, quantity("length", 0.3, 20.0)] | None = Field(
+        default=None,
+        description="height of the inside over the equator: more than its radius for a pointed dome, as much if left out",
     )
     thickness: Annotated[float, quantity("length", 0.03, 1.0)] = Field(
-        description="thickness of the blocks, corner to corner along the radius"
+        description="thickness of the dome, inner to outer corner of a block"
     )
     course_height: Annotated[float, quantity("length", 0.04, 1.0)] = Field(
         description="wanted height of a block at the inside, without joint; evened out so that the courses fit"
@@ -72,7 +75,7 @@ class BlockDomeParameters(Parameters):
     )
     springing: Annotated[float, quantity("angle", 0.0, pi)] = Field(
         default=pi / 2.0,
-        description="angle at the centre from crown to springing: 90 deg starts at the equator, less above it",
+        description="angle of the springing from plumb, at the pivot: 90 deg starts at the equator, less above it",
     )
     oculus: Annotated[float, quantity("length", 0.0, 10.0)] = Field(
         default=0.0, description="radius of the opening at the crown, at the inside; 0 for a plug"
@@ -114,7 +117,14 @@ def _shell(p: BlockDomeParameters, name: str) -> Shell:
             f"{name}: thickness {_mm(p.thickness)} is not less than the inside radius {_mm(radius)}; "
             "that is no shell; make the blocks thinner"
         )
-    return Shell(radius, radius + p.thickness)
+    rise = p.rise if p.rise is not None else radius
+    if rise < radius - 1e-9:
+        raise GeometryError(
+            f"{name}: rise {_mm(rise)} is less than the inside radius {_mm(radius)}; a low dome is the upper part of a "
+            "sphere: leave rise out, give the sphere's radius and set springing to less than 90 deg"
+        )
+    beyond = max(0.0, (rise * rise - radius * radius) / (2.0 * radius))
+    return Shell(radius + beyond, radius + beyond + p.thickness, beyond)
 
 
 def _courses(p: BlockDomeParameters, shell: Shell, name: str) -> tuple[Course, ...]:
@@ -123,26 +133,26 @@ def _courses(p: BlockDomeParameters, shell: Shell, name: str) -> tuple[Course, .
     A dome that is closed ends below the first ring that cannot be built of sound blocks; the plug fills the rest.
     """
     _refuse_bad_ends(p, shell, name)
-    radius, module = shell.inside, p.block_length + p.joint
-    round_blocks = blocks_round(radius, p.springing, module)
+    module = p.block_length + p.joint
+    round_blocks = blocks_round(shell, p.springing, module)
     if round_blocks < FEWEST_BLOCKS:
-        most = 2.0 * pi * radius * sin(p.springing) / (FEWEST_BLOCKS - 1) - p.joint
+        most = 2.0 * pi * shell.radius(p.springing) / (FEWEST_BLOCKS - 1) - p.joint
         raise GeometryError(
             f"{name}: block_length {_mm(p.block_length)} is too long for its course: only {round_blocks} go round the "
             f"springing, want at least {FEWEST_BLOCKS}; make it less than {_mm(most)}"
         )
-    step = (p.course_height + p.joint) / radius
-    closing = asin(p.oculus / radius)
+    step = (p.course_height + p.joint) / shell.inside
+    closing = shell.at(p.oculus)
     count = round((p.springing - closing) / step)
     if count > _MOST_COURSES:
         raise GeometryError(
             f"{name}: course_height {_mm(p.course_height)} makes {count} courses, want at most {_MOST_COURSES}; "
             "make it larger"
         )
-    every = rings(divide(p.springing, closing, step), radius, module)
-    courses = every[: next((i for i, ring in enumerate(every) if not sound(ring)), len(every))]
+    every = rings(divide(p.springing, closing, step), shell, module)
+    courses = every[: next((i for i, ring in enumerate(every) if not sound(ring, shell)), len(every))]
     if p.oculus > 0.0 and len(courses) < len(every):
-        _refuse_narrow_oculus(every[len(courses)], radius, name)
+        _refuse_narrow_oculus(every[len(courses)], shell, name)
     if len(courses) < 2:
         raise GeometryError(
             f"{name}: course_height {_mm(p.course_height)} leaves {len(courses) or 'no'} course"
@@ -157,7 +167,7 @@ def _refuse_bad_ends(p: BlockDomeParameters, shell: Shell, name: str) -> None:
             f"{name}: springing {degrees(p.springing):.1f} deg from the crown lies below the equator, where "
             "blocks would lean outward; want at most 90 deg"
         )
-    widest = shell.inside * sin(p.springing)
+    widest = shell.radius(p.springing)
     if p.oculus >= widest:
         raise GeometryError(
             f"{name}: oculus: a radius of {_mm(p.oculus)} is not less than that of the springing ({_mm(widest)}); "
@@ -165,18 +175,18 @@ def _refuse_bad_ends(p: BlockDomeParameters, shell: Shell, name: str) -> None:
         )
 
 
-def _refuse_narrow_oculus(ring: Course, radius: float, name: str) -> None:
+def _refuse_narrow_oculus(ring: Course, shell: Shell, name: str) -> None:
     raise GeometryError(
         f"{name}: course {ring.number} at the oculus would be {ring.blocks} blocks of "
-        f"{_mm(_edge(ring.lower, ring, radius))} below and {_mm(_edge(ring.upper, ring, radius))} above, joints "
+        f"{_mm(_edge(ring.lower, ring, shell))} below and {_mm(_edge(ring.upper, ring, shell))} above, joints "
         f"included; want at least {FEWEST_BLOCKS} and the upper edge at least half the lower; make the oculus wider, "
         "the blocks smaller, or leave oculus out and close the crown with a plug"
     )
 
 
-def _edge(polar: float, ring: Course, radius: float) -> float:
+def _edge(polar: float, ring: Course, shell: Shell) -> float:
     """Length of a block's edge with its joint, m."""
-    return 2.0 * radius * sin(polar) * sin(ring.half)
+    return 2.0 * shell.radius(polar) * sin(ring.half)
 
 
 def _block(
@@ -256,7 +266,6 @@ def _block_notes(
 
 
 def _ring_note(shell: Shell, ring: Course) -> str:
-    radius = shell.inside
     bed = (
         f"slopes {_deg(ring.slope)} down to the inside, as the trammel does there "
         f"({_deg(flat_slope(ring.lower, ring.half))} along the middle of a block)"
@@ -265,8 +274,8 @@ def _ring_note(shell: Shell, ring: Course) -> str:
     )
     return (
         f"Course {ring.number}: {ring.blocks} blocks. The lower bed {bed}. Inner corners: "
-        f"{_both(radius * sin(ring.lower))} from the axis, {_both(radius * cos(ring.lower))} above the pivot; the "
-        f"middle of the edge lies {_both(bow(radius, ring.lower, ring.half))} inside the arc."
+        f"{_both(shell.radius(ring.lower))} from the axis, {_both(shell.level(ring.lower))} above the pivot; the "
+        f"middle of the edge lies {_both(bow(shell, ring.lower, ring.half))} inside the arc."
     )
 
 
@@ -286,13 +295,10 @@ def _dome_notes(
     """What holds for the dome as a whole."""
     count = sum(ring.blocks for ring in courses)
     height = wedge(courses[0], shell, p.joint).height(0.0)
-    below = shell.inside * cos(p.springing)
-    pivot = f"{_both(below)} below the springing" if below > 1e-9 else "level with the springing"
     notes = [
         f"Whole dome: {len(courses)} courses, {count} blocks, {molds} kinds of block. Courses are evened out: blocks "
         f"of the first are {_both(height)} high.",
-        f"Trammel: pivot at the centre of the sphere, {pivot}; a straight arm marked at {_both(shell.inside)} (inner "
-        f"corners) and {_both(shell.outside)} (outer corners). Its slope is that of the bed.",
+        _trammel(p, shell),
         "A ring stands once it is closed. A ring cut by a doorway is not a closed ring: it needs a frame or arch that "
         "takes its push, and stays propped until that is there.",
         "The base must take the thrust of the dome: foundation, ring beam or tie are a licensed designer's matter.",
@@ -302,7 +308,12 @@ def _dome_notes(
             "Courses share a mold where no side joint closes, none opens by more than the joint tolerance, and no bed "
             "joint changes by more than that or half a joint."
         )
-    if p.springing > _RINGS_PULL:
+    if shell.beyond > 0.0:
+        notes.append(
+            "Whether own weight pulls on the low rings of a pointed dome is not computed; joints carry no pull: ring "
+            "steel is a licensed designer's matter."
+        )
+    elif p.springing > _RINGS_PULL:
         notes.append(
             f"Further than {_deg(_RINGS_PULL)} from the crown own weight pulls on the rings (thin hemisphere, from "
             "memory); joints carry no pull: ring steel there is a licensed designer's matter."
@@ -316,6 +327,20 @@ def _dome_notes(
     return tuple(notes)
 
 
+def _trammel(p: BlockDomeParameters, shell: Shell) -> str:
+    below = shell.level(p.springing)
+    height = f"{_both(below)} below the springing" if below > 1e-9 else "level with the springing"
+    pivot = (
+        f"travels on a circle of {_both(shell.beyond)} about the axis, {height}, always on the far side from the block"
+        if shell.beyond > 0.0
+        else f"at the centre of the sphere, {height}"
+    )
+    return (
+        f"Trammel: pivot {pivot}; a straight arm marked at {_both(shell.inside)} (inner corners) and "
+        f"{_both(shell.outside)} (outer corners). Its slope is that of the bed."
+    )
+
+
 def _plug_in_place(shell: Shell, last: Course, joint: float) -> str:
     volume = plug_volume(last, shell, -joint / 2.0)
     return (
@@ -327,29 +352,34 @@ def _plug_in_place(shell: Shell, last: Course, joint: float) -> str:
 
 def _plug(p: BlockDomeParameters, shell: Shell, last: Course, name: str) -> Piece:
     """The crown as one block with as many flat sides as the last ring has blocks, lying on its inner face."""
-    lean, way = plug_tilt(last), 2.0 * last.half
-    low, high = (radius * cos(last.upper) for radius in (shell.inside, shell.outside))
-    sides = tuple(_plug_side(i, i * way, lean, low, p.joint) for i in range(last.blocks))
+    inner, outer = plug_reach(last, shell, p.joint / 2.0)
+    thick = (shell.outside - shell.inside) * cos(last.upper)
+    sides = tuple(
+        box.leaning(
+            f"side {i + 1}", (cos(i * 2.0 * last.half), sin(i * 2.0 * last.half)), inner, outer, thick
+        )
+        for i in range(last.blocks)
+    )
+    half, top = tan(last.half), thick
     return Piece(
         name=f"{name} crown plug",
         shape="block dome",
-        faces=(*(Face(half.name, "panel", half) for half in sides), *_ends(high - low)),
+        faces=(*(Face(side.name, "panel", side) for side in sides), *_ends(thick)),
         formers=(),
         plugs=(),
-        pour_points=((0.0, 0.0, (high - low) / 2.0),),
+        pour_points=((0.0, 0.0, thick / 2.0),),
         turned_over=False,
-        measures=(Measure("thickness", "front", (0.0, 0.0, 0.0), (0.0, 0.0, high - low)),),
+        measures=(
+            Measure("outer edge of a side", "top", (outer, -outer * half, top), (outer, outer * half, top)),
+            Measure("inner edge of a side", "top", (inner, -inner * half, 0.0), (inner, inner * half, 0.0)),
+            Measure("thickness", "front", (inner, 0.0, 0.0), (inner, 0.0, thick)),
+        ),
         notes=(
-            "Cast with the inner face down; the outer face is struck off. It is dropped in from above when the last "
-            "ring is closed; it rests on mortar, so prop it from below until that has set.",
+            f"Cast with the inner face down; the outer face is struck off. {last.blocks} equal sides.",
+            "Dropped in from above when the last ring is closed; it rests on mortar: prop it from below until that has "
+            "set.",
         ),
     )
-
-
-def _plug_side(index: int, azimuth: float, lean: float, low: float, joint: float) -> HalfSpace:
-    """One side, half a joint inside the plane through the centre of the sphere."""
-    normal = (cos(lean) * cos(azimuth), cos(lean) * sin(azimuth), -sin(lean))
-    return HalfSpace(normal, low * sin(lean) - joint / 2.0, f"side {index + 1}")
 
 
 def _mm(value: float) -> str:
@@ -391,6 +421,14 @@ SHAPE = Shape(
             "joint": 6,
             "joint_tolerance": 0,
             "plug": "block",
+        },
+        {
+            "inside_radius": 800,
+            "rise": 1100,
+            "thickness": 80,
+            "course_height": 280,
+            "block_length": 300,
+            "oculus": 240,
         },
     ),
 )

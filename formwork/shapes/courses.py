@@ -1,10 +1,12 @@
-"""A sphere divided into courses of flat-faced wedge blocks: beds, joints, block planes, and which rings share a mold.
+"""A dome divided into courses of flat-faced wedge blocks: beds, joints, block planes, and which rings share a mold.
 
-The centre of the sphere is the apex of every block before the joint is taken off. Polar angles are measured at that
-centre from the crown: 0 at the crown, 90 degrees at the equator. All lengths in m, angles in rad.
+A straight arm, the trammel, draws the profile. On a sphere it turns about the centre, which is the apex of every block
+before the joint is taken off. On a pointed dome its pivot stands beyond the axis, on the far side from the block, so
+that the arm is longer than the equator's radius. Polar angles are the arm's angles from plumb: 90 degrees at the
+equator. All lengths in m, angles in rad.
 
-Numeric proof, no print: a block's planes, its volume and its corner angles are held in the tests against corner
-points on the two spheres.
+Numeric proof, no print: a block's planes, its volume and its corner angles are held in the tests against corner points
+on the surfaces that the arm draws.
 """
 
 from __future__ import annotations
@@ -12,10 +14,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import atan, atan2, ceil, cos, hypot, inf, pi, sin, sqrt, tan
+from math import asin, atan, atan2, ceil, cos, hypot, inf, pi, sin, sqrt, tan
 
 from formwork.geometry.planes import HalfSpace
-from formwork.geometry.vectors import Vec, add, dot, scale
+from formwork.geometry.vectors import Vec, add, dot, scale, sub
 
 FEWEST_BLOCKS = 8
 """A ring of fewer blocks is no ring but a plug: its blocks are too far from the sphere. Our own choice."""
@@ -26,10 +28,34 @@ _ROUNDING = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class Shell:
-    """The two spheres that the blocks' corners lie on: their radii, m."""
+    """The surfaces that the blocks' corners lie on.
+
+    Attributes:
+        inside: length of the arm to the inner corners, m.
+        outside: length of the arm to the outer corners, m.
+        beyond: how far beyond the axis the arm's pivot stands, m; 0 on a sphere.
+    """
 
     inside: float
     outside: float
+    beyond: float = 0.0
+
+    @property
+    def crown(self) -> float:
+        """Polar angle at which the inside meets the axis, rad."""
+        return self.at(0.0)
+
+    def radius(self, polar: float) -> float:
+        """Distance of the inside from the axis, m."""
+        return self.inside * sin(polar) - self.beyond
+
+    def at(self, radius: float) -> float:
+        """Polar angle at which the inside is ``radius`` (m) from the axis, rad."""
+        return asin((radius + self.beyond) / self.inside)
+
+    def level(self, polar: float) -> float:
+        """Height of the inside above the equator, m."""
+        return self.inside * cos(polar)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,10 +87,10 @@ class Course:
 
 @dataclass(frozen=True, slots=True)
 class Wedge:
-    """One block, lying on its inner face: x along the course, y up the slope, z outward from the centre.
+    """One block, lying on its inner face: x along the course, y up the slope, z outward.
 
     Attributes:
-        lower, right, upper, left: its joint faces, half a joint inside the planes through the centre.
+        lower, right, upper, left: its joint faces, half a joint inside the middles of the joints.
         thickness: between inner and outer face, m.
     """
 
@@ -132,73 +158,75 @@ def divide(springing: float, closing: float, step: float) -> tuple[float, ...]:
     return tuple(springing + (closing - springing) * i / count for i in range(count + 1))
 
 
-def blocks_round(radius: float, lower: float, module: float) -> int:
+def blocks_round(shell: Shell, lower: float, module: float) -> int:
     """Blocks in a ring: the fewest that are no longer, joint included, than ``module`` along its lower edge.
 
     Args:
-        radius: of the inside sphere, m.
+        shell: the surfaces.
         lower: polar angle of the lower bed, rad.
         module: length of a block with its joint, m.
     """
-    return ceil(2.0 * pi * radius * sin(lower) / module - _ROUNDING)
+    return ceil(2.0 * pi * shell.radius(lower) / module - _ROUNDING)
 
 
-def rings(beds: Sequence[float], radius: float, module: float) -> tuple[Course, ...]:
+def rings(beds: Sequence[float], shell: Shell, module: float) -> tuple[Course, ...]:
     """A ring between each two beds, the lowest first, whether or not it can be built.
 
     Args:
         beds: polar angles of the bed joints, the springing first, rad.
-        radius: of the inside sphere, m.
+        shell: the surfaces.
         module: length of a block with its joint, m.
     """
     return tuple(
-        Course(number, lower, upper, blocks_round(radius, lower, module))
+        Course(number, lower, upper, blocks_round(shell, lower, module))
         for number, (lower, upper) in enumerate(pairwise(beds), start=1)
     )
 
 
-def sound(ring: Course) -> bool:
-    """Blocks enough to follow the sphere, and none so pointed that it breaks."""
-    return ring.blocks >= FEWEST_BLOCKS and sin(ring.upper) >= _LEAST_TAPER * sin(ring.lower)
-
-
-def wedge(course: Course, shell: Shell, joint: float) -> Wedge:
-    """The block of a course: the frustum between the two spheres, half a joint taken off each joint face.
-
-    Args:
-        course: the ring.
-        shell: the spheres its corners lie on.
-        joint: thickness of the joints, m.
-    """
-    low, high = (_middle(shell.inside, polar, course.half) for polar in (course.lower, course.upper))
-    run = hypot(high[0] - low[0], high[2] - low[2])
-    up: Vec = ((high[0] - low[0]) / run, 0.0, (high[2] - low[2]) / run)
-    out: Vec = (up[2], 0.0, -up[0])
-    origin = scale(add(low, high), 0.5)
-
-    def face(name: str, normal: Vec) -> HalfSpace:
-        turned = (normal[1], dot(normal, up), dot(normal, out))
-        return HalfSpace(turned, -joint / 2.0 - dot(normal, origin), name)
-
-    a = course.half
-    return Wedge(
-        face("lower bed", _square_to(low, down=True)),
-        face("right", (-sin(a), cos(a), 0.0)),
-        face("upper bed", _square_to(high, down=False)),
-        face("left", (-sin(a), -cos(a), 0.0)),
-        dot(out, origin) * (shell.outside / shell.inside - 1.0),
+def sound(ring: Course, shell: Shell) -> bool:
+    """Blocks enough to follow the dome, and none so pointed that it breaks."""
+    return ring.blocks >= FEWEST_BLOCKS and shell.radius(ring.upper) >= _LEAST_TAPER * shell.radius(
+        ring.lower
     )
 
 
-def _middle(radius: float, polar: float, half: float) -> Vec:
-    """The middle of the straight edge between two corners on a sphere, at azimuth 0."""
-    return (radius * sin(polar) * cos(half), 0.0, radius * cos(polar))
+def wedge(course: Course, shell: Shell, joint: float) -> Wedge:
+    """The block of a course: corners on the two surfaces, half a joint taken off each joint face.
+
+    Args:
+        course: the ring.
+        shell: the surfaces its corners lie on.
+        joint: thickness of the joints, m.
+    """
+    low, high = (_middle(shell, polar, course.half) for polar in (course.lower, course.upper))
+    run = hypot(high[0] - low[0], high[2] - low[2])
+    up: Vec = ((high[0] - low[0]) / run, 0.0, (high[2] - low[2]) / run)
+    out: Vec = (up[2], 0.0, -up[0])
+    a, origin = course.half, scale(add(low, high), 0.5)
+    apex: Vec = (-shell.beyond * cos(a), 0.0, 0.0)
+
+    def face(name: str, normal: Vec, through: Vec = (0.0, 0.0, 0.0)) -> HalfSpace:
+        turned = (normal[1], dot(normal, up), dot(normal, out))
+        return HalfSpace(turned, dot(normal, sub(through, origin)) - joint / 2.0, name)
+
+    return Wedge(
+        face("lower bed", _square_to(sub(low, apex), down=True), apex),
+        face("right", (-sin(a), cos(a), 0.0)),
+        face("upper bed", _square_to(sub(high, apex), down=False), apex),
+        face("left", (-sin(a), -cos(a), 0.0)),
+        dot(out, sub(origin, apex)) * (shell.outside / shell.inside - 1.0),
+    )
 
 
-def _square_to(point: Vec, down: bool) -> Vec:
-    """Normal of the plane through the centre, a level tangent and ``point``; looking down the slope or up it."""
-    size = hypot(point[0], point[2])
-    x, z = point[0] / size, point[2] / size
+def _middle(shell: Shell, polar: float, half: float) -> Vec:
+    """The middle of the straight edge between two inner corners, at azimuth 0."""
+    return (shell.radius(polar) * cos(half), 0.0, shell.level(polar))
+
+
+def _square_to(bed: Vec, down: bool) -> Vec:
+    """Normal of the plane along ``bed`` and a level tangent; looking down the slope or up it."""
+    size = hypot(bed[0], bed[2])
+    x, z = bed[0] / size, bed[2] / size
     return (z, 0.0, -x) if down else (-z, 0.0, x)
 
 
@@ -212,9 +240,9 @@ def flat_slope(polar: float, half: float) -> float:
     return atan2(cos(polar), sin(polar) * cos(half))
 
 
-def bow(radius: float, polar: float, half: float) -> float:
-    """How far the middle of a block's straight edge lies inside the sphere that its ends touch, m."""
-    return radius - hypot(radius * sin(polar) * cos(half), radius * cos(polar))
+def bow(shell: Shell, polar: float, half: float) -> float:
+    """How far the middle of a block's straight edge lies inside the curve that its ends touch, m."""
+    return shell.inside - hypot(shell.radius(polar) * cos(half) + shell.beyond, shell.level(polar))
 
 
 def bed_joint(below: Course, ring: Course, shell: Shell, joint: float) -> tuple[float, float]:
@@ -228,10 +256,10 @@ def bed_joint(below: Course, ring: Course, shell: Shell, joint: float) -> tuple[
     Args:
         below: the ring it is laid on.
         ring: the ring.
-        shell: the spheres.
+        shell: the surfaces.
         joint: thickness where corner meets corner, m.
     """
-    swing = shell.outside * sin(ring.lower) * cos(ring.lower)
+    swing = (shell.outside * sin(ring.lower) - shell.beyond) * cos(ring.lower)
     return joint - swing * (1.0 - cos(below.half)), joint + swing * (1.0 - cos(ring.half))
 
 
@@ -245,20 +273,22 @@ def plug_volume(last: Course, shell: Shell, play: float) -> float:
 
     Args:
         last: the ring it closes.
-        shell: the spheres.
-        play: how far its sides stand inside the planes through the centre, m; negative where the mix fills half the
-            ring's own joint.
+        shell: the surfaces.
+        play: how far its sides stand inside the middle of the joint, m; negative where the mix fills half the ring's
+            own joint.
     """
-    lean = plug_tilt(last)
-    levels = [radius * cos(last.upper) for radius in (shell.inside, shell.outside)]
+    inner, outer = (last.blocks * tan(last.half) * out * out for out in plug_reach(last, shell, play))
+    thick = (shell.outside - shell.inside) * cos(last.upper)
+    return thick / 3.0 * (inner + outer + sqrt(inner * outer))
+
+
+def plug_reach(last: Course, shell: Shell, play: float) -> tuple[float, float]:
+    """How far the sides of a plug stand from the axis at its inner and its outer face, m; see ``plug_volume``."""
+    back = play / cos(plug_tilt(last))
     inner, outer = (
-        last.blocks
-        * tan(last.half)
-        * (level * tan(lean) - play / cos(lean))
-        * (level * tan(lean) - play / cos(lean))
-        for level in levels
+        (arm * sin(last.upper) - shell.beyond) * cos(last.half) for arm in (shell.inside, shell.outside)
     )
-    return (levels[1] - levels[0]) / 3.0 * (inner + outer + sqrt(inner * outer))
+    return inner - back, outer - back
 
 
 def grouped(courses: Sequence[Course], shell: Shell, joint: float, tolerance: float) -> tuple[Group, ...]:
@@ -270,7 +300,7 @@ def grouped(courses: Sequence[Course], shell: Shell, joint: float, tolerance: fl
 
     Args:
         courses: the rings.
-        shell: the spheres.
+        shell: the surfaces.
         joint: thickness of the joints, m.
         tolerance: how much wider than that a joint may come out, m.
     """

@@ -319,6 +319,47 @@ def test_a_plug_is_a_little_less_than_the_cap_it_fills() -> None:
         assert cap * (1.0 - bound) < flat < cap
 
 
+POINTED = Shell(2.4, 2.55, 0.6)
+"""An arm of 2.4 m whose pivot stands 0.6 m beyond the axis: inside radius 1.8 m at the equator."""
+
+
+def test_the_arm_of_a_pointed_dome() -> None:
+    """Numeric proof, no print: radius 1.8 m and an arm of 2.4 m rise 2.32379 m and enclose 14.59835 m3."""
+    assert POINTED.radius(pi / 2.0) == pytest.approx(1.8, rel=1e-12)
+    assert POINTED.level(POINTED.crown) == pytest.approx(2.32379, abs=5e-6)
+    steps = [pi / 2.0 + (POINTED.crown - pi / 2.0) * i / 4000 for i in range(4001)]
+    slices = [
+        (POINTED.level(b) - POINTED.level(a)) * pi * POINTED.radius((a + b) / 2.0) ** 2
+        for a, b in pairwise(steps)
+    ]
+    assert sum(slices) == pytest.approx(14.59835, abs=1e-5)
+    found = lots(
+        inside_radius=1800, rise=2323.790, thickness=150, course_height=200, block_length=300, joint=8
+    )
+    whole = " ".join(found[0].piece.notes)
+    for words in ("circle of 600 mm", "marked at 2400 mm", "2550 mm", "pointed dome is not computed"):
+        assert words in whole
+
+
+def test_blocks_of_a_pointed_dome_are_the_hulls_of_points_on_its_surfaces() -> None:
+    beds = [pi / 2.0 + (POINTED.crown - pi / 2.0) * i / 12 for i in range(11)]
+    for number, (low, high) in enumerate(pairwise(beds), start=1):
+        course = Course(number, low, high, 24)
+        corners = {
+            (k, b, s): ((r * sin(p) - 0.6) * cos(a), (r * sin(p) - 0.6) * sin(a), r * cos(p))
+            for k, r in enumerate((2.4, 2.55))
+            for b, p in enumerate((low, high))
+            for s, a in enumerate((-course.half, course.half))
+        }
+        block, planes = wedge(course, POINTED, 0.0), Planes()
+        ends = (HalfSpace((0.0, 0.0, -1.0), 0.0), HalfSpace((0.0, 0.0, 1.0), block.thickness))
+        body = cell(planes, (*block.sides, *ends))
+        assert body is not None
+        assert body.volume() == pytest.approx(hull_volume(corners), rel=1e-9)
+        sides = [length(sub(corners[0, b, 0], corners[0, b, 1])) for b in (0, 1)]
+        assert [block.width(bed, 0.0) for bed in (block.lower, block.upper)] == pytest.approx(sides, rel=1e-9)
+
+
 BAD: list[tuple[dict[str, object], str]] = [
     ({"springing": "100 deg"}, "below the equator"),
     ({"oculus": 1500}, "nothing is left to build"),
@@ -330,6 +371,7 @@ BAD: list[tuple[dict[str, object], str]] = [
     ({"oculus": 1400, "course_height": 700}, "1 course of blocks"),
     ({"oculus": 100}, "make the oculus wider"),
     ({"inside_radius": 10000, "course_height": 60}, "at most 60"),
+    ({"rise": 1200}, "less than the inside radius"),
     ({"inside_diameter": 3000}, "got both"),
     ({"inside_radius": None}, "got neither"),
 ]
