@@ -25,6 +25,10 @@ _STAND_CLEAR = (
     "A side that lets go does so at once: stand clear of the long sides while filling, fill slowly, and stop at the "
     "first sign of movement."
 )
+_FRAME = (
+    "A frame of pipe stands by all of its struts together: keep people out from under it until the last bolt is in, "
+    "and prop what is open."
+)
 _CORE = "A core floats: never fill before its hold-downs are in, and watch them as the level rises."
 _STEEL = (
     "Bare steel rusts in porous low-density concrete, whatever the cover: "
@@ -32,16 +36,27 @@ _STEEL = (
 )
 
 
-def cautions(mix: Mix, mixer: Mixer, molds: Sequence[Mold], heaviest: float) -> tuple[str, ...]:
+def cautions(
+    mix: Mix | None, mixer: Mixer, molds: Sequence[Mold], heaviest: float, *, frames: bool = False
+) -> tuple[str, ...]:
     """What to print with the numbers, the gravest first.
 
     Args:
-        mix: the mix.
+        mix: the mix; None where nothing is cast.
         mixer: at hand.
         molds: every mold.
         heaviest: mass of the heaviest piece when it is stripped, kg.
+        frames: something is built that is not cast.
     """
-    lines = [_DESIGN, _STAND_CLEAR]
+    return (
+        _DESIGN,
+        *((_FRAME,) if frames else ()),
+        *(_casting(mix, mixer, molds, heaviest) if mix and molds else ()),
+    )
+
+
+def _casting(mix: Mix, mixer: Mixer, molds: Sequence[Mold], heaviest: float) -> tuple[str, ...]:
+    lines = [_STAND_CLEAR]
     if any(former.kind == "core" for mold in molds for former in mold.piece.formers):
         lines.append(_CORE)
     lines.extend(_lifts(mix, molds))

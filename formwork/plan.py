@@ -6,7 +6,6 @@ A Plan is one frozen result that every output reads; nothing downstream computes
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import partial
 from typing import TypeVar
 
@@ -21,17 +20,22 @@ from formwork.errors import GeometryError, RangeError, StockError
 from formwork.mix.design import mix_for
 from formwork.mix.pours import pours
 from formwork.mix.records import Mix, PieceToPour, Pour
-from formwork.molds.design import Built, brace, fillings, line
+from formwork.molds.design import Built, Lined, brace, fillings, line
+from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Mold
 from formwork.project.records import PieceOrder, Project
+from formwork.record import record
 from formwork.units import show
 
 _Result = TypeVar("_Result")
 
+_OF_THE_SAW = ("saw kerf", "trim off a stick")
+"""How lines of what is assumed begin that matter to pipe."""
+
 __all__ = ["BuyLine", "CutLine", "PieceSummary", "Plan", "plan"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PieceSummary:
     """One kind of piece, with what it weighs.
 
@@ -54,9 +58,9 @@ class PieceSummary:
     cavities: int = 1
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Plan:
-    """Everything a project comes to."""
+    """Everything a project comes to; a project of frames alone has no pieces, molds, mix and pours."""
 
     project: Project
     pieces: tuple[PieceSummary, ...]
@@ -67,10 +71,18 @@ class Plan:
     sheets: tuple[SheetLayout, ...]
     sticks: tuple[StickLayout, ...]
     bounds: tuple[Bound, ...]
-    mix: Mix
+    mix: Mix | None
     pours: tuple[Pour, ...]
     buy: tuple[BuyLine, ...]
     cautions: tuple[str, ...]
+    frames: tuple[BuiltFrame, ...] = ()
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """What was taken from the built-in defaults; of pipe only for frames, of mold and mix only for pieces."""
+        shop = self.project.shop
+        own = shop.assumed if self.molds else (line for line in shop.assumed if line.startswith(_OF_THE_SAW))
+        return (*own, *(shop.pipes_assumed if self.frames else ()))
 
 
 def plan(project: Project) -> Plan:
@@ -82,16 +94,17 @@ def plan(project: Project) -> Plan:
         RangeError: where no mix or no batch can be made as asked.
     """
     shop = project.shop
-    mix = mix_for(project.mix, shop.cement, shop.foam)
+    mix = mix_for(project.mix, shop.cement, shop.foam) if project.mix else None
     lined = [one for order in project.orders for one in _at(order, line, order, shop, mix, project.units)]
-    built = [_at(one.order, brace, one) for one in lined]
-    checks, not_checked = check(built)
+    built = [_at(one.order, brace, one) for one in lined if isinstance(one, Lined)]
+    frames = tuple(one for one in lined if isinstance(one, BuiltFrame))
+    checks, not_checked = check(built, frames)
     molds = tuple(one.mold for one in built)
     wanted = [(one.mold, one.lined.order.count) for one in built]
-    lines = cut_list(wanted)
-    layouts = lay_out(lines, _yard(project, built))
-    pieces = tuple(_summary(one, mix) for one in built)
-    poured = _pours(project, pieces, mix)
+    lines = cut_list(wanted, frames)
+    layouts = lay_out(lines, _yard(project, built, frames))
+    pieces = tuple(_summary(one, mix) for one in built) if mix else ()
+    poured = _pours(project, pieces, mix) if mix and pieces else ()
     return Plan(
         project=project,
         pieces=pieces,
@@ -104,8 +117,15 @@ def plan(project: Project) -> Plan:
         bounds=layouts.bounds,
         mix=mix,
         pours=poured,
-        buy=_buy(project, wanted, layouts, poured, mix),
-        cautions=cautions(mix, shop.mixer, molds, max(piece.stripped_mass for piece in pieces)),
+        buy=(*_buy(project, wanted, frames, layouts), *_buy_mix(project, poured, mix)),
+        cautions=cautions(
+            mix,
+            shop.mixer,
+            molds,
+            max((piece.stripped_mass for piece in pieces), default=0.0),
+            frames=bool(frames),
+        ),
+        frames=frames,
     )
 
 
@@ -119,10 +139,13 @@ def _at(order: PieceOrder, stage: Callable[..., _Result], *given: object) -> _Re
         raise type(refused)(f"{order.where}: {refused}") from refused
 
 
-def _yard(project: Project, built: Sequence[Built]) -> Yard:
+def _yard(project: Project, built: Sequence[Built], frames: Sequence[BuiltFrame]) -> Yard:
     shop = project.shop
     where = {one.mold.name: one.lined.order.where for one in built}
-    return Yard(shop.sheets, shop.sticks, shop.saw, partial(show.length, units=project.units), where)
+    where |= {frame.name: frame.order.where for frame in frames}
+    return Yard(
+        shop.sheets, (*shop.sticks, *shop.pipes), shop.saw, partial(show.length, units=project.units), where
+    )
 
 
 def _summary(built: Built, mix: Mix) -> PieceSummary:
@@ -159,13 +182,20 @@ def _pours(project: Project, pieces: Sequence[PieceSummary], mix: Mix) -> tuple[
 
 
 def _buy(
-    project: Project, wanted: Sequence[tuple[Mold, int]], layouts: Layouts, poured: Sequence[Pour], mix: Mix
+    project: Project,
+    wanted: Sequence[tuple[Mold, int]],
+    frames: Sequence[BuiltFrame],
+    layouts: Layouts,
 ) -> tuple[BuyLine, ...]:
     shop = project.shop
     length = partial(show.length, units=project.units)
     return (
         *sheets_and_sticks(layouts, length),
-        *hardware((mold for mold, _ in wanted), shop.hardware, project.units),
+        *hardware((*(mold for mold, _ in wanted), *frames), shop.hardware, project.units),
         *embedded(wanted, length),
-        *mix_goods(poured, mix, shop.cement, shop.foam, project.units),
     )
+
+
+def _buy_mix(project: Project, poured: Sequence[Pour], mix: Mix | None) -> tuple[BuyLine, ...]:
+    shop = project.shop
+    return mix_goods(poured, mix, shop.cement, shop.foam, project.units) if mix and poured else ()

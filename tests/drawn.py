@@ -1,4 +1,4 @@
-"""Random sound pieces of every registered shape, drawn round the samples that each shape gives; no shape is named."""
+"""Random sound pieces of every registered shape that is cast, drawn round the samples that each shape gives; no shape is named."""
 
 from __future__ import annotations
 
@@ -22,9 +22,20 @@ def parameters(shape: Shape, keys: Mapping[str, object]) -> Parameters:
     return shape.parameters.model_validate(dict(keys), context={"units": "mm"})
 
 
+def cast_shapes() -> list[Shape]:
+    """Every shape that is cast."""
+    return [shape for shape in register().values() if shape.casts]
+
+
 def samples() -> list[Drawn]:
-    """Every sample of every shape."""
-    return [(shape, parameters(shape, keys)) for shape in register().values() for keys in shape.samples]
+    """Every sample of every shape that is cast."""
+    return [(shape, parameters(shape, keys)) for shape in cast_shapes() for keys in shape.samples]
+
+
+def frame_samples() -> list[Drawn]:
+    """Every sample of every shape that is built and not cast."""
+    built = [shape for shape in register().values() if not shape.casts]
+    return [(shape, parameters(shape, keys)) for shape in built for keys in shape.samples]
 
 
 def single(shape: Shape, found: Parameters, name: str = "piece") -> Piece:
@@ -35,7 +46,7 @@ def single(shape: Shape, found: Parameters, name: str = "piece") -> Piece:
 @st.composite
 def pieces(draw: st.DrawFn, gangs: bool = True) -> Drawn:
     """A shape with parameters: a sample whose lengths are each up to 15 % larger or smaller, where that is sound."""
-    shape = draw(st.sampled_from(list(register().values())))
+    shape = draw(st.sampled_from(cast_shapes()))
     keys: dict[str, Any] = dict(draw(st.sampled_from(shape.samples)))
     for key, value in keys.items():
         if (
@@ -43,6 +54,7 @@ def pieces(draw: st.DrawFn, gangs: bool = True) -> Drawn:
             and not isinstance(value, bool)
             and value > 5
             and key != "rim_width"
+            and shape.parameters.model_fields[key].annotation is not int
         ):
             keys[key] = round(value * draw(st.floats(0.87, 1.15)), 2)
     if not gangs:

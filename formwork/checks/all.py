@@ -1,4 +1,4 @@
-"""Every check of every mold, in the order in which a person would ask."""
+"""Every check of every mold and frame, in the order in which a person would ask."""
 
 from __future__ import annotations
 
@@ -7,9 +7,11 @@ from collections.abc import Iterable
 from formwork.checks.check import Check, NotChecked
 from formwork.checks.closing import cavity_check
 from formwork.checks.coming_off import draft_checks, stripping_check
+from formwork.checks.frames import frame_check, not_made
 from formwork.checks.holding import core_wall_checks, panel_checks, rail_check
 from formwork.checks.lifting import lift_checks
 from formwork.molds.design import Built
+from formwork.molds.framed import BuiltFrame
 
 NOT_MADE = (
     ("corner joints", "the pull of the panels on the corner fasteners is not computed"),
@@ -19,8 +21,10 @@ NOT_MADE = (
 )
 
 
-def check(molds: Iterable[Built]) -> tuple[tuple[Check, ...], tuple[NotChecked, ...]]:
-    """What was checked of each mold, and what was not and why."""
+def check(
+    molds: Iterable[Built], frames: Iterable[BuiltFrame] = ()
+) -> tuple[tuple[Check, ...], tuple[NotChecked, ...]]:
+    """What was checked of each mold and frame, and what was not and why."""
     made: list[Check] = []
     open_: list[NotChecked] = []
     for built in molds:
@@ -38,6 +42,9 @@ def check(molds: Iterable[Built]) -> tuple[tuple[Check, ...], tuple[NotChecked, 
             else:
                 open_.append(found)
         open_.extend(_not_made(built))
+    for frame in frames:
+        made.append(frame_check(frame))
+        open_.extend(not_made(frame))
     return tuple(made), tuple(open_)
 
 

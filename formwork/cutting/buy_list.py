@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil
+from typing import Protocol
 
 from formwork.cutting.layouts import Layouts
 from formwork.mix.batches import totals
@@ -65,8 +66,22 @@ def _count(
     found[key] = (before + count, price)
 
 
-def hardware(molds: Iterable[Mold], stock: Sequence[HardwareStock], units: UnitSystem) -> tuple[BuyLine, ...]:
-    """Everything bought by the piece, for all copies of all molds, in the units the shop buys it in."""
+class Fitted(Protocol):
+    """A mold or frame with what is bought by the piece for one of it, and how many of it are built."""
+
+    @property
+    def hardware(self) -> tuple[Hardware, ...]:
+        """For one."""
+
+    @property
+    def copies(self) -> int:
+        """How many are built."""
+
+
+def hardware(
+    molds: Iterable[Fitted], stock: Sequence[HardwareStock], units: UnitSystem
+) -> tuple[BuyLine, ...]:
+    """Everything bought by the piece, for all copies of all molds and frames, in the units the shop buys it in."""
     needs: dict[tuple[str, str, str], tuple[float, list[str]]] = {}
     for mold in molds:
         for line in mold.hardware:

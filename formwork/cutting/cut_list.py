@@ -1,4 +1,4 @@
-"""The cut list: every part of every mold, equal ones together under one label."""
+"""The cut list: every part of every mold and frame, equal ones together under one label."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from string import ascii_uppercase
 
+from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Blank, Mold, Part, Placement
 from formwork.shapes.piece import Embedded, Piece
 
@@ -17,11 +18,11 @@ Key = tuple[object, ...]
 
 @dataclass(frozen=True, slots=True)
 class CutLine:
-    """One line of the cut list: equal parts of one mold under one label.
+    """One line of the cut list: equal parts of one mold or frame under one label.
 
     Attributes:
-        label: as written on the part, unique in the plan ("A3": mold A, third line).
-        mold: name of the mold.
+        label: as written on the part, unique in the plan ("A3": mold A, third line; "1C": frame 1, its class C).
+        mold: name of the mold or frame.
         names: names of the parts it stands for in one mold.
         part: one of them.
         quantity: how many are cut for all copies of the mold, layers counted one by one.
@@ -34,11 +35,12 @@ class CutLine:
     quantity: int
 
 
-def cut_list(molds: Iterable[tuple[Mold, int]]) -> tuple[CutLine, ...]:
-    """The lines of all molds; a mold the shop owns gives only what stays in its pieces.
+def cut_list(molds: Iterable[tuple[Mold, int]], frames: Iterable[BuiltFrame] = ()) -> tuple[CutLine, ...]:
+    """The lines of all molds and frames; a mold the shop owns gives only what stays in its pieces.
 
     Args:
         molds: each mold, and how many of its pieces are wanted.
+        frames: each frame.
     """
     lines: list[CutLine] = []
     for number, (mold, count) in enumerate(molds):
@@ -54,7 +56,15 @@ def cut_list(molds: Iterable[tuple[Mold, int]]) -> tuple[CutLine, ...]:
         for index, thing in enumerate(mold.piece.embedded, start=len(groups) + 1):
             part = _stays_in(thing, mold.piece)
             lines.append(CutLine(f"{letter}{index}", mold.name, (part.name,), part, thing.count * count))
+    lines.extend(line for number, frame in enumerate(frames, start=1) for line in _of_frame(number, frame))
     return tuple(lines)
+
+
+def _of_frame(number: int, built: BuiltFrame) -> Iterable[CutLine]:
+    """A line for each class of members, which keeps its letter."""
+    for member, part in zip(built.frame.members, built.parts, strict=True):
+        quantity = len(member.joins) * built.copies
+        yield CutLine(f"{number}{member.name}", built.name, (part.name,), part, quantity)
 
 
 def _letter(number: int) -> str:

@@ -35,7 +35,7 @@ class Yard:
 
     Attributes:
         sheets: the shop's sheets, offcuts among them.
-        sticks: the shop's sticks.
+        sticks: the shop's sticks and pipes.
         saw: kerf and trims.
         show: how messages write a length (m).
         where: for the name of a mold, the place of its piece in the project file, for messages.
@@ -69,7 +69,7 @@ def lay_out(lines: Iterable[CutLine], yard: Yard) -> Layouts:
     """
     by_stock: dict[tuple[str, str], list[CutLine]] = {}
     for line in lines:
-        if line.part.kind in ("panel", "stick"):
+        if line.part.kind in ("panel", "stick", "pipe"):
             by_stock.setdefault((line.part.kind, line.part.stock), []).append(line)
     sheets: list[SheetPlan] = []
     sticks: list[StickPlan] = []
@@ -97,7 +97,7 @@ def _on_sheets(lines: Sequence[CutLine], yard: Yard, name: str) -> SheetPlan:
 
 
 def _on_sticks(lines: Sequence[CutLine], yard: Yard, name: str) -> StickPlan:
-    stock = _stick(yard.sticks, name)
+    stock = _stick(yard.sticks, name, pipe=lines[0].part.kind == "pipe")
     parts = [StickPart(line.label, line.part.blank.length, line.quantity) for line in lines]
     plan = cut_sticks(parts, stock, yard.saw, show=yard.show)
     judge_sticks(parts, stock, yard.saw, plan)
@@ -138,8 +138,8 @@ def _serving(sheets: tuple[SheetStock, ...], name: str) -> tuple[SheetStock, ...
     return (named, *alike)
 
 
-def _stick(sticks: tuple[StickStock, ...], name: str) -> StickStock:
+def _stick(sticks: tuple[StickStock, ...], name: str, *, pipe: bool) -> StickStock:
     for stick in sticks:
-        if stick.name == name:
+        if stick.name == name and (stick.wall > 0.0) == pipe:
             return stick
-    raise StockError(f"stick: got '{name}', which the shop does not list")
+    raise StockError(f"{'pipe' if pipe else 'stick'}: got '{name}', which the shop does not list")

@@ -14,6 +14,7 @@ from formwork.geometry.vectors import Vec
 from formwork.mix.records import Mix
 from formwork.molds import panelled
 from formwork.molds.choice import Task, choose, usual_sheet
+from formwork.molds.framed import BuiltFrame, framed
 from formwork.molds.hardware import consumables, fasteners
 from formwork.molds.instructions import instructions
 from formwork.molds.lining import Frame
@@ -22,10 +23,10 @@ from formwork.molds.mold import Mold, Part
 from formwork.molds.strip import stripping
 from formwork.molds.surface import seams, wetted
 from formwork.project.records import OwnedMold, PieceOrder, Shop
-from formwork.shapes.body import envelope
+from formwork.shapes.body import envelope, level_width
 from formwork.shapes.cast import lots
-from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Piece
+from formwork.shapes.parameters import Keys, Parameters
+from formwork.shapes.piece import Lot, Piece
 from formwork.shapes.register import register
 from formwork.strength.panels import PanelSection
 from formwork.strength.working import Unjudged
@@ -70,13 +71,13 @@ class Built:
     cavity: Cavity
 
 
-def line(order: PieceOrder, shop: Shop, mix: Mix, units: UnitSystem) -> tuple[Lined, ...]:
-    """The linings of the molds for one order: one for each of the different pieces its shape is made of.
+def line(order: PieceOrder, shop: Shop, mix: Mix | None, units: UnitSystem) -> tuple[Lined | BuiltFrame, ...]:
+    """The linings of the molds for one order, one for each of its different pieces; its frames, which hold no mix.
 
     Args:
         order: what is wanted.
         shop: what it is built from.
-        mix: what it must hold.
+        mix: what the molds must hold; None where nothing is cast.
         units: how a person here reads a length.
 
     Raises:
@@ -84,16 +85,28 @@ def line(order: PieceOrder, shop: Shop, mix: Mix, units: UnitSystem) -> tuple[Li
         StockError: where the shop has nothing to build it from.
     """
     parameters, owned = _as_built(order, shop)
-    uses = max(fillings(order, parameters.gang), order.mold.uses or 0)
+    gang = parameters.gang if isinstance(parameters, Parameters) else 1
+    uses = max(fillings(order, gang), order.mold.uses or 0)
     divider = usual_sheet(shop, order.mold, uses).thickness
-    pieces = lots(register()[order.shape], parameters, order.name, divider)
-    wanted = [
-        (replace(order, name=lot.piece.name, count=order.count * lot.each), lot.piece) for lot in pieces
-    ]
-    return tuple(_lined(one, piece, shop, mix, units, owned) for one, piece in wanted)
+    laid_out = lots(register()[order.shape], parameters, order.name, divider)
+    return tuple(
+        _lined(_for_lot(order, made), made.piece, shop, mix, units, owned)
+        if isinstance(made, Lot)
+        else framed(order, made, shop, units)
+        for made in laid_out
+    )
 
 
-def _lined(order: PieceOrder, piece: Piece, shop: Shop, mix: Mix, units: UnitSystem, owned: bool) -> Lined:
+def _for_lot(order: PieceOrder, lot: Lot) -> PieceOrder:
+    """The order for one of the different pieces of its shape."""
+    return replace(order, name=lot.piece.name, count=order.count * lot.each)
+
+
+def _lined(
+    order: PieceOrder, piece: Piece, shop: Shop, mix: Mix | None, units: UnitSystem, owned: bool
+) -> Lined:
+    if mix is None:
+        raise GeometryError(f"{order.name}: it is cast, so the project must say of what mix")
     uses = max(fillings(order, piece.cavities), order.mold.uses or 0)
     load = load_of(mix, _fill(piece))
     stocks = choose(shop, order.mold, Task(load, longest_side(piece), uses))
@@ -106,7 +119,7 @@ def fillings(order: PieceOrder, cavities: int) -> int:
     return ceil(order.count / (order.molds * cavities))
 
 
-def _as_built(order: PieceOrder, shop: Shop) -> tuple[Parameters, bool]:
+def _as_built(order: PieceOrder, shop: Shop) -> tuple[Keys, bool]:
     """The sizes the mold has: the piece's own, or those of a mold the shop owns.
 
     Raises:
@@ -134,8 +147,10 @@ def _fill(piece: Piece) -> float:
 
 def longest_side(piece: Piece) -> float:
     """Length of the longest side of the mold between corners, m."""
-    low, high = envelope(Planes(), piece).box()
-    return max(high[0] - low[0], high[1] - low[1])
+    planes = Planes()
+    body = envelope(planes, piece)
+    sides = [face.half for face in piece.faces if face.role == "panel"]
+    return max(level_width(body, planes.enter(side), side.normal) for side in sides)
 
 
 def brace(lined: Lined) -> Built:

@@ -30,6 +30,7 @@ PartRole = Literal[
     "divider",
     "plug",
     "embedded",
+    "strut",
 ]
 Point = tuple[float, float]
 
@@ -47,6 +48,7 @@ class Blank:
         bevels: for each outline edge k to k + 1, the edge's angle from square; positive where the far face is the
             smaller one (the edge leans inward going away from the outline face).
         holes: round holes through it: x, y, diameter.
+        wall: of a pipe, whose width and thickness are its outside diameter; 0 for what is solid.
     """
 
     length: float
@@ -55,6 +57,7 @@ class Blank:
     outline: tuple[Point, ...]
     bevels: tuple[float, ...]
     holes: tuple[tuple[float, float, float], ...] = ()
+    wall: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +90,7 @@ class Part:
         placement: where the blank stands in the mold.
         good_face: which side of it must be clean: "outline", "far", "both" or "any".
         layers: how many equal layers of the stock are glued up to make it (1 for a plain panel).
+        work: what else is done to it at the bench, in words; empty where nothing is.
     """
 
     name: str
@@ -101,6 +105,7 @@ class Part:
     holes: tuple[Round, ...] = ()
     good_face: Literal["outline", "far", "both", "any"] = "any"
     layers: int = 1
+    work: str = ""
 
 
 @dataclass(frozen=True, slots=True)

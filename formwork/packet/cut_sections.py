@@ -6,6 +6,7 @@ from collections import Counter
 from functools import partial
 
 from formwork.cutting.records import Bound, Cut, SheetLayout, StickLayout
+from formwork.molds.mold import Blank
 from formwork.packet.blocks import Block, Line, Points, Section, Table, by_mold, table
 from formwork.packet.saw import settings
 from formwork.packet.wording import counted, size
@@ -73,14 +74,23 @@ def grain(line: CutLine, shop: Shop) -> str:
 
 
 def saw_settings(plan: Plan) -> Table:
-    """Every edge of the cut list that is not square, equal ones together."""
-    heads = ("mark", "edges", ">mitre", ">blade tilt", "leaning")
+    """Every edge of the cut list that is not square; marks whose edges are all set alike stand together."""
+    alike: dict[tuple[tuple[str, ...], ...], list[str]] = {}
+    for line in plan.cut_list:
+        alike.setdefault(edge_rows(line.part.blank), []).append(line.label)
     rows = [
-        (line.label, edges, _angle(mitre), _angle(tilt), _leaning(tilt))
-        for line in plan.cut_list
-        for edges, mitre, tilt in settings(line.part.blank)
+        (", ".join(marks) if first else "", *row)
+        for edges, marks in alike.items()
+        for first, row in zip((True, *(False for _ in edges)), edges, strict=False)
     ]
-    return table(heads, rows)
+    return table(("mark", "edges", ">mitre", ">blade tilt", "leaning"), rows)
+
+
+def edge_rows(blank: Blank) -> tuple[tuple[str, ...], ...]:
+    """The edges of a blank that are not square, as texts: which edges, mitre, blade tilt, leaning."""
+    return tuple(
+        (edges, _angle(mitre), _angle(tilt), _leaning(tilt)) for edges, mitre, tilt in settings(blank)
+    )
 
 
 def _angle(value: float) -> str:
@@ -96,8 +106,14 @@ def _leaning(tilt: float) -> str:
 
 def _part_notes(plan: Plan, units: UnitSystem) -> tuple[str, ...]:
     """Holes to bore and layers to glue up."""
-    notes: list[str] = []
+    works = dict.fromkeys(line.part.work for line in plan.cut_list if line.part.work)
+    notes = [
+        f"{', '.join(line.label for line in plan.cut_list if line.part.work == work)}: {work}."
+        for work in works
+    ]
     for line in plan.cut_list:
+        if line.part.work:
+            continue
         part = line.part
         if part.layers > 1:
             notes.append(f"{line.label}: glue up {part.layers} layers for each part.")

@@ -7,8 +7,10 @@ from typing import Any
 from formwork.checks.check import Check, NotChecked
 from formwork.cutting.records import Bound, Placed, SheetLayout, StickLayout
 from formwork.mix.records import Batch, Mix, Pour
+from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Hardware, Mold
 from formwork.packet.figures import degrees_of, millimetres, nine, nine_or_none
+from formwork.packet.frame_document import frame_entry
 from formwork.plan import BuyLine, CutLine, PieceSummary, Plan
 from formwork.project.records import Project
 from formwork.shapes.piece import Embedded
@@ -27,17 +29,18 @@ def document(plan: Plan) -> Entry:
     """
     return {
         "format": FORMAT,
-        "project": _project(plan.project),
+        "project": _project(plan.project, plan.assumed),
         "pieces": [_piece(piece) for piece in plan.pieces],
         "molds": [_mold(mold) for mold in plan.molds],
-        "parts": [_cut_line(line) for line in plan.cut_list] + _hardware(plan.molds),
+        "frames": [frame_entry(built) for built in plan.frames],
+        "parts": [_cut_line(line) for line in plan.cut_list] + _hardware(plan),
         "checks": [_check(check) for check in plan.checks],
         "not_checked": [_not_checked(entry) for entry in plan.not_checked],
         "sheets": [_sheet(layout) for layout in plan.sheets],
         "sticks": [_stick(layout) for layout in plan.sticks],
         "bounds": _bounds(plan),
         "pours": [_pour(pour) for pour in plan.pours],
-        "mix": _mix(plan.mix),
+        "mix": _mix(plan.mix) if plan.mix else None,
         "buy": [_buy(line) for line in plan.buy],
         "cautions": list(plan.cautions),
     }
@@ -50,14 +53,14 @@ def to_json(plan: Plan) -> str:
     return json.dumps(document(plan), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 
-def _project(project: Project) -> Entry:
+def _project(project: Project, assumed: tuple[str, ...]) -> Entry:
     return {
         "title": project.title,
         "file": project.path.replace("\\", "/").rsplit("/", 1)[-1],
         "units": project.units,
         "currency": project.shop.currency,
         "notes": list(project.notes),
-        "assumed": list(project.shop.assumed),
+        "assumed": list(assumed),
     }
 
 
@@ -139,18 +142,34 @@ def _cut_line(line: CutLine) -> Entry:
         "holes_mm": [[millimetres(value) for value in hole] for hole in blank.holes],
         "bevels_deg": [degrees_of(bevel) for bevel in blank.bevels],
         "good_face": part.good_face,
+        **_pipe(line),
     }
 
 
-def _hardware(molds: tuple[Mold, ...]) -> list[Entry]:
-    """Things bought by the piece, for all copies of each mold, with labels of their own (HW1, HW2)."""
-    bought = [(mold, thing) for mold in molds if not mold.owned for thing in mold.hardware]
+def _pipe(line: CutLine) -> Entry:
+    """What only pipe has: its section, and what is done to its ends."""
+    blank = line.part.blank
+    if not blank.wall:
+        return {}
+    return {
+        "outside_diameter_mm": millimetres(blank.width),
+        "wall_mm": millimetres(blank.wall),
+        "work": line.part.work,
+    }
+
+
+def _hardware(plan: Plan) -> list[Entry]:
+    """Things bought by the piece, for all copies of each mold and frame, with labels of their own (HW1, HW2)."""
+    bought: list[tuple[Mold | BuiltFrame, Hardware]] = [
+        (mold, thing) for mold in plan.molds if not mold.owned for thing in mold.hardware
+    ]
+    bought += [(frame, thing) for frame in plan.frames for thing in frame.hardware]
     return [
         _hardware_line(f"HW{number}", mold, thing) for number, (mold, thing) in enumerate(bought, start=1)
     ]
 
 
-def _hardware_line(label: str, mold: Mold, thing: Hardware) -> Entry:
+def _hardware_line(label: str, mold: Mold | BuiltFrame, thing: Hardware) -> Entry:
     return {
         "label": label,
         "mold": mold.name,

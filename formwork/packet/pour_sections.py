@@ -15,8 +15,10 @@ from formwork.units import show
 from formwork.units.show import UnitSystem
 
 
-def pieces(plan: Plan) -> Section:
-    """What is cast, how many, and what each weighs."""
+def pieces(plan: Plan) -> Section | None:
+    """What is cast, how many, and what each weighs; None where nothing is cast."""
+    if not plan.pieces:
+        return None
     units = plan.project.units
     weights = (">concrete, each", ">wet, each", ">when stripped", ">dry, each")
     heads = ("piece", "shape", ">wanted", ">molds", ">pours", *weights)
@@ -43,8 +45,10 @@ def _piece_row(piece: PieceSummary, units: UnitSystem) -> tuple[str, ...]:
     )
 
 
-def molds(plan: Plan) -> Section:
-    """Each mold: what it gives, what it is built for, and whether its parts enclose the piece."""
+def molds(plan: Plan) -> Section | None:
+    """Each mold: what it gives, what it is built for, and whether its parts enclose the piece; None without molds."""
+    if not plan.molds:
+        return None
     units = plan.project.units
     heads = ("mold", "method", ">built", ">casts at once", ">fillings", ">cavity", ">pieces in it", ">to oil",
              ">seams to seal")  # fmt: skip
@@ -97,9 +101,11 @@ def _embedded_row(piece: str, thing: Embedded, units: UnitSystem) -> tuple[str, 
     )
 
 
-def mixing(plan: Plan) -> Section:
-    """The mix: its densities, its water, its foam, and what a careful reader should know of it."""
+def mixing(plan: Plan) -> Section | None:
+    """The mix: densities, water, foam, what a careful reader should know of it; None where there is none."""
     mix, units = plan.mix, plan.project.units
+    if mix is None:
+        return None
     blocks: list[Block] = [Line(line) for line in mix_lines(mix, units)]
     if mix.warnings:
         blocks.append(Points(mix.warnings))
@@ -124,8 +130,10 @@ def mix_lines(mix: Mix, units: UnitSystem) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def pouring(plan: Plan) -> Section:
-    """Pours, and what goes in the mixer for each."""
+def pouring(plan: Plan) -> Section | None:
+    """Pours, and what goes in the mixer for each; None where nothing is cast."""
+    if not plan.pieces:
+        return None
     units = plan.project.units
     blocks: list[Block] = []
     for _, group in groupby(plan.pours, key=lambda pour: (pour.pieces, pour.volume, pour.batches)):
@@ -177,8 +185,10 @@ def batch_table(batches: tuple[Batch, ...], units: UnitSystem) -> Block:
     return table(("batch", ">makes", *(f">{heading}" for heading, _, _ in used)), rows)
 
 
-def stripping(plan: Plan) -> Section:
-    """The order in which each mold comes off, and what would not."""
+def stripping(plan: Plan) -> Section | None:
+    """The order in which each mold comes off, and what would not; None without molds."""
+    if not plan.molds:
+        return None
     blocks: list[Block] = []
     for mold in plan.molds:
         blocks.append(Line(f"{mold.name}, screws out first:"))

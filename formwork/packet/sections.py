@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from formwork.checks.check import Check, NotChecked
-from formwork.packet import cut_sections, pour_sections
+from formwork.packet import cut_sections, frame_sections, pour_sections
 from formwork.packet.blocks import Block, Line, Points, Section, Steps, Table, by_mold, table
 from formwork.packet.wording import amount, counted, percent
 from formwork.plan import Plan
@@ -24,6 +24,7 @@ def sections(plan: Plan, *, working: bool = False) -> tuple[Section, ...]:
         pour_sections.pieces(plan),
         pour_sections.molds(plan),
         pour_sections.cast_in(plan),
+        frame_sections.frames(plan),
         cut_sections.cut_list(plan),
         cut_sections.layouts(plan),
         cut_sections.buying(plan),
@@ -55,8 +56,11 @@ def passes(plan: Plan) -> bool:
 
 
 def _opening(plan: Plan) -> Section:
-    wanted = ", ".join(f"{piece.order.count} {piece.order.name}" for piece in plan.pieces)
-    blocks: list[Block] = [Line(f"To cast: {wanted}."), Line(verdict(plan))]
+    cast = ", ".join(f"{piece.order.count} {piece.order.name}" for piece in plan.pieces)
+    built = ", ".join(f"{frame.copies} {frame.name}" for frame in plan.frames)
+    blocks: list[Block] = [Line(f"To cast: {cast}.")] if cast else []
+    blocks += [Line(f"To build: {built}.")] if built else []
+    blocks.append(Line(verdict(plan)))
     return Section(plan.project.title, tuple(blocks), "start")
 
 
@@ -94,6 +98,8 @@ def _steps(check: Check) -> Steps:
 
 
 def _mix_working(plan: Plan) -> Section | None:
+    if plan.mix is None:
+        return None
     return Section("Working of the mix", (Steps("Per cubic metre", plan.mix.working),), "mix-working")
 
 
@@ -111,5 +117,5 @@ def _cautions(plan: Plan) -> Section | None:
 
 
 def _assumed(plan: Plan) -> Section | None:
-    lines = tuple(dict.fromkeys((*plan.project.notes, *plan.project.shop.assumed)))
+    lines = tuple(dict.fromkeys((*plan.project.notes, *plan.assumed)))
     return Section("Taken as given", (Points(lines),), "assumed") if lines else None

@@ -29,6 +29,15 @@ def sticks(stock: tuple[StickStock, ...]) -> str:
     return f"sticks: a usual yard's, without prices: {', '.join(stick.name for stick in stock)}"
 
 
+def pipes(stock: tuple[StickStock, ...]) -> str:
+    """The line of a usual yard's pipes.
+
+    Args:
+        stock: the pipes.
+    """
+    return f"pipes: a usual yard's, without prices: {', '.join(pipe.name for pipe in stock)}"
+
+
 def saw(units: UnitSystem, given: Collection[str] = ()) -> list[str]:
     """A line for each figure of the saw that was not given.
 

@@ -17,7 +17,9 @@ from formwork.units.show import UnitSystem
 from formwork.units.wording import written
 
 _PROJECT_TABLES = frozenset({"mix", "piece", "batches"})
-_SHOP_TABLES = frozenset({"saw", "mixer", "foam", "cement", "sheet", "stick", "hardware", "owned_mold"})
+_SHOP_TABLES = frozenset(
+    {"saw", "mixer", "foam", "cement", "sheet", "stick", "pipe", "hardware", "owned_mold"}
+)
 
 _MEANT: dict[str, UnitSystem] = {
     "inch": "in",

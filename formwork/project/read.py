@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -22,7 +22,9 @@ from formwork.project.tables import (
     PieceTable,
     ProjectTable,
 )
-from formwork.shapes.parameters import Parameters
+from formwork.record import record
+from formwork.shapes.parameters import Keys
+from formwork.shapes.register import register
 from formwork.shapes.shape import Shape
 from formwork.units.fields import nearest
 from formwork.units.show import UnitSystem
@@ -32,7 +34,7 @@ _APART = ("mix", "piece")
 _MIX_KINDS = ("cellular", "ordinary")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Order:
     """A piece as far as it could be read; without an order it only holds its place among the names."""
 
@@ -82,7 +84,7 @@ def _project(
     table: ProjectTable,
     declared: UnitSystem | None,
     orders: tuple[_Order, ...],
-    mix: CellularWanted | OrdinaryWanted,
+    mix: CellularWanted | OrdinaryWanted | None,
     shop: Shop,
 ) -> Project:
     notes: list[str] = []
@@ -128,8 +130,10 @@ def _no_shop(source: Source, each: Fault, name: str, own_name: str) -> Fault:
     return fault(source, ("shop",), f"{written(name)}, which is {each.got}", "a shop file", hint)
 
 
-def _mix(source: Source, place: Table) -> CellularWanted | OrdinaryWanted | tuple[Fault, ...]:
+def _mix(source: Source, place: Table) -> CellularWanted | OrdinaryWanted | tuple[Fault, ...] | None:
     data = source.data.get("mix")
+    if data is None and _only_built(source):
+        return None
     if data is None:
         want = "a [mix] table with wet_density or dry_density"
         return () if source.faults else (fault(source, ("mix",), "nothing", want),)
@@ -144,6 +148,14 @@ def _mix(source: Source, place: Table) -> CellularWanted | OrdinaryWanted | tupl
             return _ordinary(data, at)
     hint = nearest(kind, _MIX_KINDS) if isinstance(kind, str) else ""
     return (fault(source, ("mix", "kind"), written(kind), one_of(_MIX_KINDS), hint),)
+
+
+def _only_built(source: Source) -> bool:
+    """Every shape that the file names is known and is built, none is cast: such a project needs no mix."""
+    rows = source.data.get("piece")
+    names = [row.get("shape") for row in rows if isinstance(row, dict)] if isinstance(rows, list) else []
+    shapes = [register().get(name) if isinstance(name, str) else None for name in names]
+    return bool(shapes) and all(shape is not None and not shape.casts for shape in shapes)
 
 
 def _cellular(data: dict[str, Any], at: Table) -> CellularWanted | tuple[Fault, ...]:
@@ -194,7 +206,7 @@ def _order(row: Any, at: Path, place: Table) -> tuple[_Order, tuple[Fault, ...]]
     own, shaped = split_keys(row, PieceTable)
     shape, shape_faults = named_shape(row, at, place.source)
     table = check(PieceTable, {**own, "shape": shape.name if shape else "unknown"}, replace(place, at=at))
-    parameters: Parameters | tuple[Fault, ...] = ()
+    parameters: Keys | tuple[Fault, ...] = ()
     if shape is not None:
         parameters = check(
             shape.parameters, shaped, replace(place, at=at, also=tuple(PieceTable.model_fields))

@@ -2,26 +2,26 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from formwork.mix.records import CellularWanted, Cement, Foam, Mixer, OrdinaryWanted
-from formwork.shapes.parameters import Parameters
+from formwork.record import record
+from formwork.shapes.parameters import Keys
 from formwork.stock.records import HardwareStock, Saw, SheetStock, StickStock
 
 UnitSystem = Literal["in", "mm"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OwnedMold:
     """A mold the shop already has: its as-built inside sizes, and what it was built for."""
 
     name: str
     shape: str
-    parameters: Parameters
+    parameters: Keys
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Shop:
     """What this shop owns and how it works.
 
@@ -34,6 +34,8 @@ class Shop:
         mixer, foam, cement: what the mix is made with.
         owned: molds it already has.
         assumed: what was not in its file and was taken from the built-in defaults, as lines a person can read.
+        pipes: pipe with prices, in the lengths it is sold in.
+        pipes_assumed: what was taken from the built-in defaults of pipe; of interest only where pipe is used.
     """
 
     name: str
@@ -48,14 +50,16 @@ class Shop:
     cement: Cement
     owned: tuple[OwnedMold, ...]
     assumed: tuple[str, ...]
+    pipes: tuple[StickStock, ...] = ()
+    pipes_assumed: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MoldOptions:
     """How the molds of one piece are to be built; None where the program chooses.
 
     Attributes:
-        method: "panelled".
+        method: "panelled", or another that suits the shape.
         joint: lapped (one pair of sides runs past the other) or mitred.
         sides: which pair runs past: "long" or "short".
         base: panels stand on the base, or run past its edges.
@@ -75,7 +79,7 @@ class MoldOptions:
     owned: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PieceOrder:
     """One kind of piece to cast.
 
@@ -91,14 +95,14 @@ class PieceOrder:
 
     name: str
     shape: str
-    parameters: Parameters
+    parameters: Keys
     count: int
     molds: int
     mold: MoldOptions
     where: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BatchRules:
     """How batches are cut to size.
 
@@ -113,7 +117,7 @@ class BatchRules:
     loss: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Project:
     """One project file, read and checked, with its shop.
 
@@ -121,8 +125,8 @@ class Project:
         path: the file, as given; empty where there is none.
         title: what is printed on every page.
         units: what a bare number in the file means, and what is printed.
-        orders: the pieces.
-        mix: the mix asked for.
+        orders: the pieces and frames.
+        mix: the mix asked for; None where nothing is cast.
         batches: how batches are cut to size.
         shop: the shop.
         notes: what the reader should know ("no shop file: built-in stock").
@@ -132,7 +136,7 @@ class Project:
     title: str
     units: UnitSystem
     orders: tuple[PieceOrder, ...]
-    mix: CellularWanted | OrdinaryWanted
+    mix: CellularWanted | OrdinaryWanted | None
     batches: BatchRules
     shop: Shop
     notes: tuple[str, ...] = ()

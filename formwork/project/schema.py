@@ -36,7 +36,7 @@ def project_schema() -> Schema:
         "minItems": 1,
         "items": {"oneOf": pieces},
     }
-    body["required"] = ["mix", "piece"]
+    body["required"] = ["piece"]
     return _document("A project: what to cast, of what mix, in which molds", body, definitions)
 
 
@@ -44,7 +44,7 @@ def shop_schema() -> Schema:
     """The schema of a shop file, the keys of every shape included for molds already owned."""
     definitions: Schema = {}
     body = _table(ShopTable, definitions)
-    molds = [_shaped(OwnedMoldTable, name, definitions) for name in register()]
+    molds = [_shaped(OwnedMoldTable, name, definitions) for name, shape in register().items() if shape.casts]
     body["properties"]["owned_mold"] = {
         "description": "molds the shop has already",
         "type": "array",

@@ -8,7 +8,7 @@ from formwork.errors import InputError
 from formwork.project import assumed
 from formwork.project.defaults import CURRENCY, usual_cement, usual_foam, usual_mixer, usual_saw
 from formwork.project.records import Shop
-from formwork.stock import catalogue
+from formwork.stock import catalogue, pipes
 from formwork.units.show import UnitSystem
 
 
@@ -61,4 +61,6 @@ def built_in(units: UnitSystem) -> Shop:
         cement=cement,
         owned=(),
         assumed=lines,
+        pipes=pipes.pipes(units),
+        pipes_assumed=(assumed.pipes(pipes.pipes(units)),),
     )

@@ -15,7 +15,7 @@ from formwork.project.faults import Table, check, fault, in_order
 from formwork.project.load import Source, load
 from formwork.project.locate import Path
 from formwork.project.records import OwnedMold, Shop
-from formwork.project.shop_stock import hardware, sheets, sticks
+from formwork.project.shop_stock import hardware, pipes, sheets, sticks
 from formwork.project.shop_tables import (
     CementTable,
     FoamTable,
@@ -24,8 +24,9 @@ from formwork.project.shop_tables import (
     SawTable,
     ShopTable,
 )
-from formwork.shapes.parameters import Parameters
+from formwork.shapes.parameters import Keys
 from formwork.stock import catalogue
+from formwork.stock import pipes as pipe_tables
 from formwork.stock.records import Saw
 from formwork.units import show
 from formwork.units.parse import read
@@ -65,6 +66,7 @@ def _shop(
     lines: list[str] = []
     sheet_stock, sheet_faults = sheets(table.sheet, source, units, lines)
     stick_stock, stick_faults = sticks(table.stick, source, units, lines)
+    pipe_stock, pipe_faults = pipes(table.pipe, source)
     hardware_stock, hardware_faults = hardware(table.hardware, source, units)
     mixer, mixer_faults = _mixer(table.mixer, source, units, lines)
     shop = Shop(
@@ -80,9 +82,11 @@ def _shop(
         cement=_cement(table.cement, units),
         owned=owned,
         assumed=(),
+        pipes=pipe_stock or pipe_tables.pipes(units),
+        pipes_assumed=() if table.pipe else (assumed.pipes(pipe_tables.pipes(units)),),
     )
     shop = replace(shop, assumed=(*_yard(table, shop), *lines, *_figures(table, shop)))
-    return shop, sheet_faults + stick_faults + hardware_faults + mixer_faults
+    return shop, sheet_faults + stick_faults + pipe_faults + hardware_faults + mixer_faults
 
 
 def _yard(table: ShopTable, shop: Shop) -> list[str]:
@@ -150,9 +154,9 @@ def _cement(table: CementTable, units: UnitSystem) -> Cement:
 
 
 def _with_length_tables(data: dict[str, Any]) -> dict[str, Any]:
-    """The same data with every stock length of a stick as a table: ``"8 ft"`` becomes ``{length = "8 ft"}``."""
-    rows = data.get("stick")
-    return {**data, "stick": [_stick_row(row) for row in rows]} if isinstance(rows, list) else data
+    """The same data with every stock length as a table: ``"8 ft"`` becomes ``{length = "8 ft"}``."""
+    rows = {key: data[key] for key in ("stick", "pipe") if isinstance(data.get(key), list)}
+    return {**data, **{key: [_stick_row(row) for row in some] for key, some in rows.items()}}
 
 
 def _stick_row(row: Any) -> Any:
@@ -188,10 +192,13 @@ def _owned_mold(row: Any, at: Path, place: Table) -> OwnedMold | tuple[Fault, ..
     own, shaped = split_keys(row, OwnedMoldTable)
     shape, shape_faults = named_shape(row, at, place.source)
     table = check(OwnedMoldTable, {**own, "shape": shape.name if shape else "unknown"}, replace(place, at=at))
-    parameters: Parameters | tuple[Fault, ...] = ()
+    parameters: Keys | tuple[Fault, ...] = ()
     if shape is not None:
         also = tuple(OwnedMoldTable.model_fields)
         parameters = check(shape.parameters, shaped, replace(place, at=at, also=also))
+    if shape is not None and not shape.casts:
+        want = "the name of a shape that is cast in a mold"
+        shape_faults += (fault(place.source, (*at, "shape"), written(shape.name), want),)
     if isinstance(table, tuple) or isinstance(parameters, tuple) or shape_faults:
         wrong = (part for part in (table, parameters) if isinstance(part, tuple))
         return (*shape_faults, *(each for part in wrong for each in part))

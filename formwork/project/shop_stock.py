@@ -8,8 +8,9 @@ from formwork.errors import Fault
 from formwork.project.defaults import FACES, GRAIN, MATERIAL_DENSITY
 from formwork.project.faults import fault
 from formwork.project.load import Source
-from formwork.project.shop_tables import HardwareTable, SheetTable, StickTable
+from formwork.project.shop_tables import HardwareTable, LengthTable, PipeTable, SheetTable, StickTable
 from formwork.stock import catalogue
+from formwork.stock.pipes import DENSITY, PipeSize, pipe_size, trade_sizes
 from formwork.stock.records import HardwareStock, SheetStock, StickLength, StickStock
 from formwork.units import show
 from formwork.units.parse import QuantityError, read
@@ -77,6 +78,60 @@ def sticks(
             )
         stock.append(_stick(table, section))
     return tuple(stock), tuple(faults)
+
+
+def pipes(tables: tuple[PipeTable, ...], source: Source) -> tuple[tuple[StickStock, ...], tuple[Fault, ...]]:
+    """The pipes of a shop file, and the faults that only show between their keys.
+
+    Args:
+        tables: as read.
+        source: the file.
+    """
+    stock: list[StickStock] = []
+    faults: list[Fault] = []
+    for index, table in enumerate(tables):
+        real = _pipe_size(table)
+        if any(one.name == table.name for one in stock):
+            faults.append(
+                fault(source, ("pipe", index, "name"), f'"{table.name}" again', "a name of its own")
+            )
+        if isinstance(real, tuple):
+            key, got, want = real
+            faults.append(fault(source, ("pipe", index, key), got, want))
+        else:
+            stock.append(_pipe(table, real))
+    return tuple(stock), tuple(faults)
+
+
+def _pipe_size(table: PipeTable) -> PipeSize | tuple[str, str, str]:
+    """What the pipe measures, or the key that is wrong with what it has and what it should have."""
+    if table.kind is None:
+        if table.outside is None or table.wall is None or table.size is not None:
+            return "kind", "nothing", "kind and size, or outside and wall"
+        if 2.0 * table.wall >= table.outside:
+            wall = show.length(table.wall, "mm")
+            return "wall", wall, f"less than half the outside diameter, {show.length(table.outside, 'mm')}"
+        return PipeSize(table.outside, table.wall)
+    if table.outside is not None or table.wall is not None:
+        return "kind", f'"{table.kind}" and measures', "kind and size, or outside and wall, not both"
+    known = trade_sizes(table.kind)
+    if table.size not in known:
+        got = f'"{table.size}"' if table.size else "nothing"
+        return "size", got, f"a trade size of {table.kind}: {', '.join(known)}"
+    return pipe_size(table.kind, table.size)
+
+
+def _pipe(table: PipeTable, real: PipeSize) -> StickStock:
+    return StickStock(
+        name=table.name,
+        material=table.kind or "pipe",
+        nominal=table.size or "",
+        thickness=real.outside,
+        width=real.outside,
+        lengths=_lengths(table.lengths),
+        density=DENSITY[table.kind] if table.kind else DENSITY["EMT"],
+        wall=real.wall,
+    )
 
 
 def hardware(
@@ -188,11 +243,13 @@ def _stick(table: StickTable, section: tuple[float, float]) -> StickStock:
         nominal=table.nominal or table.name,
         thickness=section[0],
         width=section[1],
-        lengths=tuple(
-            StickLength(
-                row.length, row.price, 1 if row.offcut and row.limit is None else row.limit, row.offcut
-            )
-            for row in table.lengths
-        ),
+        lengths=_lengths(table.lengths),
         density=table.density,
+    )
+
+
+def _lengths(rows: tuple[LengthTable, ...]) -> tuple[StickLength, ...]:
+    return tuple(
+        StickLength(row.length, row.price, 1 if row.offcut and row.limit is None else row.limit, row.offcut)
+        for row in rows
     )

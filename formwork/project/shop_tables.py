@@ -10,6 +10,7 @@ from pydantic import Field
 
 from formwork.project.defaults import CEMENT_GRAVITY, FOAM_DENSITY, FOAM_DILUTION, FOAM_RESERVE, FOAM_SURVIVAL
 from formwork.project.tables import Name, Table
+from formwork.stock.pipes import PipeKind
 from formwork.stock.records import Material
 from formwork.units.fields import Money, number, quantity, text, whole
 from formwork.units.show import UnitSystem
@@ -145,6 +146,27 @@ class StickTable(Table):
     )
 
 
+class PipeTable(Table):
+    """``[[pipe]]``: one size of pipe in its stock lengths: a trade size of a known kind, or its own measures."""
+
+    name: Name = Field(description="how the shop calls it")
+    kind: PipeKind | None = Field(
+        default=None, description="what it is; left out where outside and wall are given"
+    )
+    size: Annotated[str, text(12)] | None = Field(
+        default=None, description='trade size of that kind, as printed on it: "1/2", "1-1/4"'
+    )
+    outside: Annotated[float, quantity("length", 0.006, 0.4)] | None = Field(
+        default=None, description="outside diameter you measured, of a pipe of no known kind"
+    )
+    wall: Annotated[float, quantity("length", 0.0004, 0.03)] | None = Field(
+        default=None, description="wall you measured, of a pipe of no known kind"
+    )
+    lengths: tuple[LengthTable, ...] = Field(
+        min_length=1, description='stock lengths of pipe: ["10 ft", { length = "20 ft", price = 9.80 }]'
+    )
+
+
 class HardwareTable(Table):
     """``[[hardware]]``: a thing bought by the piece or the box; names a price for what the program counts."""
 
@@ -181,6 +203,7 @@ class ShopTable(Table):
     cement: CementTable = Field(default_factory=CementTable.model_construct, description="the cement")
     sheet: tuple[SheetTable, ...] = Field(default=(), description="sheets; a usual yard's if none is given")
     stick: tuple[StickTable, ...] = Field(default=(), description="sticks; a usual yard's if none is given")
+    pipe: tuple[PipeTable, ...] = Field(default=(), description="pipes; a usual yard's if none is given")
     hardware: tuple[HardwareTable, ...] = Field(
         default=(), description="prices of screws, bolts and the rest"
     )

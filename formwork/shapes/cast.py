@@ -9,15 +9,15 @@ from formwork.geometry.planes import SNAP, Planes
 from formwork.geometry.vectors import Vec, dot, scale, sub
 from formwork.shapes.body import envelope, piece_volume
 from formwork.shapes.embed import take_in
-from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Face, Former, Lot, Measure, Piece, Plug
+from formwork.shapes.parameters import Keys, Parameters
+from formwork.shapes.piece import Face, Former, Frame, Lot, Measure, Piece, Plug
 from formwork.shapes.shape import Shape
 
 _AXES: dict[str, Vec] = {"x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0)}
 
 
-def lots(shape: Shape, parameters: Parameters, name: str, divider: float) -> tuple[Lot, ...]:
-    """What one filling of one mold gives, for each of the different pieces of a shape.
+def lots(shape: Shape, parameters: Keys, name: str, divider: float) -> tuple[Lot | Frame, ...]:
+    """What one filling of one mold gives, for each of the different pieces of a shape; its frames as they are.
 
     Embedded things are in, the allowance for shrinkage is made, and a gang's pieces stand side by side.
 
@@ -31,7 +31,14 @@ def lots(shape: Shape, parameters: Parameters, name: str, divider: float) -> tup
         GeometryError: where the keys contradict one another, or the shape cannot be ganged.
     """
     laid_out = shape.lay_out(parameters, name)
-    return tuple(replace(lot, piece=_finished(shape, parameters, lot.piece, divider)) for lot in laid_out)
+    if not isinstance(parameters, Parameters):
+        return laid_out
+    return tuple(
+        replace(made, piece=_finished(shape, parameters, made.piece, divider))
+        if isinstance(made, Lot)
+        else made
+        for made in laid_out
+    )
 
 
 def _finished(shape: Shape, parameters: Parameters, piece: Piece, divider: float) -> Piece:

@@ -1,4 +1,7 @@
-"""What every shape's parameters share: they are frozen, refuse unknown keys, and say what each key means.
+"""What every shape's keys share: they are frozen, refuse unknown keys, and say what each key means.
+
+Keys of what is built and not cast are ``Keys``; keys of what is cast are ``Parameters``, which may be ganged, allowed
+to shrink and have things embedded.
 
 A shape declares its own keys as a subclass of ``Parameters`` whose fields are annotated with ``quantity`` from
 ``units.fields``: unit, range, default and one line of meaning each.
@@ -14,10 +17,14 @@ from formwork.shapes.embed import Embed
 from formwork.units.fields import quantity
 
 
-class Parameters(BaseModel):
-    """Base of every shape's parameters: frozen, no unknown keys."""
+class Keys(BaseModel):
+    """Keys of any shape: frozen, no unknown ones."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+
+class Parameters(Keys):
+    """Keys of any shape that is cast."""
 
     gang: Annotated[int, Field(ge=1, le=40)] = Field(
         default=1, description="pieces cast side by side in one mold, with dividers between them"

@@ -1,4 +1,4 @@
-"""The piece as cast: a convex envelope, the formers that take volume out of it, and what is cast in.
+"""The piece as cast: a convex envelope, the formers that take volume out of it, and what is cast in; frames of pipe.
 
 Frame of reference: as cast, z up, the base of the mold at z = 0, the fill plane level. All lengths in m.
 """
@@ -159,3 +159,65 @@ class Lot:
 
     piece: Piece
     each: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """Equal pipes of a frame, flattened and bolted at both ends.
+
+    Attributes:
+        name: class letter, "A" for the shortest.
+        length: along the pipe's centre line from bolt hole to bolt hole, m.
+        joins: the pairs of nodes they join, one pair for each pipe.
+        bend: angle of each flattened end from the pipe's own line, rad.
+        beyond: from a bolt hole to the pipe's end, m.
+        flat: length of each flattened end, m.
+    """
+
+    name: str
+    length: float
+    joins: tuple[tuple[int, int], ...]
+    bend: float
+    beyond: float
+    flat: float
+
+    @property
+    def cut(self) -> float:
+        """Length to cut, m."""
+        return self.length + 2.0 * self.beyond
+
+
+@dataclass(frozen=True, slots=True)
+class Hub:
+    """Equal nodes of a frame: what they are called, how many pipes meet in each, how many there are."""
+
+    name: str
+    ways: int
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What is built of pipe and not cast.
+
+    Attributes:
+        name: the project's name for it.
+        shape: name of the shape that made it.
+        pipe: name of the stock it is built of; empty where the shop's first pipe will do.
+        nodes: where the bolts are: z up, the lowest at z = 0, m.
+        members: the pipes, class by class.
+        hubs: the nodes, kind by kind.
+        base: the nodes that stand on the ground.
+        closest: smallest angle between two pipes that meet, rad.
+        notes: what a reader must know of how its sizes are meant.
+    """
+
+    name: str
+    shape: str
+    pipe: str
+    nodes: tuple[Vec, ...]
+    members: tuple[Member, ...]
+    hubs: tuple[Hub, ...]
+    base: tuple[int, ...]
+    closest: float
+    notes: tuple[str, ...] = ()

@@ -1,13 +1,13 @@
-"""What a shape is: a name, its parameters, the mold methods that suit it, and how to lay it out as cast."""
+"""What a shape is: a name, its keys, the methods that suit it, and how to lay it out as cast or as built."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
-from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Lot
+from formwork.shapes.parameters import Keys, Parameters
+from formwork.shapes.piece import Frame, Lot
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,8 +20,8 @@ class Shape:
         methods: mold methods that suit it, the first one by default.
         parameters: the model its keys are checked with.
         lay_out: from checked parameters and the name the project gives to the pieces as cast, each with how many of
-            it one of the shape takes; raises GeometryError with a message that names the keys where the parameters
-            contradict one another.
+            it one of the shape takes, and to the frames that are built; raises GeometryError with a message that
+            names the keys where the parameters contradict one another.
         samples: keys and values that give sound pieces, as a project file would have them in millimetres; between
             them they use every feature of the shape. Tests start from them.
         gang_axis: the way pieces stand side by side in a gang; None where the shape is cast alone.
@@ -30,7 +30,12 @@ class Shape:
     name: str
     summary: str
     methods: tuple[str, ...]
-    parameters: type[Parameters]
-    lay_out: Callable[[Parameters, str], tuple[Lot, ...]]
+    parameters: type[Keys]
+    lay_out: Callable[[Any, str], tuple[Lot | Frame, ...]]
     samples: tuple[Mapping[str, object], ...]
     gang_axis: Literal["x", "y"] | None = None
+
+    @property
+    def casts(self) -> bool:
+        """Some of it is cast, so that a project with it needs a mix."""
+        return issubclass(self.parameters, Parameters)
