@@ -14,7 +14,7 @@ from formwork.drawings.clearance import Box, Piece, crosses, line_pieces, meet, 
 from formwork.drawings.frames import Point
 from formwork.drawings.layers import DIMENSIONS
 from formwork.drawings.lettering import width
-from formwork.drawings.scene import OVER_LINE, Dimension, Item, bounds, is_outline, placed
+from formwork.drawings.scene import OVER_LINE, Dimension, Item, bounds, is_outline, placed, upright
 
 FIRST_ROW = 10.0
 """From the outline to the first dimension line, mm."""
@@ -69,8 +69,8 @@ def dimensioned(
         show: from m to the figures a person reads.
 
     Returns:
-        The items and the dimensions, m. A dimension for which there is no clear place is left out of none: the rows
-        go on outward until one is free.
+        The items and the dimensions, m. None is left out: one that finds no clear place in the rows stands outside
+        everything drawn.
     """
     factor = 1000.0 / scale
     page = [placed(item, factor, (0.0, 0.0)) for item in items]
@@ -127,9 +127,7 @@ def _places(one: Wanted, factor: float, text: str, outline: tuple[Point, Point])
     """Every place worth trying, the dearest last."""
     start = (one.start[0] * factor, one.start[1] * factor)
     end = (one.end[0] * factor, one.end[1] * factor)
-    angle = one.direction() % pi
-    if abs(angle - pi) < 1e-9:
-        angle = 0.0
+    angle = upright(one.direction())
     for line in _line_points(start, end, angle, one.sides, outline):
         bare = Dimension(DIMENSIONS, start, end, line, angle, text, (0.0, 0.0), SIZE, one.name)
         for at in _text_places(bare):
@@ -142,7 +140,7 @@ def _line_points(
     (x0, y0), (x1, y1) = outline
     for row in range(ROWS):
         off = FIRST_ROW + ROW * row
-        if angle < 1e-9:
+        if abs(angle) < 1e-9:
             at = {"below": (start[0], y0 - off), "above": (start[0], y1 + off)}
         elif abs(angle - pi / 2.0) < 1e-9:
             at = {"left": (x0 - off, start[1]), "right": (x1 + off, start[1])}

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from math import cos, sin
+from math import cos, pi, sin
 from typing import Literal, assert_never
 
 from formwork.drawings.frames import Point
@@ -312,9 +312,8 @@ def _line_ends(dim: Dimension, first: Point, last: Point) -> tuple[Point, Point]
 
 def upright(angle: float) -> float:
     """The direction a text along a line of this angle reads in: from the bottom or from the right, rad."""
-    turn = 3.141592653589793
-    while angle > turn / 2.0 + 1e-9:
-        angle -= turn
-    while angle <= -turn / 2.0 + 1e-9:
-        angle += turn
+    while angle > pi / 2.0 + 1e-9:
+        angle -= pi
+    while angle <= -pi / 2.0 + 1e-9:
+        angle += pi
     return angle

@@ -62,6 +62,22 @@ def test_any_set_of_dimensions_finds_clear_places_outside_the_outline(covered_te
         assert dim.text == f"{dim.measured() * 1000:.0f}"
 
 
+@settings(max_examples=30)
+@given(st.lists(st.tuples(st.floats(0.0, 6.28), st.floats(0.03, 0.6)), min_size=1, max_size=3))
+def test_slanted_dimensions_keep_their_true_length_and_clear_figures(covered_texts, slants):
+    outline = Polyline(CAST, ((-0.7, -0.7), (0.7, -0.7), (0.7, 0.7), (-0.7, 0.7)))
+    wanted = [
+        Wanted(str(i), (0.0, 0.1 * i), (r * cos(a), 0.1 * i + r * sin(a))) for i, (a, r) in enumerate(slants)
+    ]
+    items = dimensioned([outline], wanted, 10.0, lambda v: f"{v * 1000:.0f}")
+    dims = {item.name: item for item in items if isinstance(item, Dimension)}
+    for i, (_, r) in enumerate(slants):
+        assert abs(dims[str(i)].measured() - r) < 1e-9
+        assert -pi / 2 < dims[str(i)].angle <= pi / 2 + 1e-9
+    scene = Scene("s", "s", "mm", SHEETS["mm"][-1], 10.0, (420.0, 300.0), tuple(items), (), ())
+    assert covered_texts(scene) == []
+
+
 def test_each_dimension_is_drawn_once(scenes):
     for name, scene in scenes.items():
         dims = [d for d in scene.model if isinstance(d, Dimension)]
