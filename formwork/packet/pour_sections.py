@@ -8,7 +8,7 @@ from itertools import groupby
 from formwork.mix.records import Batch, Mix, Pour
 from formwork.molds.mold import Mold, Strip
 from formwork.packet.blocks import Block, Line, Points, Section, table
-from formwork.packet.wording import counted, draft, runs, size, way
+from formwork.packet.wording import counted, draft, runs, size, stretch, way
 from formwork.plan import PieceSummary, Plan
 from formwork.shapes.piece import Embedded
 from formwork.units import show
@@ -69,7 +69,7 @@ def _mold_row(mold: Mold, units: UnitSystem) -> tuple[str, ...]:
         show.volume(mold.cavity, units),
         show.volume(mold.nominal, units),
         show.area(mold.wetted, units),
-        show.length(mold.seams, units, feet=True),
+        stretch(mold.seams, units),
     )
 
 

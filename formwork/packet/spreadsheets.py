@@ -7,7 +7,7 @@ import io
 from collections.abc import Sequence
 
 from formwork.mix.records import Batch
-from formwork.packet.cut_sections import grain, names_of, saw_settings
+from formwork.packet.cut_sections import edge_rows, grain, names_of
 from formwork.packet.figures import nine
 from formwork.plan import CutLine, Plan
 from formwork.units import show
@@ -43,16 +43,10 @@ def cut_list(plan: Plan) -> str:
                 f"thickness ({units})"]  # fmt: skip
     headings += ["length, nearest 1/16 in", "width, nearest 1/16 in"] if units == "in" else []
     headings += ["grain", "layers", "saw settings (from square)"]
-    settings: dict[str, list[str]] = {}
-    for mark, edges, mitre, tilt, leaning in saw_settings(plan).rows:
-        lean = f" leaning {leaning}" if leaning else ""
-        settings.setdefault(mark, []).append(f"{edges}: mitre {mitre}, blade {tilt}{lean}")
-    return _text(
-        headings, [_cut_row(line, plan, "; ".join(settings.get(line.label, []))) for line in plan.cut_list]
-    )
+    return _text(headings, [_cut_row(line, plan) for line in plan.cut_list])
 
 
-def _cut_row(line: CutLine, plan: Plan, settings: str) -> Row:
+def _cut_row(line: CutLine, plan: Plan) -> Row:
     units, blank = plan.project.units, line.part.blank
     fractions = [show.fraction(blank.length), show.fraction(blank.width)] if units == "in" else []
     return [
@@ -67,8 +61,12 @@ def _cut_row(line: CutLine, plan: Plan, settings: str) -> Row:
         *fractions,
         grain(line, plan.project.shop),
         line.part.layers,
-        settings or "square",
+        "; ".join(_setting(*row) for row in edge_rows(blank)) or "square",
     ]
+
+
+def _setting(edges: str, mitre: str, tilt: str, leaning: str) -> str:
+    return f"{edges}: mitre {mitre}, blade {tilt}" + (f" leaning {leaning}" if leaning else "")
 
 
 def buy_list(plan: Plan) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from math import asin, cos, degrees, hypot, isfinite, pi
+from math import asin, ceil, cos, degrees, hypot, isfinite, pi
 
 from formwork.geometry.vectors import Vec
 from formwork.shapes.piece import Face
@@ -13,6 +13,9 @@ from formwork.units.table import find
 
 LEVEL = 0.5 * pi / 180.0
 """A way nearer to level or to upright than this (rad) is called level or straight up."""
+
+_PARTING = pi / 6.0
+"""A way steeper than this (rad) to every face lifts off rather than slides along."""
 
 
 def size(value: float, units: UnitSystem, *, exact: bool = False) -> str:
@@ -27,6 +30,21 @@ def size(value: float, units: UnitSystem, *, exact: bool = False) -> str:
     ('23 5/8 (23.622)', '600')
     """
     return show.length(value, units, exact=exact and units == "in").replace(f" {units}", "", 1)
+
+
+def stretch(value: float, units: UnitSystem) -> str:
+    """A length of which more or less is bought: whole feet, or metres to a tenth, rounded up.
+
+    Args:
+        value: m.
+        units: of the person.
+
+    >>> stretch(8.0343, "mm"), stretch(0.31, "in")
+    ('8.1 m', '2 ft')
+    """
+    if units == "in":
+        return f"{ceil(value / show.FOOT - 1e-9)} ft"
+    return f"{show.plain(ceil(value * 10.0 - 1e-9) / 10.0, 1)} m"
 
 
 def way(direction: Vec, faces: Sequence[Face]) -> str:
@@ -62,11 +80,13 @@ def _level(direction: Vec) -> tuple[float, float]:
 
 
 def draft(angle: float) -> str:
-    """The draft on a way out, or that there is none.
+    """The draft on a way out, that there is none, or that no face slides along another.
 
     Args:
-        angle: rad.
+        angle: least angle between the way and the faces it parts, rad.
     """
+    if angle > _PARTING:
+        return "nothing drags"
     return "no draft" if abs(degrees(angle)) < 0.05 else f"draft {show.angle(angle)}"
 
 
