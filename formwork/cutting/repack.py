@@ -118,7 +118,10 @@ class Packer:
         end = self.work + budget
         best, best_worth = packed, (self.worth(packed), len(set(packed)))
         while len(packed) > 1 and self.work < end:
-            packed = self._once_more(packed, limits)
+            again = self._once_more(packed, limits)
+            if again is packed:
+                continue
+            packed = again
             worth = (self.worth(packed), len(set(packed)))
             if worth < best_worth:
                 best, best_worth = packed, worth
@@ -150,7 +153,7 @@ class Packer:
         taken = self._take_back(packed)
         old = [packed[index] for index in taken]
         kept = [one for index, one in enumerate(packed) if index not in taken]
-        self.work += _OVERHEAD
+        self.work += _OVERHEAD + len(packed)
         worth = self.worth(old)
         if len(old) > 1 and self._chance.random() < _THINNING:
             new = self._fill_up(old)

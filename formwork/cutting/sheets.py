@@ -23,8 +23,11 @@ KEEP = (0.3, 0.15)
 _SEARCH, _SEARCH_PART = 300_000, 3_000
 """Work spent on fewer sheets where the bound is not reached: for a job, and more for each part in it."""
 
-_TRIES = 8
-"""Fillings of each sheet in the first packing."""
+_MANY = 500
+"""Beyond so many parts the search spends no more work than for these, and the first packing fewer tries."""
+
+_TRIES, _TRIES_MANY = 8, 3
+"""Fillings of each sheet in the first packing, of which the best counts."""
 
 _GATHER, _TIDY = 40_000, 20_000
 """Work spent on bringing the waste together, and on each way of laying the same sheets out more kindly."""
@@ -64,7 +67,7 @@ def nest(
     job = sheet_job(parts, stock, saw, stages, show)
     packer = Packer(job.kinds, job.sheets, stages, {"length": ALONG, "width": ACROSS, None: None}[first], 20)
     packed, least = _search(job, packer, effort)
-    _check_enough(job, packed)
+    _check_enough(job, packed, show)
     layouts = _listed(job, _tidied(job, packer, packed, keep, effort, first is None), keep)
     return SheetPlan(layouts, _bound(job, packer.worth(packed).cost, least))
 
@@ -73,13 +76,16 @@ def _search(job: SheetJob, packer: Packer, effort: float) -> tuple[list[Filled],
     """Pack, bound, and go on until both meet or the work is spent."""
     limits = [sheet.limit for sheet in job.sheets]
     many = sum(job.kinds.wanted)
-    packed = packer.pack(list(job.kinds.wanted), limits, _TRIES, float("inf")) or []
+    tries = _TRIES if many <= _MANY else _TRIES_MANY
+    packed = packer.pack(list(job.kinds.wanted), limits, tries, float("inf")) or []
     least = least_cost(job.kinds, job.sheets, packer.worth(packed).cost)
-    packed = packer.improve(packed, limits, least.cost, int(effort * (_SEARCH + _SEARCH_PART * many)))
+    packed = packer.improve(
+        packed, limits, least.cost, int(effort * (_SEARCH + _SEARCH_PART * min(many, _MANY)))
+    )
     return packer.gather(packed, limits, int(effort * _GATHER)), least
 
 
-def _check_enough(job: SheetJob, packed: list[Filled]) -> None:
+def _check_enough(job: SheetJob, packed: list[Filled], show: Show) -> None:
     """Refuse a plan that needs sheets the shop does not have, and say what is missing.
 
     Raises:
@@ -92,7 +98,8 @@ def _check_enough(job: SheetJob, packed: list[Filled]) -> None:
     sheets: dict[str, int] = {}
     for one in lacking:
         stock = job.stock[one.sheet]
-        sheets[stock.name] = sheets.get(stock.name, 0) + 1
+        size = f"{stock.name} ({show(stock.length)} x {show(stock.width)})"
+        sheets[size] = sheets.get(size, 0) + 1
         for step in one.steps:
             label = job.parts[step.kind].label
             parts[label] = parts.get(label, 0) + 1

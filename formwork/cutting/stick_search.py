@@ -74,20 +74,47 @@ def _loaded(
 
 
 def fill_best(job: StickJob, left: Sequence[int], have: Sequence[int | None]) -> Cutting:
-    """The cheapest of several fillings in turn, of all stock lengths and of each alone."""
-    leans = _LEAN if len(job.sizes) <= _MANY_SIZES else _LEAN[1:2]
-    tries = [fill_in_turn(job, left, have, lean) for lean in leans]
+    """The best of several fillings in turn: of all stock lengths, of each alone, and of bought ones alone.
+
+    Args:
+        job: sizes and sticks.
+        left: how many of each size are wanted.
+        have: how many of each stick can be had.
+    """
+    if len(job.sizes) > _MANY_SIZES:
+        return fill_in_turn(job, left, have, _LEAN[1])
+    choices = [list(have), *_alone(job, left, have)]
+    tries = [fill_in_turn(job, left, choice, lean) for choice in choices for lean in _LEAN]
+    return min(tries, key=lambda cutting: rank(job, cutting))
+
+
+def _alone(job: StickJob, left: Sequence[int], have: Sequence[int | None]) -> list[list[int | None]]:
+    """Each stock length by itself where it takes every size, and all that must be bought."""
     longest = max((size for size, count in zip(job.sizes, left, strict=True) if count), default=0)
-    for number, stick in enumerate(job.sticks):
-        if (
-            stick.limit is None
-            and not stick.missing
-            and stick.room >= longest
-            and len(job.sticks) > 1 < len(leans)
-        ):
-            alone = [limit if n == number or job.sticks[n].missing else 0 for n, limit in enumerate(have)]
-            tries.append(fill_in_turn(job, left, alone, 1.05))
-    return min(tries, key=lambda cutting: cost(job, cutting))
+    sticks = list(enumerate(job.sticks))
+    sets = [
+        {number}
+        for number, stick in sticks
+        if stick.limit is None and not stick.missing and stick.room >= longest
+    ]
+    sets.append({number for number, stick in sticks if stick.cost > 0.0 and not stick.missing})
+    return [
+        [limit if n in some or job.sticks[n].missing else 0 for n, limit in enumerate(have)]
+        for some in sets
+        if 0 < len(some) < sum(not stick.missing for stick in job.sticks)
+        and max(job.sticks[n].room for n in some) >= longest
+    ]
+
+
+def rank(job: StickJob, cutting: Mapping[Pattern, int]) -> tuple[float, int, int]:
+    """Least is best: cost, then length of stick used up, then the longest single rest taken negative."""
+    used = sum(job.sticks[pattern.stick].room * count for pattern, count in cutting.items())
+    rests = (
+        job.sticks[pattern.stick].room
+        - sum(size * count for size, count in zip(job.sizes, pattern.counts, strict=True))
+        for pattern in cutting
+    )
+    return cost(job, cutting), used, -max(rests, default=0)
 
 
 def limits(job: StickJob) -> list[int | None]:

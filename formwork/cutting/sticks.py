@@ -12,7 +12,7 @@ from formwork.cutting.job import Sheet, Show, in_mm
 from formwork.cutting.records import Bound, StickLayout, StickPart, StickPlan
 from formwork.cutting.stick_exact import cut_within
 from formwork.cutting.stick_job import Pattern, StickJob, stick_job
-from formwork.cutting.stick_search import Cutting, cost, dive, fill_best, limits, round_down
+from formwork.cutting.stick_search import Cutting, cost, dive, fill_best, limits, rank, round_down
 from formwork.errors import StockError
 from formwork.stock.records import Saw, StickStock
 
@@ -27,7 +27,7 @@ _SMALL = 1e-7
 
 
 def cut_sticks(parts: Sequence[StickPart], stock: StickStock, saw: Saw, *, show: Show = in_mm) -> StickPlan:
-    """Cut all lengths from sticks at the lowest cost found.
+    """Cut all lengths from sticks at the lowest cost found; of equal costs, with less stick used and a longer rest.
 
     Cost is the price of the sticks; where the price of any length but an offcut is missing, it is their number. An
     offcut on hand without a price costs nothing.
@@ -71,7 +71,7 @@ def solve(job: StickJob) -> tuple[Cutting, Least]:
     for way in (round_down, dive) if len(job.sizes) <= _FEW_SIZES else (round_down,):
         if _met(job, best, least):
             return best, least
-        best = min(best, way(job, relaxed), key=lambda cutting: cost(job, cutting))
+        best = min(best, way(job, relaxed), key=lambda cutting: rank(job, cutting))
     while not _met(job, best, least):
         ceiling = cost(job, best) - (step or _SMALL)
         better, complete = cut_within(job, relaxed.prices, ceiling)

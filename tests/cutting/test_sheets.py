@@ -199,7 +199,10 @@ class TestPlainAnswers:
             nest([part("A1", 2.54, 0.6)], [ply()], SAW, show=lambda value: f"{value / 0.0254:.1f} in")
 
     def test_stock_that_runs_out_says_what_is_missing(self) -> None:
-        with pytest.raises(StockError, match=r"ply 18 runs out: 2 x A1 found no room.*2 more of ply 18"):
+        with pytest.raises(
+            StockError,
+            match=r"ply 18 runs out: 2 x A1 found no room.*2 more of ply 18 \(2440 mm x 1220 mm\) would do",
+        ):
             nest([part("A1", 2.4, 1.2, 3)], [ply(limit=1)], SAW)
 
     def test_no_stock_at_all(self) -> None:

@@ -144,6 +144,16 @@ class TestCountsThatArithmeticGives:
         assert plan.bound.used == 5.0
         assert plan.bound.proven
 
+    def test_an_offcut_that_saves_nothing_is_left_alone(self) -> None:
+        stock = lumber(StickLength(2.4, 5.0), StickLength(0.7, None, 1, True))
+        plan = judged([StickPart("S1", 1.5, 1), StickPart("S2", 0.6, 1)], stock)
+        assert [layout.length for layout in plan.layouts] == [2.4]
+
+    def test_of_equal_costs_the_longest_rest(self) -> None:
+        # Five take two sticks: four and one leave 1.9 m in one piece, three and two no more than 1.4 m.
+        plan = judged([StickPart("S1", 0.5, 5)], lumber(StickLength(2.4)), Saw(0.0, 0.0))
+        assert max(layout.offcut for layout in plan.layouts) == pytest.approx(1.9)
+
     def test_the_cheaper_of_two_lengths(self) -> None:
         stock = lumber(StickLength(2.4, 4.0), StickLength(4.8, 9.0))
         plan = judged([StickPart("S1", 1.1, 8)], stock)
