@@ -27,20 +27,24 @@ def shape_list(name: str | None, units: UnitSystem, width: int = WIDTH) -> str:
         click.BadParameter: for a name that is no shape.
     """
     known = register()
-    if name is None:
-        chosen = tuple(known.values())
-    elif name in known:
-        chosen = (known[name],)
-    else:
-        raise click.BadParameter(unknown(name, tuple(known)), param_hint="SHAPE")
+    chosen = tuple(known.values()) if name is None else (known[known_name(name, tuple(known))],)
     keys = [_section(shape, units) for shape in chosen]
-    return print_out([*keys, _cast_in(chosen[0], units)], width)
+    cast = [shape for shape in chosen if "embed" in shape.parameters.model_fields]
+    return print_out([*keys, *(_cast_in(shape, units) for shape in cast[:1])], width)
 
 
-def unknown(name: str, known: tuple[str, ...]) -> str:
-    """What to say of a shape that is not there."""
-    hint = nearest(name, known)
-    return f"got '{name}', want one of {', '.join(known)}" + (f" ({hint})" if hint else "")
+def known_name(typed: str, known: tuple[str, ...]) -> str:
+    """The known name that was typed; a name of two words may be typed with a hyphen, which needs no quotes.
+
+    Raises:
+        click.BadParameter: for any other.
+    """
+    for name in (typed, typed.replace("-", " ")):
+        if name in known:
+            return name
+    hint = nearest(typed.replace("-", " "), known)
+    message = f"got '{typed}', want one of {', '.join(known)}" + (f" ({hint})" if hint else "")
+    raise click.BadParameter(message, param_hint="SHAPE")
 
 
 def _section(shape: Shape, units: UnitSystem) -> Section:

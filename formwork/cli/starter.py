@@ -5,9 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TextIO
 
-import click
-
-from formwork.cli.shape_list import unknown
+from formwork.cli.shape_list import known_name
 from formwork.errors import OutputError
 from formwork.shapes.register import register
 from formwork.shipped import read_template
@@ -29,15 +27,13 @@ def start_file(shape: str, file: str | None) -> str:
         click.BadParameter: for a name that is no shape.
         OutputError: if the file exists or cannot be written.
     """
-    known = (*register(), SHOP)
-    if shape not in known:
-        raise click.BadParameter(unknown(shape, known), param_hint="SHAPE")
-    text = read_template(f"{shape}.toml")
+    name = known_name(shape, (*register(), SHOP))
+    text = read_template(f"{name}.toml")
     if file == "-":
         return text
-    path = Path(file or f"{shape}.toml")
+    path = Path(file or f"{name.replace(' ', '-')}.toml")
     _write_new(path, text)
-    return f"{path} written. {_next_step(shape, path)}\n"
+    return f"{path} written. {_next_step(name, path)}\n"
 
 
 def _next_step(shape: str, path: Path) -> str:

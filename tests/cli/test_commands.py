@@ -14,6 +14,7 @@ from formwork.cli.commands import commands
 from formwork.cli.outcome import INTERRUPTED, run
 from formwork.errors import Fault, InputError, StockError
 from formwork.shapes.register import register
+from formwork.shipped import shelf
 from formwork.units.notes import describe
 
 ROOT = Path(__file__).parents[2]
@@ -72,6 +73,16 @@ def test_start_writes_a_file_named_after_the_shape(formwork, tmp_path):
     status, out, _ = formwork("start", "planter")
     assert status == 0 and "planter.toml written" in out
     assert "[[piece]]" in (tmp_path / "planter.toml").read_text(encoding="utf-8")
+
+
+def test_a_shape_of_two_words_may_be_typed_with_a_hyphen(formwork, tmp_path):
+    names = [name for name in register() if " " in name and (shelf("templates") / f"{name}.toml").is_file()]
+    assert names
+    for name in names:
+        plain = name.replace(" ", "-")
+        assert formwork("start", plain)[0] == 0
+        assert f'shape = "{name}"' in (tmp_path / f"{plain}.toml").read_text(encoding="utf-8")
+        assert formwork("shapes", plain)[1] == formwork("shapes", name)[1]
 
 
 def test_start_never_overwrites(formwork, tmp_path):
