@@ -10,7 +10,7 @@ import click
 
 from formwork import __version__
 from formwork.cli.outcome import CHECK_FAILS, DONE
-from formwork.cli.pour_commands import weigh
+from formwork.cli.pour_commands import cure, weigh
 
 if TYPE_CHECKING:
     from formwork.plan import Plan
@@ -124,6 +124,7 @@ def batch(volume: str, **typed: str | None) -> None:
 
 
 commands.add_command(weigh)
+commands.add_command(cure)
 
 
 def _width() -> int:

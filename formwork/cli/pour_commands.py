@@ -53,3 +53,30 @@ def weigh(reading: str, **typed: str | None) -> int:
     text, status = weigh_card(reading, typed)
     click.echo(text, nl=False)
     return status
+
+
+@click.command()
+@click.option("--air", metavar="TEMPERATURE", help='Of the air, as "30 C" or "86 F".')
+@click.option("--concrete", metavar="TEMPERATURE", help="Of the concrete; as the air if left out.")
+@click.option("--humidity", metavar="SHARE", help='Relative humidity, as "50 %".')
+@click.option(
+    "--wind", metavar="SPEED", help='Half a metre above the surface, as "12 mph", "20 km/h" or "5 m/s".'
+)
+@click.option(
+    "--hours", metavar="FILE", help="CSV file of a logger: times and temperatures from the pour on."
+)
+@click.option("--drop", metavar="LENGTH", help="How far the surface sank, with --depth.")
+@click.option("--depth", metavar="LENGTH", help="Depth of the mix as poured.")
+@click.option("--wet", metavar="DENSITY", help="Density as poured, with --drop: tells the density after.")
+@click.option("--ordinary", is_flag=True, help="Ordinary concrete, not cellular.")
+@click.option("--units", type=_UNITS, help="Units to print, and of bare numbers; without it those of --air.")
+def cure(ordinary: bool, **typed: str | None) -> int:
+    """Tell from the weather how fast a surface dries, when to strip, and how long to cover.
+
+    Exit status 1 if something must be done: against drying, heat, frost, or a surface that sinks.
+    """
+    from formwork.cli.cure_card import cure_card  # noqa: PLC0415 - only this command needs it
+
+    text, status = cure_card(typed, ordinary=ordinary)
+    click.echo(text, nl=False)
+    return status
