@@ -10,7 +10,7 @@ from typing import TextIO
 
 import click
 
-from formwork.errors import FormworkError, InputError
+from formwork.errors import FormworkError, GeometryError, InputError, RangeError, StockError
 
 DONE = 0
 CHECK_FAILS = 1
@@ -71,12 +71,19 @@ def _speak_anyway(stream: TextIO | None) -> None:
 
 
 def message(error: FormworkError) -> str:
-    """The error as a person reads it: each fault on a line of its own, and how many there are."""
-    if not isinstance(error, InputError):
-        return f"formwork: {error}"
-    count = len(error.faults)
-    counted = "1 mistake" if count == 1 else f"{count} mistakes"
-    return f"{error}\nformwork: {counted}; nothing was planned and nothing was written"
+    """The error as a person reads it: what is wrong, each thing on lines of its own, and what that means for them.
+
+    A line that names a file begins with it, so that an editor or a terminal can lead there.
+    """
+    match error:
+        case InputError():
+            count = len(error.faults)
+            counted = "1 mistake" if count == 1 else f"{count} mistakes"
+            return f"{error}\nformwork: {counted}; nothing was planned and nothing was written"
+        case GeometryError() | StockError() | RangeError():
+            return f"{error}\nformwork: this cannot be planned, and nothing was written"
+        case _:
+            return f"formwork: {error}"
 
 
 def _write_no_more() -> None:

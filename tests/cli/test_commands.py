@@ -221,7 +221,10 @@ def test_faults_stand_each_on_its_line_with_their_number(capsys):
 
 def test_stock_that_fits_nothing_is_one_clear_message(capsys):
     assert run(ends_with(StockError("A3 is longer than any stick; splice it")), []) == 2
-    assert capsys.readouterr().err == "formwork: A3 is longer than any stick; splice it\n"
+    assert capsys.readouterr().err.splitlines() == [
+        "A3 is longer than any stick; splice it",
+        "formwork: this cannot be planned, and nothing was written",
+    ]
 
 
 @pytest.mark.parametrize("stop", [KeyboardInterrupt(), click.Abort()])
