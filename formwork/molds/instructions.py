@@ -26,12 +26,12 @@ def _setting_up(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:
         "Set the base level in both directions on a bench that carries the filled mold.",
         "Mark inside, outside and up on every part; good faces go towards the mix.",
         "Seal every cut edge and every face the mix touches, let it dry, then wipe on release agent in a thin coat.",
-        "Join the sides, compare the two diagonals, then fasten the lowest rails to the base.",
+        _squaring(frame),
         "Run a bead of sealant along every seam; a fluid mix finds the smallest gap.",
     ]
     if any(core.seat == "hung" for core in cores):
         lines.append(
-            "Hang the core from its bars, centre it by measuring the wall at all four corners, and screw the bars to "
+            "Hang the core from its bars, centre it by measuring the wall at every corner, and screw the bars to "
             "the rim rails: the mix lifts the core with more than its weight."
         )
     if any(core.seat == "base" for core in cores):
@@ -43,6 +43,19 @@ def _setting_up(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:
     if any(former.kind == "divider" for former in frame.piece.formers):
         lines.append("Slide the dividers down between the two sides they meet and screw through those sides.")
     return tuple(lines)
+
+
+def _squaring(frame: Frame) -> str:
+    """How the sides are joined and trued, and where they are joined otherwise than the project asks."""
+    check = "compare the two diagonals"
+    if len(frame.corners) != 4:
+        check = "try them on the outline of the piece drawn full size on the base"
+    line = f"Join the sides, {check}, then fasten the lowest rails to the base."
+    made = "mitred" if frame.mitred else "lapped"
+    if made == frame.options.joint:
+        return line
+    why = "turn too little for a lap" if made == "mitred" else "are too sharp for a mitre"
+    return f"{line} The corners {why}: they are {made}."
 
 
 def _filling(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:
