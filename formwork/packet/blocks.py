@@ -88,9 +88,14 @@ def columns(*headings: str) -> tuple[tuple[str, ...], frozenset[int]]:
 
 
 def table(headings: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> Table:
-    """A table whose flush-right columns are those with ``>`` before their heading."""
-    plain, right = columns(*headings)
-    return Table(plain, tuple(rows), right)
+    """A table whose flush-right columns are those with ``>`` before their heading; empty columns are left out.
+
+    >>> table(("mark", ">long", "grain"), [("A1", "600", ""), ("A2", "400", "")]).headings
+    ('mark', 'long')
+    """
+    kept = [i for i in range(len(headings)) if not rows or any(row[i] for row in rows)]
+    plain, right = columns(*(headings[i] for i in kept))
+    return Table(plain, tuple(tuple(row[i] for i in kept) for row in rows), right)
 
 
 class OfMold(Protocol):
