@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import acos, cos, degrees, pi, radians, sin, sqrt, tan
+from math import cos, degrees, pi, sin, tan
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -16,32 +16,21 @@ from formwork.shapes.courses import (
     Group,
     Shell,
     Wedge,
-    bed_joint,
     blocks_round,
-    bow,
     divide,
-    flat_slope,
     grouped,
-    openings,
     plug_reach,
-    plug_volume,
     rings,
     sound,
     wedge,
 )
+from formwork.shapes.laying import block_notes, dome_notes
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.piece import Face, Lot, Measure, Piece
 from formwork.shapes.shape import Shape
-from formwork.units import show
 from formwork.units.fields import quantity
 
 _MOST_COURSES = 60
-_LEVEL = 5e-4
-_STEEP = radians(30.0) + 1e-6
-"""Beds steeper than this do not hold a block while its ring is open: common practice, no source."""
-_RINGS_PULL = acos((sqrt(5.0) - 1.0) / 2.0)
-"""Polar angle below which own weight pulls on the rings of a thin hemisphere, 51.8 degrees (membrane theory, from
-memory: hoop force changes sign at cos phi = (sqrt 5 - 1) / 2)."""
 
 
 class BlockDomeParameters(Parameters):
@@ -55,7 +44,7 @@ class BlockDomeParameters(Parameters):
     )
     rise: Annotated[float, quantity("length", 0.3, 20.0)] | None = Field(
         default=None,
-        description="height of the inside over the equator: more than its radius for a pointed dome, as much if left out",
+        description="height of the inside over the equator: more than its radius makes a point; a sphere if left out",
     )
     thickness: Annotated[float, quantity("length", 0.03, 1.0)] = Field(
         description="thickness of the dome, inner to outer corner of a block"
@@ -100,7 +89,7 @@ def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
     blocks = [_block(p, shell, group, courses, name) for group in groups]
     lots = [Lot(piece, group.blocks) for piece, group in zip(blocks, groups, strict=True)]
     first = lots[0].piece
-    whole = _dome_notes(p, shell, courses, len(groups))
+    whole = dome_notes(shell, courses, p.joint, len(groups), "oculus" if p.oculus > 0.0 else p.plug)
     lots[0] = Lot(replace(first, notes=(*first.notes, *whole)), lots[0].each)
     if p.oculus == 0.0 and p.plug == "block":
         lots.append(Lot(_plug(p, shell, courses[-1], name)))
@@ -206,7 +195,7 @@ def _block(
         pour_points=((0.0, 0.0, block.thickness / 2.0),),
         turned_over=False,
         measures=_measures(block),
-        notes=tuple(_block_notes(p, shell, group, courses)),
+        notes=block_notes(shell, group, courses, p.joint),
     )
 
 
@@ -240,114 +229,6 @@ def _measures(block: Wedge) -> tuple[Measure, ...]:
         Measure("inner height", "side", middle[0], middle[1]),
         Measure("thickness", "front", foot, (foot[0], foot[1], t)),
     )  # fmt: skip
-
-
-def _block_notes(
-    p: BlockDomeParameters, shell: Shell, group: Group, courses: tuple[Course, ...]
-) -> list[str]:
-    notes = ["Cast with the inner face down; the outer face is struck off."]
-    cast = wedge(group.cast, shell, p.joint)
-    for ring in group.rings:
-        notes.append(_ring_note(shell, ring))
-        if ring.number > 1:
-            notes.append(_bed_note(shell, courses[ring.number - 2], ring, p.joint))
-        if ring != group.cast:
-            least, most = openings(cast, wedge(ring, shell, p.joint))
-            notes.append(
-                f"Course {ring.number} is laid from the block of course {group.cast.number}: its side joints come out "
-                f"{_both(p.joint + least)} to {_both(p.joint + most)} wide."
-            )
-    if any(ring.slope > _STEEP for ring in group.rings):
-        notes.append(
-            "Beds steeper than 30 deg: hold every block (prop, or weighted cord) until its ring is closed; common "
-            "practice."
-        )
-    return notes
-
-
-def _ring_note(shell: Shell, ring: Course) -> str:
-    bed = (
-        f"slopes {_deg(ring.slope)} down to the inside, as the trammel does there "
-        f"({_deg(flat_slope(ring.lower, ring.half))} along the middle of a block)"
-        if ring.slope > _LEVEL
-        else "is level"
-    )
-    return (
-        f"Course {ring.number}: {ring.blocks} blocks. The lower bed {bed}. Inner corners: "
-        f"{_both(shell.radius(ring.lower))} from the axis, {_both(shell.level(ring.lower))} above the pivot; the "
-        f"middle of the edge lies {_both(bow(shell, ring.lower, ring.half))} inside the arc."
-    )
-
-
-def _bed_note(shell: Shell, below: Course, ring: Course, joint: float) -> str:
-    least, most = bed_joint(below, ring, shell, joint)
-    if least < 0.0:
-        return (
-            f"Flat blocks of courses {below.number} and {ring.number} would touch: lay course {ring.number} on a bed "
-            f"of at least {_both(joint - least)}, measured where corner meets corner, or make the blocks shorter."
-        )
-    return f"Bed joint under course {ring.number}: {_both(least)} to {_both(most)} wide outside, as the beds are flat."
-
-
-def _dome_notes(
-    p: BlockDomeParameters, shell: Shell, courses: tuple[Course, ...], molds: int
-) -> tuple[str, ...]:
-    """What holds for the dome as a whole."""
-    count = sum(ring.blocks for ring in courses)
-    height = wedge(courses[0], shell, p.joint).height(0.0)
-    notes = [
-        f"Whole dome: {len(courses)} courses, {count} blocks, {molds} kinds of block. Courses are evened out: blocks "
-        f"of the first are {_both(height)} high.",
-        _trammel(p, shell),
-        "A ring stands once it is closed. A ring cut by a doorway is not a closed ring: it needs a frame or arch that "
-        "takes its push, and stays propped until that is there.",
-        "The base must take the thrust of the dome: foundation, ring beam or tie are a licensed designer's matter.",
-    ]
-    if molds < len(courses):
-        notes.append(
-            "Courses share a mold where no side joint closes, none opens by more than the joint tolerance, and no bed "
-            "joint changes by more than that or half a joint."
-        )
-    if shell.beyond > 0.0:
-        notes.append(
-            "Whether own weight pulls on the low rings of a pointed dome is not computed; joints carry no pull: ring "
-            "steel is a licensed designer's matter."
-        )
-    elif p.springing > _RINGS_PULL:
-        notes.append(
-            f"Further than {_deg(_RINGS_PULL)} from the crown own weight pulls on the rings (thin hemisphere, from "
-            "memory); joints carry no pull: ring steel there is a licensed designer's matter."
-        )
-    if p.oculus > 0.0:
-        notes.append(
-            f"The last ring is the rim of the oculus: set all {courses[-1].blocks} blocks before props go."
-        )
-    elif p.plug == "in place":
-        notes.append(_plug_in_place(shell, courses[-1], p.joint))
-    return tuple(notes)
-
-
-def _trammel(p: BlockDomeParameters, shell: Shell) -> str:
-    below = shell.level(p.springing)
-    height = f"{_both(below)} below the springing" if below > 1e-9 else "level with the springing"
-    pivot = (
-        f"travels on a circle of {_both(shell.beyond)} about the axis, {height}, always on the far side from the block"
-        if shell.beyond > 0.0
-        else f"at the centre of the sphere, {height}"
-    )
-    return (
-        f"Trammel: pivot {pivot}; a straight arm marked at {_both(shell.inside)} (inner corners) and "
-        f"{_both(shell.outside)} (outer corners). Its slope is that of the bed."
-    )
-
-
-def _plug_in_place(shell: Shell, last: Course, joint: float) -> str:
-    volume = plug_volume(last, shell, -joint / 2.0)
-    return (
-        f"The crown is closed in place, with no mold here and no mix in the batches: {show.volume(volume, 'mm')} "
-        f"({show.volume(volume, 'in')}) on a flat board propped under the {last.blocks} upper inner corners of course "
-        f"{last.number}, struck off level with the outer corners; the blocks' own upper beds are the sides."
-    )
 
 
 def _plug(p: BlockDomeParameters, shell: Shell, last: Course, name: str) -> Piece:
@@ -384,15 +265,6 @@ def _plug(p: BlockDomeParameters, shell: Shell, last: Course, name: str) -> Piec
 
 def _mm(value: float) -> str:
     return f"{value * 1000:.1f} mm"
-
-
-def _deg(value: float) -> str:
-    return f"{degrees(value):.1f} deg"
-
-
-def _both(value: float) -> str:
-    """A length in both systems: notes stand on drawings of either."""
-    return f"{show.length(value, 'mm')} ({show.length(value, 'in')})"
 
 
 SHAPE = Shape(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import pytest
 
@@ -20,7 +20,7 @@ OPTIONS = [
 ]
 
 
-def molds(keys: dict[str, object], options: dict[str, str]) -> Iterator[Built]:
+def molds(keys: Mapping[str, object], options: Mapping[str, str]) -> Iterator[Built]:
     found = parameters(block_dome.SHAPE, keys)
     order = PieceOrder("dome", "block dome", found, 1, 1, MoldOptions(**options))  # type: ignore[arg-type]
     for lined in line(order, shop(), mix(), "mm"):
@@ -31,7 +31,7 @@ def molds(keys: dict[str, object], options: dict[str, str]) -> Iterator[Built]:
 @pytest.mark.parametrize("options", OPTIONS, ids=lambda options: " ".join(options.values()))
 @pytest.mark.parametrize("keys", block_dome.SHAPE.samples)
 def test_every_block_has_a_mold_that_closes_and_comes_off(
-    keys: dict[str, object], options: dict[str, str]
+    keys: Mapping[str, object], options: Mapping[str, str]
 ) -> None:
     for built in molds(keys, options):
         assert built.cavity.leaks == ()

@@ -38,6 +38,9 @@ MODULE: dict[str, object] = DOME | {"course_height": 208, "block_length": 308, "
 """The same courses with the joints counted as concrete: blocks corner to corner."""
 SHELL = Shell(1.5, 1.65)
 
+POINTED = Shell(2.4, 2.55, 0.6)
+"""An arm of 2.4 m whose pivot stands 0.6 m beyond the axis: inside radius 1.8 m at the equator."""
+
 TABLE = (
     (1, 90.00, 0.00, 31, 0.3035, 0.3004, 0.414, 90.000, 90.829, 0.010613),
     (3, 73.64, 16.36, 30, 0.3009, 0.2852, 2.093, 88.304, 92.500, 0.010297),
@@ -225,10 +228,11 @@ def test_mitred_corners_follow_the_rule_of_unequal_leans(number: int) -> None:
         assert end_cut(found[bed], (1.0, 0.0, 0.0)) == pytest.approx((mitres[1], bevel), abs=1e-6)
 
 
-def laid(block: Wedge, course: Course, azimuth: float, planes: Planes) -> Cell:
-    """A block where it stands in the dome: centre of the sphere at the origin, crown up."""
+def laid(block: Wedge, course: Course, azimuth: float, planes: Planes, shell: Shell = SHELL) -> Cell:
+    """A block where it stands in the dome: the equator's centre at the origin, crown up."""
     low, high = (
-        (1.5 * sin(polar) * cos(course.half), 0.0, 1.5 * cos(polar)) for polar in (course.lower, course.upper)
+        ((shell.inside * sin(polar) - shell.beyond) * cos(course.half), 0.0, shell.inside * cos(polar))
+        for polar in (course.lower, course.upper)
     )
     up = unit(sub(high, low))
     origin = scale(add(low, high), 0.5)
@@ -261,15 +265,28 @@ def test_neighbours_in_a_ring_stand_a_joint_apart(course: Course) -> None:
     assert max(length(p) for p in one.points()) < 1.65
 
 
-@pytest.mark.parametrize(("below", "above"), list(pairwise(courses())), ids=lambda course: str(course.number))
-def test_flat_beds_clash_where_the_bed_joint_is_too_thin(below: Course, above: Course) -> None:
+def pointed_courses() -> tuple[Course, ...]:
+    beds = [pi / 2.0 + (POINTED.crown - pi / 2.0) * i / 12 for i in range(11)]
+    return tuple(
+        Course(i + 1, low, high, -int(-2.0 * pi * POINTED.radius(low) // 0.3))
+        for i, (low, high) in enumerate(pairwise(beds))
+    )
+
+
+PAIRS = [(SHELL, *pair) for pair in pairwise(courses())] + [
+    (POINTED, *pair) for pair in pairwise(pointed_courses())
+]
+
+
+@pytest.mark.parametrize(("shell", "below", "above"), PAIRS)
+def test_flat_beds_clash_where_the_bed_joint_is_too_thin(shell: Shell, below: Course, above: Course) -> None:
     """A corner over the middle of the block below: free at the joint that is asked for, a clash well below it."""
     planes = Planes()
-    need = -bed_joint(below, above, SHELL, 0.0)[0]
+    need = -bed_joint(below, above, shell, 0.0)[0]
 
     def clash(joint: float) -> float:
-        low = laid(wedge(below, SHELL, joint), below, 0.0, planes)
-        high = laid(wedge(above, SHELL, joint), above, above.half, planes)
+        low = laid(wedge(below, shell, joint), below, 0.0, planes, shell)
+        high = laid(wedge(above, shell, joint), above, above.half, planes, shell)
         return shared(planes, low, high)
 
     assert clash(need) == pytest.approx(0.0, abs=1e-12)
@@ -319,10 +336,6 @@ def test_a_plug_is_a_little_less_than_the_cap_it_fills() -> None:
         assert cap * (1.0 - bound) < flat < cap
 
 
-POINTED = Shell(2.4, 2.55, 0.6)
-"""An arm of 2.4 m whose pivot stands 0.6 m beyond the axis: inside radius 1.8 m at the equator."""
-
-
 def test_the_arm_of_a_pointed_dome() -> None:
     """Numeric proof, no print: radius 1.8 m and an arm of 2.4 m rise 2.32379 m and enclose 14.59835 m3."""
     assert POINTED.radius(pi / 2.0) == pytest.approx(1.8, rel=1e-12)
@@ -342,13 +355,11 @@ def test_the_arm_of_a_pointed_dome() -> None:
 
 
 def test_blocks_of_a_pointed_dome_are_the_hulls_of_points_on_its_surfaces() -> None:
-    beds = [pi / 2.0 + (POINTED.crown - pi / 2.0) * i / 12 for i in range(11)]
-    for number, (low, high) in enumerate(pairwise(beds), start=1):
-        course = Course(number, low, high, 24)
+    for course in pointed_courses():
         corners = {
             (k, b, s): ((r * sin(p) - 0.6) * cos(a), (r * sin(p) - 0.6) * sin(a), r * cos(p))
             for k, r in enumerate((2.4, 2.55))
-            for b, p in enumerate((low, high))
+            for b, p in enumerate((course.lower, course.upper))
             for s, a in enumerate((-course.half, course.half))
         }
         block, planes = wedge(course, POINTED, 0.0), Planes()
@@ -390,6 +401,52 @@ def test_every_refusal_is_a_message_of_its_own() -> None:
             lots(**(DOME | keys))
         told.add(str(refused.value))
     assert len(told) == len(BAD)
+
+
+@given(
+    radius=st.floats(300, 10000),
+    rise=st.none() | st.floats(1.0, 2.0),
+    thickness=st.floats(30, 1000) | st.floats(50, 200),
+    height=st.floats(40, 1000) | st.floats(100, 400),
+    block=st.floats(50, 3000) | st.floats(150, 400),
+    joint=st.floats(0, 30),
+    springing=st.floats(0, 180) | st.floats(50, 90),
+    oculus=st.just(0.0) | st.floats(0, 10000) | st.floats(300, 900),
+    plug=st.sampled_from(["in place", "block"]),
+)
+@settings(max_examples=150, deadline=None)
+def test_any_keys_give_a_sound_dome_or_are_refused(
+    radius: float,
+    rise: float | None,
+    thickness: float,
+    height: float,
+    block: float,
+    joint: float,
+    springing: float,
+    oculus: float,
+    plug: str,
+) -> None:
+    keys = {
+        "inside_radius": radius,
+        "thickness": thickness,
+        "course_height": height,
+        "block_length": block,
+        "joint": joint,
+        "springing": f"{springing} deg",
+        "oculus": oculus,
+        "plug": plug,
+    }
+    if rise is not None:
+        keys["rise"] = radius * rise
+    try:
+        found = lots(**keys)
+    except GeometryError:
+        return
+    assert sum(lot.each for lot in found) >= 16
+    for lot in found:
+        assert lot.each >= 8 or lot.piece.name.endswith("plug")
+        assert all(face.half.normal[2] < 0.0 for face in lot.piece.faces if face.role == "panel")
+        assert piece_volume(Planes(), lot.piece) > 0.0
 
 
 def test_what_must_be_said_is_said() -> None:
