@@ -98,7 +98,9 @@ def _own_fault(error: BaseException) -> str:
 
     if os.environ.get(TRACE):
         return "".join(traceback.format_exception(error))
-    frames = traceback.extract_tb(error.__traceback__)
+    frames = [
+        frame for frame in traceback.extract_tb(error.__traceback__) if not frame.filename.startswith("<")
+    ]
     place = f" in {os.path.basename(frames[-1].filename)}, line {frames[-1].lineno}" if frames else ""  # noqa: PTH119 - no path to work with, only its last part
     return (
         f"formwork: a fault of the program's own, not of your file: {type(error).__name__}: {error}{place}\n"
