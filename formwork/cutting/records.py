@@ -123,7 +123,6 @@ class Bound:
     method: str
 
 
-
 @dataclass(frozen=True, slots=True)
 class SheetPlan:
     """How all blanks of one kind of sheet are cut, and how far that is from the best possible."""
