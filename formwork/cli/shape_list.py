@@ -12,6 +12,7 @@ from formwork.units.fields import nearest
 from formwork.units.notes import FieldNote, describe
 from formwork.units.show import UnitSystem
 
+_EMBED = "embed"
 _HEADINGS = ("what may stand there", "without it", "meaning")
 
 
@@ -28,9 +29,10 @@ def shape_list(name: str | None, units: UnitSystem, width: int = WIDTH) -> str:
     """
     known = register()
     chosen = tuple(known.values()) if name is None else (known[known_name(name, tuple(known))],)
-    keys = [_section(shape, units) for shape in chosen]
-    cast = [shape for shape in chosen if "embed" in shape.parameters.model_fields]
-    return print_out([*keys, *(_cast_in(shape, units) for shape in cast[:1])], width)
+    sections = [_section(shape, units) for shape in chosen]
+    casting = [shape for shape in chosen if _EMBED in shape.parameters.model_fields]
+    sections += [_cast_in(shape, units) for shape in casting[:1]]
+    return print_out(sections, width)
 
 
 def known_name(typed: str, known: tuple[str, ...]) -> str:
@@ -48,35 +50,47 @@ def known_name(typed: str, known: tuple[str, ...]) -> str:
 
 
 def _section(shape: Shape, units: UnitSystem) -> Section:
-    rows = [(note.key, *_told(note, units)) for note in describe(shape.parameters) if "." not in note.key]
-    blocks: list[Block] = [
-        Line(f"{shape.summary}. Built as: {', '.join(shape.methods)}."),
-        table(("key", *_HEADINGS), rows),
-    ]
+    """A shape's own keys, then those of the tables below it, but for what all shapes share."""
+    blocks: list[Block] = [Line(f"{shape.summary}. Built as: {', '.join(shape.methods)}.")]
+    for table_name, notes in _tables(shape):
+        if table_name == _EMBED:
+            continue
+        if table_name:
+            blocks.append(
+                Line(f"Each {table_name} stands in a table [[piece.{table_name}]] below its piece.")
+            )
+        blocks.append(table(("key", *_HEADINGS), [(_last(note.key), *_told(note, units)) for note in notes]))
     return Section(shape.name, tuple(blocks), shape.name)
 
 
-def _cast_in(shape: Shape, units: UnitSystem) -> Section:
-    """The keys of things that stay in a piece, which are the same for every shape: one row for each key of a kind."""
-    rows: list[tuple[str, ...]] = []
-    kind = ""
+def _tables(shape: Shape) -> list[tuple[str, list[FieldNote]]]:
+    """The keys of a shape by the table they stand in; its own under the empty name, first."""
+    found: dict[str, list[FieldNote]] = {"": []}
     for note in describe(shape.parameters):
-        key = note.key.rpartition(".")[2]
-        if key == note.key:
-            continue
-        if key == "kind":
-            kind = note.range_text(units)
-            rows.append((f'kind = "{kind}"', "", "", note.meaning))
+        found.setdefault(note.key.rpartition(".")[0], []).append(note)
+    return list(found.items())
+
+
+def _last(key: str) -> str:
+    return key.rpartition(".")[2]
+
+
+def _cast_in(shape: Shape, units: UnitSystem) -> Section:
+    """The keys of things that stay in a piece, the same for every shape: a row for each key of each kind."""
+    rows: list[tuple[str, ...]] = []
+    for note in dict(_tables(shape))[_EMBED]:
+        if _last(note.key) == "kind":
+            rows.append((f'kind = "{note.range_text(units)}"', "", "", note.meaning))
         else:
-            rows.append((f"  {key}", *_told(note, units)))
+            rows.append((f"  {_last(note.key)}", *_told(note, units)))
     about = Line(
         "Things that stay in a piece, each in a table [[piece.embed]] below its piece, with its kind."
     )
-    return Section("embed", (about, table(("key", *_HEADINGS), rows)), "embed")
+    return Section(_EMBED, (about, table(("key", *_HEADINGS), rows)), _EMBED)
 
 
 def _told(note: FieldNote, units: UnitSystem) -> tuple[str, str, str]:
     """What may stand there, what holds without it, and what it means."""
-    allowed = "tables, see embed" if note.kind == "table" else note.range_text(units) or note.kind
+    allowed = f"tables, see {note.key}" if note.kind == "table" else note.range_text(units) or note.kind
     default = "must be given" if note.required else note.default_text(units)
     return allowed, "none" if default == "()" else default, note.meaning

@@ -40,7 +40,7 @@ ROOMS: dict[str, set[str]] = {
     "plan": STREAM,
     "drawings": STREAM | {"plan"},
     "solids": STREAM | {"plan"},
-    "packet": STREAM | {"plan", "drawings", "solids"},
+    "packet": STREAM | {"shipped", "plan", "drawings", "solids"},
     "cli": STREAM | {"pour", "plan", "packet", "shipped"},
     "__main__": {"cli"},
 }
@@ -59,13 +59,14 @@ LATE = {
     "scipy",
     "shapely",
     "PIL",
+    "typst",
 }
 """Libraries that cost more than a few milliseconds to import: only inside the functions that need them."""
 
 AT_ONCE = {"drawings": {"ezdxf", "shapely", "numpy"}}
 """What a room whose every function needs them may import with its modules; it is itself imported late."""
 
-HOMES = {"cadquery": "solids", "OCP": "solids", "pint": "units", "ezdxf": "drawings", "click": "cli"}
+HOMES = {"cadquery": "solids", "OCP": "solids", "pint": "units", "ezdxf": "drawings", "typst": "packet", "click": "cli"}
 """Libraries that only one room may touch at all."""
 
 
