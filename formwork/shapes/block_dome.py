@@ -13,15 +13,16 @@ from formwork.shapes import box
 from formwork.shapes.courses import (
     FEWEST_BLOCKS,
     Course,
+    Flaw,
     Group,
     Shell,
     Wedge,
     blocks_round,
     divide,
+    flaw,
     grouped,
     plug_reach,
     rings,
-    sound,
     wedge,
 )
 from formwork.shapes.laying import block_notes, dome_notes
@@ -139,15 +140,17 @@ def _courses(p: BlockDomeParameters, shell: Shell, name: str) -> tuple[Course, .
             "make it larger"
         )
     every = rings(divide(p.springing, closing, step), shell, module)
-    courses = every[: next((i for i, ring in enumerate(every) if not sound(ring, shell)), len(every))]
-    if p.oculus > 0.0 and len(courses) < len(every):
-        _refuse_narrow_oculus(every[len(courses)], shell, name)
-    if len(courses) < 2:
+    flaws = [flaw(ring, shell) for ring in every]
+    built = next((i for i, found in enumerate(flaws) if found), len(every))
+    if built < len(every) and (p.oculus > 0.0 or built < 2):
+        where = "make the oculus wider" if p.oculus > 0.0 else "let two sound courses fit below the plug"
+        _refuse_flawed(every[built], flaws[built], shell, name, where)
+    if built < 2:
         raise GeometryError(
-            f"{name}: course_height {_mm(p.course_height)} leaves {len(courses) or 'no'} course"
-            f"{'' if courses else 's'} of blocks between springing and crown, want at least 2; make it smaller"
+            f"{name}: course_height {_mm(p.course_height)} leaves 1 course of blocks between springing and oculus, "
+            "want at least 2; make it smaller"
         )
-    return courses
+    return every[:built]
 
 
 def _refuse_bad_ends(p: BlockDomeParameters, shell: Shell, name: str) -> None:
@@ -155,6 +158,11 @@ def _refuse_bad_ends(p: BlockDomeParameters, shell: Shell, name: str) -> None:
         raise GeometryError(
             f"{name}: springing {degrees(p.springing):.1f} deg from the crown lies below the equator, where "
             "blocks would lean outward; want at most 90 deg"
+        )
+    if p.springing <= shell.crown:
+        raise GeometryError(
+            f"{name}: springing {degrees(p.springing):.1f} deg is at the crown, where the inside meets the axis "
+            f"({degrees(shell.crown):.1f} deg); want more"
         )
     widest = shell.radius(p.springing)
     if p.oculus >= widest:
@@ -164,12 +172,18 @@ def _refuse_bad_ends(p: BlockDomeParameters, shell: Shell, name: str) -> None:
         )
 
 
-def _refuse_narrow_oculus(ring: Course, shell: Shell, name: str) -> None:
+def _refuse_flawed(ring: Course, found: Flaw | None, shell: Shell, name: str, other: str) -> None:
+    below, above = (_mm(_edge(polar, ring, shell)) for polar in (ring.lower, ring.upper))
+    match found:
+        case "few":
+            why = f"want at least {FEWEST_BLOCKS} blocks; make block_length smaller"
+        case "pointed":
+            why = "want the upper edge at least half the lower; make course_height smaller"
+        case _:
+            why = "so long for their height that the lower bed leans in; make block_length smaller"
     raise GeometryError(
-        f"{name}: course {ring.number} at the oculus would be {ring.blocks} blocks of "
-        f"{_mm(_edge(ring.lower, ring, shell))} below and {_mm(_edge(ring.upper, ring, shell))} above, joints "
-        f"included; want at least {FEWEST_BLOCKS} and the upper edge at least half the lower; make the oculus wider, "
-        "the blocks smaller, or leave oculus out and close the crown with a plug"
+        f"{name}: course {ring.number} would be {ring.blocks} blocks of {below} below and {above} above, joints "
+        f"included; {why}, or {other}"
     )
 
 

@@ -12,12 +12,13 @@ on the surfaces that the arm draws.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
-from math import asin, atan, atan2, ceil, cos, hypot, inf, pi, sin, sqrt, tan
+from math import asin, atan, atan2, ceil, cos, hypot, pi, sin, sqrt, tan
+from typing import Literal
 
 from formwork.geometry.planes import HalfSpace
 from formwork.geometry.vectors import Vec, add, dot, scale, sub
+from formwork.record import record
 
 FEWEST_BLOCKS = 8
 """A ring of fewer blocks is no ring but a plug: its blocks are too far from the sphere. Our own choice."""
@@ -25,8 +26,12 @@ _LEAST_TAPER = 0.5
 """A block narrower above than this share of its lower edge breaks at the point. Our own choice."""
 _ROUNDING = 1e-9
 
+Flaw = Literal["few", "pointed", "flat"]
+"""Too few blocks to follow the dome; upper edges too short; blocks so long for their height that the lower bed, which
+follows the ring, leans in over the inner face, which does not."""
 
-@dataclass(frozen=True, slots=True)
+
+@record
 class Shell:
     """The surfaces that the blocks' corners lie on.
 
@@ -58,7 +63,7 @@ class Shell:
         return self.inside * cos(polar)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Course:
     """One ring of blocks.
 
@@ -85,7 +90,7 @@ class Course:
         return pi / 2.0 - self.lower
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Wedge:
     """One block, lying on its inner face: x along the course, y up the slope, z outward.
 
@@ -125,7 +130,7 @@ class Wedge:
         return self.reach(self.upper, height) - self.reach(self.lower, height)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Group:
     """Rings whose blocks come out of one mold.
 
@@ -183,11 +188,18 @@ def rings(beds: Sequence[float], shell: Shell, module: float) -> tuple[Course, .
     )
 
 
-def sound(ring: Course, shell: Shell) -> bool:
-    """Blocks enough to follow the dome, and none so pointed that it breaks."""
-    return ring.blocks >= FEWEST_BLOCKS and shell.radius(ring.upper) >= _LEAST_TAPER * shell.radius(
-        ring.lower
-    )
+def flaw(ring: Course, shell: Shell) -> Flaw | None:
+    """What makes a ring one that cannot be built of sound blocks; None where it can.
+
+    Args:
+        ring: the ring.
+        shell: the surfaces.
+    """
+    if ring.blocks < FEWEST_BLOCKS:
+        return "few"
+    if shell.radius(ring.upper) < _LEAST_TAPER * shell.radius(ring.lower):
+        return "pointed"
+    return None if wedge(ring, shell, 0.0).lower.normal[2] < -_ROUNDING else "flat"
 
 
 def wedge(course: Course, shell: Shell, joint: float) -> Wedge:
@@ -304,30 +316,37 @@ def grouped(courses: Sequence[Course], shell: Shell, joint: float, tolerance: fl
         joint: thickness of the joints, m.
         tolerance: how much wider than that a joint may come out, m.
     """
-    blocks = {course: wedge(course, shell, joint) for course in courses}
     bed = min(tolerance, joint / 2.0)
-    left, found = list(courses), []
+    sizes = [_sizes(wedge(course, shell, joint)) for course in courses]
+    served = [
+        frozenset(i for i, ring in enumerate(sizes) if _serves(cast, ring, tolerance, bed)) for cast in sizes
+    ]
+    left, found = set(range(len(courses))), []
     while left:
-        served = [
-            tuple(ring for ring in left if _serves(blocks[cast], blocks[ring], tolerance, bed))
-            for cast in left
-        ]
-        best = max(range(len(left)), key=lambda i: (len(served[i]), -i))
-        found.append(Group(left[best], served[best]))
-        left = [ring for ring in left if ring not in served[best]]
+        best = max(sorted(left), key=lambda i: len(served[i] & left))
+        taken = served[best] & left
+        found.append(Group(courses[best], tuple(courses[i] for i in sorted(taken))))
+        left -= taken
     return tuple(sorted(found, key=lambda group: group.rings[0].number))
 
 
-def _serves(cast: Wedge, ring: Wedge, side: float, bed: float) -> bool:
-    least, most = openings(cast, ring)
-    changes = [abs(a - b) for a, b in zip(_stance(cast), _stance(ring), strict=True)]
-    return least >= -_ROUNDING and most <= side + _ROUNDING and max(changes) <= bed + _ROUNDING
+_Sizes = tuple[tuple[float, ...], tuple[float, ...]]
+
+
+def _sizes(block: Wedge) -> _Sizes:
+    return _widths(block), _stance(block)
+
+
+def _serves(cast: _Sizes, ring: _Sizes, side: float, bed: float) -> bool:
+    gaps = [own - laid for own, laid in zip(ring[0], cast[0], strict=True)]
+    changes = [abs(own - laid) for own, laid in zip(ring[1], cast[1], strict=True)]
+    return min(gaps) >= -_ROUNDING and max(gaps) <= side + _ROUNDING and max(changes) <= bed + _ROUNDING
 
 
 def openings(cast: Wedge, ring: Wedge) -> tuple[float, float]:
     """How much the side joints of a ring open where another ring's block is laid in it: least and most, m."""
     gaps = [own - laid for own, laid in zip(_widths(ring), _widths(cast), strict=True)]
-    return min(gaps, default=inf), max(gaps)
+    return min(gaps), max(gaps)
 
 
 def _widths(block: Wedge) -> tuple[float, ...]:

@@ -10,6 +10,7 @@ from math import acos, degrees, radians, sqrt
 from typing import Literal
 
 from formwork.shapes.courses import (
+    FEWEST_BLOCKS,
     Course,
     Group,
     Shell,
@@ -130,7 +131,13 @@ def dome_notes(
         notes.append(
             f"The last ring is the rim of the oculus: set all {courses[-1].blocks} blocks before props go."
         )
-    elif crown == "in place":
+    else:
+        across = 2.0 * shell.radius(courses[-1].upper)
+        notes.append(
+            f"Courses end at {_both(across)} across, below the first one of fewer than {FEWEST_BLOCKS} blocks, of "
+            "blocks half as long above as below or so long that their lower bed leans in; a plug closes the rest."
+        )
+    if crown == "in place":
         notes.append(_plug_in_place(shell, courses[-1], joint))
     return tuple(notes)
 
