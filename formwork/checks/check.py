@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from formwork.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Check:
     """One check of one mold.
 
@@ -37,7 +37,7 @@ class Check:
         return self.demand / self.capacity if self.capacity else (0.0 if self.demand == 0.0 else float("inf"))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NotChecked:
     """A check that could not be made, and why."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
@@ -14,6 +13,7 @@ from formwork.molds.core import level_plates
 from formwork.molds.design import Built, longest_side, panel_section
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span, worst_rail
 from formwork.molds.mold import Part
+from formwork.record import record
 from formwork.shapes.body import level_width
 from formwork.strength.overhang import Overhang, overhang_verdicts
 from formwork.strength.panels import Bay, PanelSection, panel_verdicts
@@ -65,7 +65,7 @@ def core_wall_checks(built: Built) -> tuple[Found, ...]:
     return _worst_of(built, "core walls", rows, (worst.foot,), "a thicker sheet")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _WallBay:
     """How a core's wall carries the mix: the bay, its strip of sheet, its span over the span allowed, its foot (m)."""
 

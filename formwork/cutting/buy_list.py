@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from math import ceil
 from typing import Protocol
 
@@ -11,6 +10,7 @@ from formwork.cutting.layouts import Layouts
 from formwork.mix.batches import totals
 from formwork.mix.records import Batch, Cement, Foam, Mix, Pour
 from formwork.molds.mold import Hardware, Mold
+from formwork.record import record
 from formwork.stock.records import HardwareStock
 from formwork.units import show
 from formwork.units.show import UnitSystem
@@ -22,7 +22,7 @@ _FOOT = 0.3048
 _POUND = 0.45359237
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BuyLine:
     """One line of the buy list; cost is None where the shop gives no price."""
 

@@ -33,7 +33,6 @@ class Relaxed(NamedTuple):
         least: no plan costs less.
         prices: of one part of each size, safe: no load of an unlimited stick is worth more than the stick.
         patterns: the patterns in use, with how many sticks (a fraction) are cut so.
-        slack: what limits on sticks take off the bound for each stick of a length.
     """
 
     least: float

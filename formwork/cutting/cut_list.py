@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from string import ascii_uppercase
 
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Blank, Mold, Part, Placement
+from formwork.record import record
 from formwork.shapes.piece import Embedded, Piece
 
 _LENGTH_STEP = 1e-4
@@ -16,7 +16,7 @@ _ANGLE_STEP = 2e-4
 Key = tuple[object, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CutLine:
     """One line of the cut list: equal parts of one mold or frame under one label.
 

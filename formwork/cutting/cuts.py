@@ -13,6 +13,7 @@ from typing import Literal
 from formwork.cutting.fill import ALONG
 from formwork.cutting.records import Cut, Offcut, Placed, SheetLayout
 from formwork.cutting.tree import Blank, Region
+from formwork.record import record
 from formwork.stock.records import Saw, SheetStock
 
 Along = Literal["length", "width"]
@@ -22,7 +23,7 @@ _TOUCHES = 1e-6
 """What is thinner than this, m, is nothing: no cut is made for it."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Piece:
     """A piece on the bench: number, corner, extents, what it is cut into, from which strip on, at which depth."""
 

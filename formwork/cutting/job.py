@@ -10,12 +10,12 @@ bound found here is a bound, and a row of blanks is off by less than a ten-thous
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from math import ceil, floor, isfinite
 from typing import NamedTuple
 
 from formwork.cutting.records import SheetPart
 from formwork.errors import RangeError, StockError
+from formwork.record import record
 from formwork.stock.records import Saw, SheetStock
 
 FINE = 1e-8
@@ -59,7 +59,7 @@ class Kinds(NamedTuple):
     wanted: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SheetJob:
     """What the packer works on.
 

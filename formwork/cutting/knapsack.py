@@ -8,6 +8,9 @@ from typing import NamedTuple
 MOST_NODES = 20_000
 """Branches looked at for one load; beyond that the best one found stands, with a bound above it."""
 
+_MOST_SIZES = 200
+"""Most sizes tried in one load; of more, so many evenly from all, and the bound stands above."""
+
 _CLOSE = 1e-12
 """Relative: a load better by no more than this is no better."""
 
@@ -49,6 +52,9 @@ def best_load(
         index for index, value in enumerate(values) if value > 0.0 and most[index] and sizes[index] <= room
     ]
     order.sort(key=lambda index: (-values[index] / sizes[index], -sizes[index]))
+    whole = room * values[order[0]] / sizes[order[0]] if order else 0.0
+    complete = len(order) <= _MOST_SIZES
+    order = order if complete else order[:: -(-len(order) // _MOST_SIZES)]
     search = _Search(
         [sizes[index] for index in order],
         [values[index] for index in order],
@@ -60,7 +66,7 @@ def best_load(
     counts = [0] * len(sizes)
     for index, count in zip(order, search.best, strict=False):
         counts[index] = count
-    ceiling = search.value if search.nodes > 0 else max(search.value, search.ceiling(0, room))
+    ceiling = search.value if complete and search.nodes > 0 else max(search.value, whole)
     return Load(search.value if search.best else 0.0, tuple(counts), ceiling)
 
 

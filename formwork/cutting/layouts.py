@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from formwork.cutting.cut_list import CutLine
 from formwork.cutting.judge import judge_sheets, judge_sticks
@@ -20,6 +19,7 @@ from formwork.cutting.records import (
 from formwork.cutting.sheets import nest
 from formwork.cutting.sticks import cut_sticks
 from formwork.errors import StockError
+from formwork.record import record
 from formwork.stock.records import SheetStock, StickStock
 
 _STAGES = 3
@@ -29,7 +29,7 @@ _KEEPS_GRAIN = ("panel", "core wall", "divider", "liner")
 Show = Callable[[float], str]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Yard:
     """What parts are cut from, and how.
 
@@ -48,7 +48,7 @@ class Yard:
     where: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Layouts:
     """Everything to be cut, laid out on stock, with how far each plan is from the best possible."""
 

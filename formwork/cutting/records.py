@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from formwork.record import record
 from formwork.stock.records import Saw as Saw
 from formwork.stock.records import SheetStock, StickStock
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SheetPart:
     """Equal blanks to be cut from one kind of sheet.
 
@@ -28,7 +28,7 @@ class SheetPart:
     may_turn: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Placed:
     """One blank on a sheet: lower left corner and the size it takes there (x by y), turned or not."""
 
@@ -40,7 +40,7 @@ class Placed:
     turned: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cut:
     """One straight through cut of one piece of the sheet.
 
@@ -62,7 +62,7 @@ class Cut:
     gives: tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Offcut:
     """A rectangle left over and worth keeping, m."""
 
@@ -72,7 +72,7 @@ class Offcut:
     width: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SheetLayout:
     """One way of cutting a sheet, and how many sheets are cut that way."""
 
@@ -83,7 +83,7 @@ class SheetLayout:
     offcuts: tuple[Offcut, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StickPart:
     """Equal lengths to be cut from one kind of stick."""
 
@@ -92,7 +92,7 @@ class StickPart:
     quantity: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StickLayout:
     """One way of cutting a stick: labels and lengths in order from the end, what is left, how many are cut so."""
 
@@ -104,7 +104,7 @@ class StickLayout:
     offcut: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bound:
     """How far from the best possible a plan is.
 
@@ -123,7 +123,7 @@ class Bound:
     method: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SheetPlan:
     """How all blanks of one kind of sheet are cut, and how far that is from the best possible."""
 
@@ -131,7 +131,7 @@ class SheetPlan:
     bound: Bound
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StickPlan:
     """How all lengths of one kind of stick are cut, and how far that is from the best possible."""
 

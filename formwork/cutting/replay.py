@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import inf
 from typing import NoReturn
 
 from formwork.cutting.records import Cut, Offcut, Placed, SheetLayout
 from formwork.errors import InternalError
+from formwork.record import record
 from formwork.stock.records import Saw
 
 TOLERANCE = 1e-5
 """What a plan may be off by, m: a hundredth of a millimetre, far below what a saw holds."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Box:
     """A rectangle, its lower left and upper right corner, m."""
 
@@ -128,7 +129,7 @@ def _span(boxes: list[Box], way: str) -> tuple[float, float]:
     return min(start for start, _ in spans), max(end for _, end in spans)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Held:
     """A piece on the bench while the cuts are replayed: where it lies, the way it was last cut, turns so far."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import isfinite
 from typing import NamedTuple
 
 from formwork.cutting.job import Show, check_count, check_saw, check_size, in_mm, steps_down, steps_up
 from formwork.cutting.records import StickPart
 from formwork.errors import RangeError, StockError
+from formwork.record import record
 from formwork.stock.records import Saw, StickLength, StickStock
 
 
@@ -36,7 +36,7 @@ class Pattern(NamedTuple):
     counts: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StickJob:
     """What the search works on.
 

@@ -19,8 +19,11 @@ from formwork.stock.records import Saw, StickStock
 _PENNIES = 10_000
 """Prices are looked at in this part of the currency for a step that all of them are multiples of."""
 
-_FEW_SIZES, _MANY_SIZES = 25, 80
+_FEW_SIZES, _MANY_SIZES = 25, 200
 """Up to so many sizes the continuous problem is solved again and again while rounding; beyond so many, not at all."""
+
+_MOST_STICKS = 300
+"""With more sticks than these the search to the end is not begun."""
 
 _SMALL = 1e-7
 """Of a price: what is nearer is equal."""
@@ -72,7 +75,7 @@ def solve(job: StickJob) -> tuple[Cutting, Least]:
         if _met(job, best, least):
             return best, least
         best = min(best, way(job, relaxed), key=lambda cutting: rank(job, cutting))
-    while not _met(job, best, least):
+    while not _met(job, best, least) and sum(best.values()) <= _MOST_STICKS:
         ceiling = cost(job, best) - (step or _SMALL)
         better, complete = cut_within(job, relaxed.prices, ceiling)
         if better:
@@ -102,7 +105,7 @@ def _by_length(job: StickJob) -> Least:
 def _price_step(job: StickJob) -> float:
     """The largest step that every price is a multiple of; 0 where there is none."""
     step = 0
-    for stick in job.sticks:
+    for stick in (stick for stick in job.sticks if not stick.missing):
         pennies = round(stick.cost * _PENNIES)
         if abs(pennies - stick.cost * _PENNIES) > 1e-6 * max(1.0, pennies):
             return 0.0

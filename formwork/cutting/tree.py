@@ -7,13 +7,12 @@ equal fence settings come one after the other, and equal sheets look equal.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from formwork.cutting.fill import ALONG, Filled, Step
 from formwork.cutting.records import SheetPart
+from formwork.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Blank:
     """A blank as it lies on the sheet: label, extents in x and y (m), turned."""
 
@@ -23,7 +22,7 @@ class Blank:
     turned: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Strip:
     """One strip of a region: its extent across the cuts (m; None: all that remains), and what it holds."""
 
@@ -31,7 +30,7 @@ class Strip:
     holds: Blank | Region
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Region:
     """A rectangle cut one way into strips; what remains after the last is free."""
 

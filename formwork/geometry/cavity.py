@@ -8,7 +8,6 @@ box. Nothing here knows the piece: that is what makes the comparison with it a c
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import pi
 from typing import Literal, assert_never
 
@@ -21,13 +20,14 @@ from formwork.geometry.leaks import bottlenecks
 from formwork.geometry.planes import HalfSpace, Planes
 from formwork.geometry.rounds import Round
 from formwork.geometry.vectors import Vec
+from formwork.record import record
 
 _BEYOND = 1e-4
 _SLIVER = 1e-10
 _AGREE = 1e-7
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Solid:
     """A part as the cavity sees it.
 
@@ -44,7 +44,7 @@ class Solid:
     holes: tuple[Round, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Leak:
     """A way by which the mix leaves the mold.
 
@@ -79,7 +79,7 @@ class Leak:
         return f"{what} at x={x}, y={y}, z={z} mm"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cavity:
     """What the parts enclose below the fill plane.
 
@@ -96,7 +96,7 @@ class Cavity:
     leaks: tuple[Leak, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Hole:
     """A drilled hole that nothing fills, and the part it is drilled in."""
 
@@ -104,7 +104,7 @@ class _Hole:
     body: Round
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Free:
     """Free space: cells and open holes as places numbered through, the room each is in, and the ways out.
 

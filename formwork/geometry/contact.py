@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from formwork.geometry.cells import Cell, Polygon
 from formwork.geometry.flats import Outline, middle, outline_area, overlap
 from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import Vec, across, add, dot, scale
+from formwork.record import record
 
 _SPECK = 1e-12
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Patch:
     """One patch of contact.
 

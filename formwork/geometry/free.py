@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from formwork.geometry.cells import Cell, crossing, split
 from formwork.geometry.flats import Outline, hull, middle, outline_area, overlap, perimeter, width
 from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import Vec, across, dot
+from formwork.record import record
 
 HAIR = 1e-7
 """A gap narrower than about twice this (m) is rounding, not a gap."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Door:
     """An opening between two places.
 
@@ -39,7 +39,7 @@ class Door:
     outline: Outline = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Side:
     """A facet of a free cell, flat in its plane's own axes, with its box."""
 

@@ -11,12 +11,13 @@ the tests hold them and a subdivision made by another route against this one.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 from math import acos, asin, atan, atan2, cos, hypot, pi, sin, sqrt
 
 from formwork.errors import RangeError
 from formwork.geometry.vectors import Vec, cross, dot, length, scale, sub, unit
+from formwork.record import record
 
 MOST = 6
 """Highest frequency: what published lists cover, and what these are held against."""
@@ -45,7 +46,7 @@ _ALIKE = 1e-9
 Edge = tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Strut:
     """Struts of one length.
 
@@ -63,7 +64,7 @@ class Strut:
         return asin(self.factor / 2.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Geodesic:
     """A sphere or a part of it, cut off below.
 

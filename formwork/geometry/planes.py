@@ -10,12 +10,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from formwork.geometry.vectors import Vec, dot, length, scale
+from formwork.record import record
 
 SNAP = 1e-9
 """Two planes nearer than this in normal and in offset (m) are one plane."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class HalfSpace:
     """All points with ``normal . x <= offset``: what lies behind a face whose outward normal is ``normal``.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import degrees, radians
 
 from formwork.geometry.cells import Cell
@@ -11,6 +11,7 @@ from formwork.geometry.planes import Planes
 from formwork.geometry.scene import Group
 from formwork.geometry.stripping import Locked, Order, order
 from formwork.geometry.vectors import scale
+from formwork.record import record
 
 DRAFTS = (radians(1.0), radians(2.0), radians(3.0), radians(5.0))
 """How much more draft is tried, rad."""
@@ -18,7 +19,7 @@ DRAFTS = (radians(1.0), radians(2.0), radians(3.0), radians(5.0))
 Rebuilt = tuple[Planes, Sequence[Cell], Sequence[Group]]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Remedy:
     """What frees a locked group.
 
@@ -31,7 +32,7 @@ class Remedy:
     order: Order
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Mold:
     """A mold to be stripped, with one thing about it changed."""
 

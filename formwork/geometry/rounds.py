@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import pi
 
 from formwork.geometry.vectors import Vec, add, scale
+from formwork.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Round:
     """A cone frustum, or a cylinder where both radii are equal.
 

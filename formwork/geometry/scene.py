@@ -6,7 +6,7 @@ Lengths in m, angles in rad.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from formwork.errors import GeometryError
 from formwork.geometry import plugs
@@ -17,13 +17,14 @@ from formwork.geometry.planes import Planes
 from formwork.geometry.rounds import Round
 from formwork.geometry.sweeps import SLIVER, Bulk, bulk
 from formwork.geometry.vectors import Vec, across, add, length, scale, sub
+from formwork.record import record
 
 PIECE = -1
 """Stands for the piece where movers stand for themselves by number."""
 _STRAIGHT = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Group:
     """Parts that leave the mold as one.
 
@@ -42,7 +43,7 @@ class Group:
     priority: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mover:
     """A group, or groups joined together, made ready: flat bodies and the prisms round its plugs.
 
@@ -58,7 +59,7 @@ class Mover:
     priority: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Touch:
     """A plane on which a mover touches another.
 
@@ -75,7 +76,7 @@ class Touch:
     area: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Guide:
     """A plug in a hole: the ways a mover may go as long as the other stands, their draft, the plug's middle."""
 
@@ -85,7 +86,7 @@ class Guide:
     at: Vec
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scene:
     """Everything the stripping order asks of a mold.
 

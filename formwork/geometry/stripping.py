@@ -9,7 +9,6 @@ in rad.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from math import asin, floor, pi, radians
 
 from formwork.geometry.cells import Cell
@@ -17,6 +16,7 @@ from formwork.geometry.planes import Planes
 from formwork.geometry.scene import PIECE, Group, Scene, Touch, set_up
 from formwork.geometry.sweeps import Bulk, Clash, clash
 from formwork.geometry.vectors import Vec, add, cross, dot, length, scale
+from formwork.record import record
 
 __all__ = ["Group", "Locked", "Order", "Step", "order"]
 
@@ -40,7 +40,7 @@ _AXES: tuple[Vec, ...] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Step:
     """One group leaves.
 
@@ -57,7 +57,7 @@ class Step:
     members: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Locked:
     """A group that cannot leave.
 
@@ -82,7 +82,7 @@ class Locked:
         return f"{self.group} is locked by the {self.blocked_by} at x={x}, y={y}, z={z} mm"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Order:
     """The stripping order, and the groups that are still on the piece at its end."""
 

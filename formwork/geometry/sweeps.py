@@ -6,11 +6,11 @@ Lengths in m.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from formwork.geometry.cells import NEAR, Cell, cell, meet
 from formwork.geometry.planes import HalfSpace, Planes
 from formwork.geometry.vectors import Vec, add, dot, length, scale
+from formwork.record import record
 
 SLIVER = 1e-10
 """A smaller shared volume than this (m3, a tenth of a cubic millimetre) is rounding, not a block."""
@@ -18,7 +18,7 @@ _LEVEL = 1e-12
 _OWN = 2_000_000
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bulk:
     """A cell made ready for many questions: its corners once each, its faces, the box round it."""
 
@@ -29,7 +29,7 @@ class Bulk:
     high: Vec
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Clash:
     """Where a drawn body runs into another: centre of the shared space, and its volume, m3."""
 

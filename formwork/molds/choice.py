@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import TypeVar
 
 from formwork.errors import StockError
 from formwork.molds.load import Load, rail_heights, sheet_section, worst_rail
 from formwork.project.records import MoldOptions, Shop
+from formwork.record import record
 from formwork.stock.records import HardwareStock, SheetStock, StickStock
 
 FEW_USES = 5
@@ -25,7 +25,7 @@ _BY_USES: dict[bool, tuple[str, ...]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stocks:
     """The stock one mold is built from.
 
@@ -50,7 +50,7 @@ class Stocks:
     bolted: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Task:
     """What the stock must do.
 

@@ -11,7 +11,7 @@ screwed to.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import acos, atan2, ceil, hypot, sqrt, tan
 from typing import Literal
 
@@ -22,6 +22,7 @@ from formwork.molds.corners import JointRule, Rule, mitre, ring_rules, suited
 from formwork.molds.lining import Frame, body_of, laminated, sheet_part, stick_part
 from formwork.molds.load import Load, panel_span
 from formwork.molds.mold import Part, PartRole
+from formwork.record import record
 from formwork.shapes.body import level_width
 from formwork.shapes.piece import Former
 from formwork.strength.sheets import section_for
@@ -35,7 +36,7 @@ _HAND_HOLE = 0.1
 """Diameter of the hole in a plate through which a hand reaches the cap's plug, m (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Box:
     """A core's walls in order round it and the rule at both corners of each, its closed and its open end."""
 

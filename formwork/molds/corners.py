@@ -11,13 +11,13 @@ mitre (no saw tilts that far). Where the joint that is asked for suits a mold's 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import acos, atan2, radians
 from typing import Literal
 
 from formwork.geometry.cells import Cell, area
 from formwork.geometry.planes import HalfSpace, Planes
 from formwork.geometry.vectors import Vec, dot, scale, sub
+from formwork.record import record
 from formwork.shapes.piece import Face
 
 Rule = Literal["runs past", "stops at", "mitred"]
@@ -28,7 +28,7 @@ MOST_MITRE = radians(100.0)
 """Corners that turn by more than this are lapped: a mitre there tilts the blade by 50 degrees and more (ours)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Corner:
     """One corner as a panel sees it: the neighbour there, and the rule at it."""
 

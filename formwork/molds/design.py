@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 
 from formwork.errors import GeometryError, StockError
@@ -23,6 +23,7 @@ from formwork.molds.mold import Mold, Part
 from formwork.molds.strip import stripping
 from formwork.molds.surface import seams, wetted
 from formwork.project.records import OwnedMold, PieceOrder, Shop
+from formwork.record import record
 from formwork.shapes.body import envelope, level_width
 from formwork.shapes.cast import lots
 from formwork.shapes.parameters import Keys, Parameters
@@ -33,7 +34,7 @@ from formwork.strength.working import Unjudged
 from formwork.units.show import UnitSystem
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lined:
     """A mold's lining, before anything holds it.
 
@@ -54,7 +55,7 @@ class Lined:
     owned: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Built:
     """A mold with its bracing, and what the checks must know of how it was designed.
 

@@ -7,13 +7,13 @@ Lengths of bolts above the stack of flattened ends are common practice, no sourc
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from difflib import get_close_matches
 from math import cos, hypot
 
 from formwork.errors import StockError
 from formwork.molds.mold import Blank, Hardware, Part, Placement
 from formwork.project.records import PieceOrder, Shop
+from formwork.record import record
 from formwork.shapes.piece import Frame, Member
 from formwork.stock.records import HardwareStock, StickStock
 from formwork.units import show
@@ -33,7 +33,7 @@ TELLABLE = 0.002
 _LEVEL = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BuiltFrame:
     """A frame with the pipe it is built of.
 
@@ -66,7 +66,7 @@ class BuiltFrame:
         return self.order.count
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Bolt:
     size: str
     thread: float

@@ -7,7 +7,7 @@ Spacings are common practice, no source.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 from math import ceil, sqrt
 from typing import Literal
@@ -19,6 +19,7 @@ from formwork.molds.lift import Grip, core_lift, grip, side_lift, weight
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.molds.mold import Hardware, Part
+from formwork.record import record
 from formwork.strength.fasteners import needed
 from formwork.strength.uplift import hold_down
 from formwork.units import show
@@ -34,7 +35,7 @@ SIDES = "sides"
 """The group of all the sides together, held down by the lowest rails."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Joint:
     """What joins one part of the mold to another.
 
@@ -55,7 +56,7 @@ class Joint:
     group: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fastening:
     """The fastener chosen for a joint.
 

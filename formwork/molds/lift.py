@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import pi
 from typing import Literal
 
@@ -11,6 +10,7 @@ from formwork.geometry.contact import contact
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.molds.mold import Part
+from formwork.record import record
 from formwork.stock.records import StickStock
 from formwork.strength.customary import GRAVITY
 from formwork.strength.fasteners import Holding, gravity, screw, withdrawal
@@ -23,7 +23,7 @@ WASHER = 0.020
 _BOLT_HOLE = 0.009
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lift:
     """A vertical force of the mix on a group of parts, N, up positive, and how it was found."""
 
@@ -31,7 +31,7 @@ class Lift:
     steps: tuple[Step, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Grip:
     """What one fastener holds along its axis, N, and how it was found."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 
 from formwork.errors import GeometryError, StockError
@@ -15,6 +15,7 @@ from formwork.molds.choice import Stocks
 from formwork.molds.corners import Corner, end
 from formwork.molds.mold import Blank, Part, PartRole, Placement
 from formwork.project.records import MoldOptions
+from formwork.record import record
 from formwork.shapes.box import level
 from formwork.shapes.piece import Former, Piece, Plug
 from formwork.stock.records import StickStock
@@ -25,7 +26,7 @@ _LAYER_SLACK = 0.0008
 _ROLES: dict[str, PartRole] = {"strip": "strip", "board": "board", "liner": "liner", "divider": "divider"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Frame:
     """What every stage of a panelled mold needs to know.
 

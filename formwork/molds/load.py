@@ -6,10 +6,10 @@ is the upper end of the tolerance, since corrections and collapsed foam weigh mo
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 
 from formwork.mix.records import Mix
+from formwork.record import record
 from formwork.stock.records import SheetStock, StickStock
 from formwork.strength.beams import Run, beam_verdicts
 from formwork.strength.lumber import Section, Service, adjust, grade_of
@@ -26,7 +26,7 @@ PANEL_LIMIT = DeflectionLimit(1.0 / 270.0)
 """Bulge of panels and rails accepted: span/270, the coarser of the two limits of the published panel tables."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Load:
     """The mix in the mold, as the bracing must take it.
 

@@ -5,13 +5,13 @@ All lengths in m, angles in rad. Parts share the piece's frame: as cast, z up, b
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from formwork.geometry.cells import Cell
 from formwork.geometry.planes import Planes
 from formwork.geometry.rounds import Round
 from formwork.geometry.vectors import Vec
+from formwork.record import record
 from formwork.shapes.piece import Piece
 
 PartKind = Literal["panel", "stick", "pipe", "hardware"]
@@ -35,7 +35,7 @@ PartRole = Literal[
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Blank:
     """What the saw must make of one part.
 
@@ -60,7 +60,7 @@ class Blank:
     wall: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Placement:
     """Where a blank's own frame stands in the mold: ``origin + x * along + y * across + depth * into``.
 
@@ -73,7 +73,7 @@ class Placement:
     into: Vec
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Part:
     """One thing cut for the mold.
 
@@ -108,7 +108,7 @@ class Part:
     work: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Hardware:
     """A thing bought by the piece: what, which size, how many for one mold, and what each joins."""
 
@@ -119,7 +119,7 @@ class Hardware:
     use: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Strip:
     """One step of taking the mold off: the group that leaves, the way it goes, and the least draft on that way."""
 
@@ -129,7 +129,7 @@ class Strip:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mold:
     """A mold as designed.
 
