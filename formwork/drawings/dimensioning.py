@@ -75,25 +75,54 @@ def dimensioned(
     factor = 1000.0 / scale
     page = [placed(item, factor, (0.0, 0.0)) for item in items]
     outline = bounds([item for item in page if is_outline(item)])
-    paper = _Paper(outline, [p for item in page for p in line_pieces(item)], text_boxes(page), [])
-    done: list[Item] = []
-    for one in sorted(wanted, key=lambda w: (round(w.span(), 6), w.name, w.start)):
-        if one.span() < 1e-6:
-            continue
-        dim = _best(one, factor, show(one.span()), paper)
-        paper.take(dim)
-        done.append(placed(dim, 1.0 / factor, (0.0, 0.0)))
-    return (*items, *done)
+    real = [one for one in wanted if one.span() > 1e-6]
+    marks = [piece for one in real for point in (one.start, one.end) for piece in _cross(point, factor)]
+    lines, texts = [p for item in page for p in line_pieces(item)], text_boxes(page)
+
+    def fresh() -> _Paper:
+        return _Paper(outline, list(lines), list(texts), [], marks)
+
+    order = sorted(real, key=lambda w: (round(w.span(), 6), w.name, w.start))
+    dims = _in_order(order, factor, show, fresh)
+    return (*items, *(placed(dim, 1.0 / factor, (0.0, 0.0)) for dim in dims))
+
+
+def _cross(point: Point, factor: float) -> tuple[Piece, Piece]:
+    """A mark at a measured point, mm, so that no figure lies over a point that another dimension starts from."""
+    x, y = point[0] * factor, point[1] * factor
+    return ((x - 1.0, y), (x + 1.0, y)), ((x, y - 1.0), (x, y + 1.0))
+
+
+def _in_order(
+    order: list[Wanted], factor: float, show: Callable[[float], str], fresh: Callable[[], _Paper]
+) -> list[Dimension]:
+    """The dimensions one after another; one that finds no place is placed first in a new attempt."""
+    for attempt in range(len(order) + 1):
+        paper = fresh()
+        done: list[Dimension] = []
+        stuck: Wanted | None = None
+        for one in order:
+            dim = _best(one, factor, show(one.span()), paper)
+            if dim is None:
+                stuck = stuck or one
+                dim = _outside(one, factor, show(one.span()), paper)
+            paper.take(dim)
+            done.append(dim)
+        if stuck is None or attempt == len(order):
+            break
+        order = [stuck, *(one for one in order if one is not stuck)]
+    return done
 
 
 @dataclass(slots=True)
 class _Paper:
-    """What is on paper so far, mm."""
+    """What is on paper so far, mm; on ``marks`` no figure may stand, though lines may run there."""
 
     outline: tuple[Point, Point]
     lines: list[Piece]
     texts: list[Box]
     rows: list[Piece]
+    marks: list[Piece]
 
     def take(self, dim: Dimension) -> None:
         self.lines.extend(line_pieces(dim))
@@ -101,7 +130,8 @@ class _Paper:
         self.rows.append(dim.feet())
 
 
-def _best(one: Wanted, factor: float, text: str, paper: _Paper) -> Dimension:
+def _best(one: Wanted, factor: float, text: str, paper: _Paper) -> Dimension | None:
+    """The clear place that costs least, or None."""
     best: tuple[float, int, Dimension] | None = None
     for order, dim in enumerate(_places(one, factor, text, paper.outline)):
         if best is not None and _reach(dim, paper.outline) + 0.01 * order >= best[0]:
@@ -109,8 +139,11 @@ def _best(one: Wanted, factor: float, text: str, paper: _Paper) -> Dimension:
         cost = _cost(dim, paper, order)
         if cost is not None and (best is None or (cost, order) < best[:2]):
             best = (cost, order, dim)
-    if best is not None:
-        return best[2]
+    return best[2] if best else None
+
+
+def _outside(one: Wanted, factor: float, text: str, paper: _Paper) -> Dimension:
+    """Outside everything drawn so far."""
     return next(_places(replace(one, sides=("below", "left")), factor, text, _grown(paper)))
 
 
@@ -190,7 +223,7 @@ def _cost(dim: Dimension, paper: _Paper, order: int) -> float | None:
         return None
     if any(crosses(_margin(box), piece) for box in paper.texts for piece in lines):
         return None
-    if any(crosses(box, piece) for box in wide for piece in paper.lines):
+    if any(crosses(box, piece) for box in wide for piece in (*paper.marks, *paper.lines)):
         return None
     crossings = sum(1 for a in lines for b in paper.lines if meet(a, b))
     return 4.0 * crossings + _reach(dim, paper.outline) + 0.01 * order
