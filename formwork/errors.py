@@ -13,14 +13,14 @@ A mold that fails a check is no exception: it is a Check that is not ok.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from formwork.record import record
 
 
 class FormworkError(Exception):
     """Anything formwork refuses, with a message a person can act on."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fault:
     """One wrong thing in a file a person wrote.
 

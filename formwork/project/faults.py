@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Any, Literal, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
@@ -13,6 +12,7 @@ from pydantic_core import ErrorDetails
 from formwork.errors import Fault
 from formwork.project.load import Source
 from formwork.project.locate import Path
+from formwork.record import record
 from formwork.units.fields import nearest
 from formwork.units.notes import FieldNote, inner_models, note_of, reading_order
 from formwork.units.show import UnitSystem
@@ -28,7 +28,7 @@ _PLAIN_WANTS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Table:
     """Where a table stands and how its values are to be read.
 

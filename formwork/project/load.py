@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 import tomllib
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from formwork.errors import Fault
 from formwork.project import locate
+from formwork.record import record
 from formwork.units.wording import printable
 
 LARGEST = 1_000_000
@@ -21,7 +21,7 @@ _PLACE = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)")
 _DECIMAL_COMMA = re.compile(r"\d+,\d+")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Source:
     """A TOML file as read.
 

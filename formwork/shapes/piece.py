@@ -5,12 +5,12 @@ Frame of reference: as cast, z up, the base of the mold at z = 0, the fill plane
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from formwork.geometry.planes import HalfSpace
 from formwork.geometry.rounds import Round
 from formwork.geometry.vectors import Vec
+from formwork.record import record
 
 Role = Literal["panel", "base", "fill"]
 """What holds the mix at a face of the envelope: a panel, the base, or nothing (the fill plane, struck off)."""
@@ -21,7 +21,7 @@ Seat = Literal["base", "hung", "panel", "former"]
 View = Literal["top", "front", "side"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Face:
     """A face of the envelope: its name, what holds it, and the half-space behind it (the piece's side)."""
 
@@ -30,7 +30,7 @@ class Face:
     half: HalfSpace
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Former:
     """A convex body inside the envelope that the mix flows round.
 
@@ -53,7 +53,7 @@ class Former:
     lead: HalfSpace | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Plug:
     """A round former through the piece: it leaves a drain hole or a sleeve's way."""
 
@@ -63,7 +63,7 @@ class Plug:
     on: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Measure:
     """A dimension worth drawing: the distance between two points of the piece, in the view where it reads best."""
 
@@ -73,7 +73,7 @@ class Measure:
     end: Vec
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Embedded:
     """A thing that stays in the piece: bar, mesh, fibres, lifting loop, sleeve.
 
@@ -106,7 +106,7 @@ class Embedded:
     metal: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Piece:
     """What is cast, as it lies in the mold.
 
@@ -148,7 +148,7 @@ class Piece:
         raise KeyError(name)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lot:
     """One of the different pieces a shape is made of, and how many of it make one of the shape.
 
@@ -161,7 +161,7 @@ class Lot:
     each: int = 1
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Member:
     """Equal pipes of a frame, flattened and bolted at both ends.
 
@@ -187,7 +187,7 @@ class Member:
         return self.length + 2.0 * self.beyond
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Hub:
     """Equal nodes of a frame: what they are called, how many pipes meet in each, how many there are."""
 
@@ -196,7 +196,7 @@ class Hub:
     count: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Frame:
     """What is built of pipe and not cast.
 

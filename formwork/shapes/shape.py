@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any, Literal
 
+from formwork.record import record
 from formwork.shapes.parameters import Keys, Parameters
 from formwork.shapes.piece import Frame, Lot
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Shape:
     """One entry of the shape register.
 

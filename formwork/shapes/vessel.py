@@ -7,7 +7,7 @@ cast rim down. All lengths in m.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from math import atan2, hypot, tan
 from typing import Literal
@@ -16,6 +16,7 @@ from formwork.errors import GeometryError
 from formwork.geometry.planes import HalfSpace
 from formwork.geometry.rounds import Round
 from formwork.geometry.vectors import Vec
+from formwork.record import record
 from formwork.shapes import box
 from formwork.shapes.piece import Face, Former, Measure, Piece, Plug, Seat
 
@@ -26,7 +27,7 @@ Down = Literal["floor", "rim"]
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Vessel:
     """A vessel's planes, as it stands in use.
 
