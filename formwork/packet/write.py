@@ -74,7 +74,7 @@ def write_packet(plan: Plan, folder: Path, progress: Progress, *, solids: bool =
         shelf = _Shelf(fresh, [])
         _put_lists(plan, shelf)
         pictures = _put_drawings(plan, shelf, progress)
-        if solids:
+        if solids and plan.molds:
             pictures = [*_put_solids(plan, shelf, progress), *pictures]
         files = tuple(shelf.listing)
         shelf.put("index.html", "start here", page(plan, files, pictures))
@@ -90,12 +90,13 @@ def _put_lists(plan: Plan, shelf: _Shelf) -> None:
     shelf.put("job-sheet.txt", "everything in plain text, with the working of every check", job)
     shelf.put("cut-list.csv", "what to cut, for a spreadsheet", spreadsheets.cut_list(plan))
     shelf.put("buy-list.csv", "what to buy, for a spreadsheet", spreadsheets.buy_list(plan))
-    shelf.put("batches.csv", "what goes in the mixer, for a spreadsheet", spreadsheets.batches(plan))
+    if plan.pours:
+        shelf.put("batches.csv", "what goes in the mixer, for a spreadsheet", spreadsheets.batches(plan))
     shelf.put("plan.json", "the whole plan, for other programs", to_json(plan))
 
 
 def _put_drawings(plan: Plan, shelf: _Shelf, progress: Progress) -> list[Picture]:
-    """DXF and SVG of each piece, mold and cut sheet; the drawings for the page."""
+    """DXF and SVG of each piece, mold, frame and cut sheet; the drawings for the page."""
     from formwork.drawings.dxf import dxf  # noqa: PLC0415 - DXF and polygons are slow to load
     from formwork.drawings.svg import svg  # noqa: PLC0415 - the same
 
@@ -112,12 +113,13 @@ def _put_drawings(plan: Plan, shelf: _Shelf, progress: Progress) -> list[Picture
 
 def _drawings(plan: Plan) -> Iterator[tuple[str, str, Callable[[], Scene]]]:
     """Name, what it shows, and how to draw it, for each drawing of the packet."""
+    from formwork.drawings.built_frame import frame_drawing  # noqa: PLC0415 - DXF and polygons are slow to load
     from formwork.drawings.mold import mold_drawing  # noqa: PLC0415 - DXF and polygons are slow to load
     from formwork.drawings.piece import piece_drawing  # noqa: PLC0415 - the same
     from formwork.drawings.sheet import sheet_drawing  # noqa: PLC0415 - the same
 
     names = plain_names([mold.piece.name for mold in plan.molds])
-    total = 2 * len(plan.molds) + len(plan.sheets)
+    total = 2 * len(plan.molds) + len(plan.frames) + len(plan.sheets)
     pages = (f"{number} / {total}" for number in range(1, total + 1))
     for name, mold in zip(names, plan.molds, strict=True):
         yield (
@@ -129,6 +131,14 @@ def _drawings(plan: Plan) -> Iterator[tuple[str, str, Callable[[], Scene]]]:
             f"molds/{name}-mold",
             mold.name,
             partial(mold_drawing, mold, plan.cut_list, plan.project, number=f"{name}-mold", page=next(pages)),
+        )
+    for name, built in zip(plain_names([frame.name for frame in plan.frames]), plan.frames, strict=True):
+        yield (
+            f"frames/{name}-frame",
+            f"{built.name}, the frame",
+            partial(
+                frame_drawing, built, plan.cut_list, plan.project, number=f"{name}-frame", page=next(pages)
+            ),
         )
     for number, layout in enumerate(plan.sheets, start=1):
         yield (

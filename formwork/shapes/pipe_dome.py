@@ -24,6 +24,9 @@ _LEAST_ROUND = 0.1
 """Least length of a strut that stays round between its flattened ends, m (common practice, no source)."""
 
 
+Cut = Literal["1/2", "2/3", "3/8", "5/8", "4/9", "5/9", "5/12", "7/15", "8/15"]
+
+
 class PipeDomeKeys(Keys):
     """Keys of a pipe dome in the project file."""
 
@@ -33,8 +36,9 @@ class PipeDomeKeys(Keys):
     frequency: Annotated[int, whole(1, 6)] = Field(
         default=2, description="into how many parts each edge of the icosahedron goes: more makes it rounder"
     )
-    cut: Annotated[str, text(8)] | None = Field(
-        default=None, description='how much of the sphere stays, in bands of triangles: "1/2", "5/9"'
+    cut: Cut | None = Field(
+        default=None,
+        description="how much of the sphere stays; which shares there are depends on the frequency",
     )
     base: Literal["packed", "level"] = Field(
         default="packed",
