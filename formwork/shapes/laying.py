@@ -134,8 +134,8 @@ def dome_notes(
     else:
         across = 2.0 * shell.radius(courses[-1].upper)
         notes.append(
-            f"Courses end at {_both(across)} across, below the first one of fewer than {FEWEST_BLOCKS} blocks, of "
-            "blocks half as long above as below or so long that their lower bed leans in; a plug closes the rest."
+            f"Courses stop at {_both(across)} across: the next ring would have fewer than {FEWEST_BLOCKS} blocks, "
+            "blocks less than half as long above as below, or lower beds that lean in. A plug closes the rest."
         )
     if crown == "in place":
         notes.append(_plug_in_place(shell, courses[-1], joint))
