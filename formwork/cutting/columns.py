@@ -22,6 +22,9 @@ _GAIN = 1e-9
 _GLANCE = 300
 """Branches of a first look for a column; only where it finds none is the search for one complete."""
 
+_NUDGE = 1e-6
+"""Added to the numbers wanted, unequally, so that no two rows run out at once and the method never goes in circles."""
+
 _ROUNDS = 2_000
 """Most columns taken in."""
 
@@ -91,7 +94,7 @@ def _start(job: StickJob) -> tuple[_Basis, dict[int, int]]:
         many = job.sticks[number].room // size
         columns.append(Pattern(number, tuple(many if index == row else 0 for index in range(rows))))
         costs.append(job.sticks[number].cost)
-        amounts.append(job.wanted[row] / many)
+        amounts.append((job.wanted[row] + _NUDGE * (row + 1) / rows) / many)
         inverse[row][row] = 1.0 / many
     for number, row in limited.items():
         columns.append(None)

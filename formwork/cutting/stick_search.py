@@ -13,6 +13,12 @@ from formwork.cutting.columns import Relaxed, relax
 from formwork.cutting.knapsack import best_load
 from formwork.cutting.stick_job import Pattern, StickJob
 
+_DIVES, _DIVE_SIZES = 40, 500
+"""Most continuous problems solved on the way down, and most sizes in all of them: then the rest is filled in turn."""
+
+_ROUNDED = 1e-5
+"""A number of sticks less than this below a whole one is the whole one."""
+
 _MANY_SIZES = 200
 """With more sizes than these, sticks are filled in one way only."""
 
@@ -126,23 +132,22 @@ def round_down(job: StickJob, relaxed: Relaxed) -> Cutting:
     """Whole parts of the continuous solution, and the rest filled in turn."""
     left, have, fixed = list(job.wanted), limits(job), dict[Pattern, int]()
     for pattern, amount in relaxed.patterns:
-        _fix(pattern, floor(amount + 1e-9), left, have, fixed)
+        _fix(pattern, floor(amount + _ROUNDED), left, have, fixed)
     return merged(fixed, fill_best(job, left, have))
 
 
-def dive(job: StickJob, relaxed: Relaxed, rounds: int = 40) -> Cutting:
+def dive(job: StickJob, relaxed: Relaxed) -> Cutting:
     """Fix whole parts, or else the pattern nearest above, solve what is left again, and so on to the end.
 
     Args:
         job: sizes, numbers and sticks.
         relaxed: its continuous solution.
-        rounds: most continuous problems solved; what is then left is filled in turn.
     """
     left, have, fixed = list(job.wanted), limits(job), dict[Pattern, int]()
-    for _ in range(rounds):
+    for _ in range(min(_DIVES, _DIVE_SIZES // len(job.sizes))):
         before = sum(left)
         for pattern, amount in relaxed.patterns:
-            _fix(pattern, floor(amount + 1e-9), left, have, fixed)
+            _fix(pattern, floor(amount + _ROUNDED), left, have, fixed)
         if sum(left) == before and relaxed.patterns:
             pattern, _ = max(relaxed.patterns, key=lambda one: (one[1] % 1.0, one[0]))
             _fix(pattern, 1, left, have, fixed)

@@ -19,7 +19,7 @@ from formwork.stock.records import Saw, StickStock
 _PENNIES = 10_000
 """Prices are looked at in this part of the currency for a step that all of them are multiples of."""
 
-_FEW_SIZES, _MANY_SIZES = 25, 200
+_FEW_SIZES, _MANY_SIZES = 50, 200
 """Up to so many sizes the continuous problem is solved again and again while rounding; beyond so many, not at all."""
 
 _MOST_STICKS = 300
