@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from formwork.checks.check import Check, NotChecked
 from formwork.molds.design import Built
-from formwork.molds.hardware import SIDES, Fastening, fastened, held_by
+from formwork.molds.hardware import SIDES, Fastening, held_by
 from formwork.molds.lift import Lift, core_lift, side_lift, weight
 from formwork.strength.uplift import HoldDown, held_down
 from formwork.strength.working import step
@@ -20,7 +20,7 @@ def lift_checks(built: Built) -> tuple[Found, ...]:
     """Every joint that keeps a core or the sides down, against the lift of the mix; equal ones are told once."""
     frame, load = built.lined.frame, built.lined.load
     found: list[Check] = []
-    for fastening in fastened(frame, built.mold.parts, load):
+    for fastening in built.fastenings:
         group = fastening.joint.group
         if not group:
             continue

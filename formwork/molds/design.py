@@ -7,7 +7,7 @@ from dataclasses import replace
 from math import ceil
 
 from formwork.errors import GeometryError, StockError
-from formwork.geometry.cavity import Cavity, Solid, enclosed
+from formwork.geometry.cavity import Cavity, Solid, enclosed, overlaps
 from formwork.geometry.cells import Cell, volume
 from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import Vec
@@ -15,7 +15,7 @@ from formwork.mix.records import Mix
 from formwork.molds import panelled
 from formwork.molds.choice import Task, choose, usual_sheet
 from formwork.molds.framed import BuiltFrame, framed
-from formwork.molds.hardware import consumables, fasteners
+from formwork.molds.hardware import Fastening, consumables, fastened, fasteners
 from formwork.molds.instructions import instructions
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load, load_of, rail_heights, sheet_section
@@ -64,12 +64,14 @@ class Built:
         lined: the stage before.
         rails: height of the rails' middles above the base, m.
         cavity: what the parts enclose.
+        fastenings: the fastener chosen for every joint; none of a mold the shop owns.
     """
 
     mold: Mold
     lined: Lined
     rails: tuple[float, ...]
     cavity: Cavity
+    fastenings: tuple[Fastening, ...]
 
 
 def line(order: PieceOrder, shop: Shop, mix: Mix | None, units: UnitSystem) -> tuple[Lined | BuiltFrame, ...]:
@@ -164,6 +166,8 @@ def brace(lined: Lined) -> Built:
     frame, order = lined.frame, lined.order
     heights = rail_heights(lined.load, frame.stocks.broad, panel_section(lined))
     parts = panelled.braced(frame, lined.parts, heights, lined.load)
+    _refuse_clash(frame, parts)
+    chosen = () if lined.owned else fastened(frame, parts, lined.load)
     cavity = enclosed(frame.planes, _solids(parts), frame.fill, _pour_points(frame.piece))
     steps, locked = stripping(frame, parts, frame.poured)
     area = wetted(
@@ -173,7 +177,7 @@ def brace(lined: Lined) -> Built:
         [cell for part in parts if part.role != "bar" for cell in part.cells],
     )
     seam = seams(frame.planes, frame.piece, frame.body, _standing_cores(frame))
-    nominal = volume(frame.poured) - sum(plug.body.volume() for plug in frame.piece.plugs)
+    nominal = _nominal(frame)
     mold = Mold(
         name=f"{order.name} mold",
         method=order.mold.method,
@@ -181,7 +185,7 @@ def brace(lined: Lined) -> Built:
         planes=frame.planes,
         parts=parts,
         hardware=(
-            *(() if lined.owned else fasteners(frame, parts, lined.load)),
+            *(() if lined.owned else fasteners(frame, parts, chosen)),
             *consumables(area, seam, lined.uses),
         ),
         cavity=cavity.volume,
@@ -195,7 +199,32 @@ def brace(lined: Lined) -> Built:
         copies=order.molds,
         instructions=instructions(frame),
     )
-    return Built(mold, lined, heights, cavity)
+    return Built(mold, lined, heights, cavity, chosen)
+
+
+def _nominal(frame: Frame) -> float:
+    """Volume of what one filling casts, m3.
+
+    Raises:
+        GeometryError: where the formers leave nothing.
+    """
+    found = volume(frame.poured) - sum(plug.body.volume() for plug in frame.piece.plugs)
+    if found <= 0.0:
+        raise GeometryError(f"{frame.piece.name}: nothing is left to cast; the formers fill the whole piece")
+    return found
+
+
+def _refuse_clash(frame: Frame, parts: Sequence[Part]) -> None:
+    """Small or steep molds may leave no room for two sticks.
+
+    Raises:
+        GeometryError: where two parts would fill the same space.
+    """
+    for one, other, shared in overlaps(frame.planes, _solids(parts)):
+        raise GeometryError(
+            f"{frame.piece.name}: the {one} and the {other} would need the same room ({shared * 1e6:.1f} cm3); the "
+            "mold is too small or too steep for its sticks: name a thinner stick, or use the other joint"
+        )
 
 
 def panel_section(lined: Lined) -> PanelSection | Unjudged:

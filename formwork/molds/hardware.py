@@ -6,7 +6,7 @@ Spacings are common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 from math import ceil, sqrt
@@ -33,6 +33,10 @@ _CLOSE = 0.15
 _WIDE = 0.2
 SIDES = "sides"
 """The group of all the sides together, held down by the lowest rails."""
+
+
+Yard = Mapping[str, Sequence[tuple[float, str]]]
+"""Length (m) and size as printed of every screw and every bolt the shop lists, the shortest first."""
 
 
 @record
@@ -93,7 +97,9 @@ def fastened(frame: Frame, parts: Sequence[Part], load: Load) -> tuple[Fastening
     Raises:
         StockError: where no screw is short enough not to come out of what it joins.
     """
-    return tuple(_enough(frame, parts, load, _fasten(joint, frame.stocks)) for joint in joints(frame, parts))
+    yard = {item: _lengths(frame.stocks, item) for item in ("screw", "bolt")}
+    chosen = [_fasten(joint, frame.stocks, yard) for joint in joints(frame, parts)]
+    return tuple(_enough(frame, parts, load, fastening) for fastening in chosen)
 
 
 def _enough(frame: Frame, parts: Sequence[Part], load: Load, fastening: Fastening) -> Fastening:
@@ -111,13 +117,9 @@ def held_by(part: Part, group: str) -> bool:
     return part.group.endswith(" panel") if group == SIDES else part.group == group
 
 
-def fasteners(frame: Frame, parts: Sequence[Part], load: Load) -> tuple[Hardware, ...]:
-    """Everything bought by the piece to hold one mold together.
-
-    Raises:
-        StockError: where no screw is short enough not to come out of what it joins.
-    """
-    lines = [line for fastening in fastened(frame, parts, load) for line in _lines(fastening)]
+def fasteners(frame: Frame, parts: Sequence[Part], chosen: Sequence[Fastening]) -> tuple[Hardware, ...]:
+    """Everything bought by the piece to hold one mold together, once its fastenings are chosen."""
+    lines = [line for fastening in chosen for line in _lines(fastening)]
     pins = sum(_along(part.blank.length, _CLOSE) for part in parts if part.role == "strip")
     if pins:
         lines.append(Hardware("pin", "", float(pins), "piece", "strips, glued and pinned"))
@@ -282,16 +284,16 @@ def _along(length: float, spacing: float) -> int:
     return max(2, ceil(max(0.0, length - 0.06) / spacing - 1e-9) + 1)
 
 
-def _fasten(joint: Joint, stocks: Stocks) -> Fastening:
+def _fasten(joint: Joint, stocks: Stocks, yard: Yard) -> Fastening:
     """A bolt where the joint comes off at every filling of a mold of many uses; else a screw."""
     if stocks.bolted and joint.comes_off:
         least = joint.through + joint.into + _THREAD
-        for length, size in _lengths(stocks, "bolt"):
+        for length, size in yard["bolt"]:
             if length >= least:
                 return Fastening(
                     joint, "bolt", size, joint.count, grip("bolt", size, joint.into, stocks.stick)
                 )
-    length, size = _screw(joint, stocks)
+    length, size = _screw(joint, yard["screw"])
     bite = min(length - joint.through, joint.into)
     return Fastening(joint, "screw", size, joint.count, grip("screw", size, bite, stocks.stick))
 
@@ -314,7 +316,7 @@ def _lengths(stocks: Stocks, item: str) -> list[tuple[float, str]]:
     return sorted((read(size.split(" x ", 1)[1], "length", None), size) for size in sizes)
 
 
-def _screw(joint: Joint, stocks: Stocks) -> tuple[float, str]:
+def _screw(joint: Joint, screws: Sequence[tuple[float, str]]) -> tuple[float, str]:
     """The shortest screw that bites well, or the longest that stays inside.
 
     Raises:
@@ -322,7 +324,7 @@ def _screw(joint: Joint, stocks: Stocks) -> tuple[float, str]:
     """
     most = joint.through + joint.into - _SKIN
     wanted = joint.through + max(_LEAST_BITE, 0.6 * joint.into)
-    inside = [one for one in _lengths(stocks, "screw") if joint.through + _THREAD <= one[0] <= most + 1e-9]
+    inside = [one for one in screws if joint.through + _THREAD <= one[0] <= most + 1e-9]
     if not inside:
         raise StockError(
             f"{joint.use}: the shop lists no screw from {(joint.through + _THREAD) * 1000:.0f} to {most * 1000:.0f} mm "

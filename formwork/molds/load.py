@@ -22,6 +22,7 @@ from formwork.strength.working import Unjudged, Verdict
 
 TOLERANCE = 48.0
 """Upper tolerance of a cellular mix's wet density, kg/m3. Source: ASTM C869 Table 1 (641 +- 48 kg/m3)."""
+_SHARES = (1.0, 0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6, 0.55, 0.5)
 PANEL_LIMIT = DeflectionLimit(1.0 / 270.0)
 """Bulge of panels and rails accepted: span/270, the coarser of the two limits of the published panel tables."""
 
@@ -70,7 +71,7 @@ def rail_heights(load: Load, breadth: float, section: PanelSection | Unjudged) -
     """Height of each rail's middle above the base, the lowest first, m: closer below, where the mix presses more.
 
     One rail at the foot and one at the rim always, a single one where two would touch; between them as few as keep
-    every bay of the panel within its span, drawn together evenly where that leaves room.
+    every bay of the panel within its span, drawn together evenly; side by side where even that is not enough.
 
     Args:
         load: the mix.
@@ -83,16 +84,18 @@ def rail_heights(load: Load, breadth: float, section: PanelSection | Unjudged) -
 
     def span_from(height: float) -> float:
         span = panel_span(section, load.pressure(height), breadth)
-        return high - low if span is None else max(span, 2.0 * breadth)
+        return high - low if span is None else max(span, breadth)
 
-    heights = [low]
-    while heights[-1] < high - 1e-9:
-        heights.append(heights[-1] + span_from(heights[-1]))
-    share = (high - low) / (heights[-1] - low)
-    even = [low + share * (height - low) for height in heights[:-1]]
-    if all(upper - lower <= span_from(lower) for lower, upper in pairwise((*even, high))):
-        heights = [*even, high]
-    return (*heights[:-1], high)
+    for share in _SHARES:
+        heights = [low]
+        while heights[-1] < high - 1e-9:
+            heights.append(heights[-1] + max(share * span_from(heights[-1]), breadth))
+        drawn = (high - low) / (heights[-1] - low)
+        even = (*(low + drawn * (height - low) for height in heights[:-1]), high)
+        if all(breadth - 1e-9 <= upper - lower <= span_from(lower) + 1e-9 for lower, upper in pairwise(even)):
+            return even
+    bays = int((high - low) / breadth)
+    return (*(low + (high - low) * i / bays for i in range(bays)), high)
 
 
 def rail_load(load: Load, heights: tuple[float, ...], index: int) -> float:

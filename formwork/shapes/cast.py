@@ -42,12 +42,10 @@ def lots(shape: Shape, parameters: Keys, name: str, divider: float) -> tuple[Lot
 
 
 def _finished(shape: Shape, parameters: Parameters, piece: Piece, divider: float) -> Piece:
-    planes = Planes()
-    volume = piece_volume(planes, piece)
-    if volume <= 0.0:
-        raise GeometryError(f"{piece.name}: nothing is left to cast; the formers fill the whole piece")
     if parameters.embed:
+        planes = Planes()
         low, high = envelope(planes, piece).box()
+        volume = piece_volume(planes, piece)
         piece = replace(piece, embedded=take_in(parameters.embed, sub(high, low), volume))
     if parameters.shrinkage:
         piece = grown(piece, 1.0 + parameters.shrinkage)
