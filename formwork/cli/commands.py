@@ -80,19 +80,24 @@ def plan(file: str, as_json: bool, working: bool) -> int:
 @click.option(
     "--no-solids", is_flag=True, help="Leave out the 3-D files and pictures; takes a second, not ten."
 )
-def packet(file: str, folder: str, no_solids: bool) -> int:
+@click.option(
+    "--paper", type=click.Choice(["A4", "Letter", "A3", "Tabloid"], case_sensitive=False),
+    help="Paper for what is printed; without it Letter where the project is in inches, else A4.",
+)  # fmt: skip
+def packet(file: str, folder: str, no_solids: bool, paper: str | None) -> int:
     """Write every document of a project to one folder.
 
     That is: drawings, cut sheets, lists, job sheets and 3-D files, with a front page that links them. An older
     packet in DIR is replaced once the new one is complete; a person's own files in it are kept.
     """
     from formwork.cli.progress import progress  # noqa: PLC0415 - only this command needs it
+    from formwork.packet.papers import PAPERS  # noqa: PLC0415 - the same
     from formwork.packet.sections import verdict  # noqa: PLC0415 - the same
     from formwork.packet.write import write_packet  # noqa: PLC0415 - the same
 
     made = _plan(file)
     with progress() as say:
-        written = write_packet(made, Path(folder), say, solids=not no_solids)
+        written = write_packet(made, Path(folder), say, solids=not no_solids, paper=PAPERS.get(paper or ""))
     click.echo(f"{written.count} files in {folder}; open {Path(folder) / 'index.html'}")
     if written.kept:
         click.echo(f"kept what was not of the packet: {', '.join(written.kept)}")

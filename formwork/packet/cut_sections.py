@@ -132,10 +132,10 @@ def layouts(plan: Plan) -> Section:
     units = plan.project.units
     blocks: list[Block] = []
     for number, layout in enumerate(plan.sheets, start=1):
-        blocks += _sheet_blocks(number, layout, units)
+        blocks += sheet_blocks(number, layout, units)
     if plan.sticks:
-        blocks += _stick_blocks(plan.sticks, units)
-    blocks += [Points(lines) for lines in [tuple(_bound(bound, plan) for bound in plan.bounds)] if lines]
+        blocks += stick_blocks(plan.sticks, units)
+    blocks += [Points(lines) for lines in [tuple(bound_line(bound, plan) for bound in plan.bounds)] if lines]
     return Section(
         "Where the cuts fall", tuple(blocks) or (Line("No sheet and no stick is cut."),), "layouts"
     )
@@ -149,7 +149,8 @@ def sheet_title(number: int, layout: SheetLayout, units: UnitSystem) -> str:
     return f"Sheet {number}{alike}: {stock.name}, {sizes}"
 
 
-def _sheet_blocks(number: int, layout: SheetLayout, units: UnitSystem) -> list[Block]:
+def sheet_blocks(number: int, layout: SheetLayout, units: UnitSystem) -> list[Block]:
+    """What is cut from one sheet: the parts on it, the cuts in their order, what to keep."""
     marks = Counter(blank.label + (" turned" if blank.turned else "") for blank in layout.placed)
     placed = ", ".join(f"{count} x {mark}" if count > 1 else mark for mark, count in marks.items())
     blocks: list[Block] = [Line(f"{sheet_title(number, layout, units)}. On it: {placed}.")]
@@ -180,7 +181,8 @@ def _piece(number: int) -> str:
     return "sheet" if number == 0 else f"piece {number}"
 
 
-def _stick_blocks(sticks: tuple[StickLayout, ...], units: UnitSystem) -> list[Block]:
+def stick_blocks(sticks: tuple[StickLayout, ...], units: UnitSystem) -> list[Block]:
+    """How the sticks are cut, one way of cutting a row."""
     heads = (">sticks", "from", f">length, {units}", "cuts from the end", f">left over, {units}")
     return [table(heads, [_stick_row(layout, units) for layout in sticks])]
 
@@ -203,7 +205,7 @@ def _stick_row(layout: StickLayout, units: UnitSystem) -> tuple[str, ...]:
     )
 
 
-def _bound(bound: Bound, plan: Plan) -> str:
+def bound_line(bound: Bound, plan: Plan) -> str:
     """How near the best possible the cutting is, in plain words."""
     if bound.proven:
         return f"{bound.stock}: no other cutting could use less."

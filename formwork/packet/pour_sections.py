@@ -136,9 +136,8 @@ def pouring(plan: Plan) -> Section | None:
         return None
     units = plan.project.units
     blocks: list[Block] = []
-    for _, group in groupby(plan.pours, key=lambda pour: (pour.pieces, pour.volume, pour.batches)):
-        alike = list(group)
-        blocks.append(Line(_pour_line(alike, units)))
+    for alike in alike_pours(plan):
+        blocks.append(Line(pour_line(alike, units)))
         if alike[0].batches:
             blocks.append(batch_table(alike[0].batches, units))
         if alike[0].leftover > alike[0].volume * 1e-3:
@@ -147,7 +146,14 @@ def pouring(plan: Plan) -> Section | None:
     return Section("Pours and batches", tuple(blocks) or (Line("Nothing is poured."),), "pours")
 
 
-def _pour_line(alike: list[Pour], units: UnitSystem) -> str:
+def alike_pours(plan: Plan) -> list[list[Pour]]:
+    """The pours in their order, equal ones that follow one another together."""
+    groups = groupby(plan.pours, key=lambda pour: (pour.pieces, pour.volume, pour.batches))
+    return [list(group) for _, group in groups]
+
+
+def pour_line(alike: list[Pour], units: UnitSystem) -> str:
+    """Equal pours in one line: their numbers, what each casts, how much mix in how many batches."""
     first = alike[0]
     numbers = runs([pour.number for pour in alike])
     word, each = ("Pour", "") if len(alike) == 1 else ("Pours", " each")

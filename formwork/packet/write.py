@@ -12,8 +12,10 @@ from typing import TYPE_CHECKING
 from formwork.packet import spreadsheets
 from formwork.packet.cut_sections import sheet_title
 from formwork.packet.document import to_json
+from formwork.packet.drawing_pages import Drawing
 from formwork.packet.folder import Listing, write_folder
 from formwork.packet.page import Picture, page
+from formwork.packet.papers import Paper, usual_paper
 from formwork.packet.sections import sections
 from formwork.packet.text import print_out
 from formwork.plan import Plan
@@ -54,7 +56,9 @@ class _Shelf:
         return path
 
 
-def write_packet(plan: Plan, folder: Path, progress: Progress, *, solids: bool = True) -> Written:
+def write_packet(
+    plan: Plan, folder: Path, progress: Progress, *, solids: bool = True, paper: Paper | None = None
+) -> Written:
     """Write every document of a plan.
 
     Args:
@@ -62,6 +66,7 @@ def write_packet(plan: Plan, folder: Path, progress: Progress, *, solids: bool =
         folder: where to; an older packet there is replaced once this one is complete.
         progress: told in a few words what is being done.
         solids: write the 3-D files and the pictures too; they need the CAD kernel, which takes seconds to load.
+        paper: that the job sheets are printed on; without it what is usual where the plan's units are used.
 
     Raises:
         OutputError: if the folder cannot be written to or is not ours to replace.
@@ -73,9 +78,11 @@ def write_packet(plan: Plan, folder: Path, progress: Progress, *, solids: bool =
         nonlocal count
         shelf = _Shelf(fresh, [])
         _put_lists(plan, shelf)
-        pictures = _put_drawings(plan, shelf, progress)
-        if solids and plan.molds:
-            pictures = [*_put_solids(plan, shelf, progress), *pictures]
+        drawings = _put_drawings(plan, shelf, progress)
+        shaped = _put_solids(plan, shelf, progress) if solids and plan.molds else []
+        _put_printed(plan, shelf, drawings, shaped, paper or usual_paper(plan.project.units), progress)
+        drawn = [Picture(f"{one.about}, drawing", one.svg, f"{one.name}.svg") for one in drawings]
+        pictures = [*shaped, *drawn]
         files = tuple(shelf.listing)
         shelf.put("index.html", "start here", page(plan, files, pictures))
         count = len(shelf.listing)
@@ -95,20 +102,36 @@ def _put_lists(plan: Plan, shelf: _Shelf) -> None:
     shelf.put("plan.json", "the whole plan, for other programs", to_json(plan))
 
 
-def _put_drawings(plan: Plan, shelf: _Shelf, progress: Progress) -> list[Picture]:
-    """DXF and SVG of each piece, mold, frame and cut sheet; the drawings for the page."""
+def _put_drawings(plan: Plan, shelf: _Shelf, progress: Progress) -> list[Drawing]:
+    """DXF and SVG of each piece, mold, frame and cut sheet; the drawings for the pages."""
     from formwork.drawings.dxf import dxf  # noqa: PLC0415 - DXF and polygons are slow to load
     from formwork.drawings.svg import svg  # noqa: PLC0415 - the same
 
-    pictures: list[Picture] = []
+    drawn: list[Drawing] = []
     for name, about, draw in _drawings(plan):
         progress(f"drawing {about}")
         scene = draw()
         picture = svg(scene)
         shelf.put(f"{name}.dxf", f"{about}, for CAD", dxf(scene))
         shelf.put(f"{name}.svg", f"{about}, to look at and print", picture)
-        pictures.append(Picture(f"{about}, drawing", picture, f"{name}.svg"))
-    return pictures
+        drawn.append(Drawing(name, about, scene, picture))
+    return drawn
+
+
+def _put_printed(
+    plan: Plan,
+    shelf: _Shelf,
+    drawings: list[Drawing],
+    shaped: list[Picture],
+    paper: Paper,
+    progress: Progress,
+) -> None:
+    """What is printed on paper."""
+    from formwork.packet.job_sheets import job_sheets  # noqa: PLC0415 - only the packet prints
+
+    progress(f"setting the job sheets on {paper.name}")
+    sheets = shelf.place("job-sheets.pdf", f"the job sheets, to print on {paper.name}: everything to work by")
+    sheets.write_bytes(job_sheets(plan, drawings, shaped, paper))
 
 
 def _drawings(plan: Plan) -> Iterator[tuple[str, str, Callable[[], Scene]]]:

@@ -1,0 +1,67 @@
+"""The batch sheets: what each mixer load takes, and room for what was weighed, read and put right."""
+
+from __future__ import annotations
+
+from itertools import groupby
+
+from formwork.mix.records import Batch, Pour
+from formwork.packet.blocks import Section, Table
+from formwork.packet.pour_sections import alike_pours, batch_table, pour_line
+from formwork.packet.print_blocks import Entry, entries
+from formwork.packet.wording import runs
+from formwork.plan import Plan
+from formwork.units import show
+from formwork.units.show import UnitSystem
+
+_TO_WRITE = ("density read", "added", "read again", "time", "by")
+
+
+def batch_entries(plan: Plan, mix: Section | None) -> list[Entry]:
+    """The mix, then for pours that are alike what each batch takes and a line to fill in for every batch.
+
+    Args:
+        plan: the plan.
+        mix: the section of the mix, where there is one.
+    """
+    if not plan.pours:
+        return []
+    blocks = entries(mix.blocks) if mix else []
+    for alike in alike_pours(plan):
+        blocks.append(
+            {"kind": "heading", "text": pour_line(alike, plan.project.units), "note": _left_over(alike, plan)}
+        )
+        blocks += _to_fill_in(alike, plan)
+    return [{"title": "Batch sheets", "level": 1, "blocks": blocks}]
+
+
+def _left_over(alike: list[Pour], plan: Plan) -> str:
+    if alike[0].leftover <= alike[0].volume * 1e-3:
+        return ""
+    over = show.volume(alike[0].leftover, plan.project.units)
+    return f"Of that, {over} is left over in each pour: have a small mold ready for it."
+
+
+def _to_fill_in(alike: list[Pour], plan: Plan) -> list[Entry]:
+    """A table for each run of equal batches: what is wanted at its head, then a line for every batch of every pour."""
+    wanted = show.density(plan.mix.wet_density, plan.project.units) if plan.mix else ""
+    found: list[Entry] = []
+    numbered = list(enumerate(alike[0].batches, start=1))
+    for batch, group in groupby(numbered, key=lambda entry: entry[1]):
+        numbers = [number for number, _ in group]
+        found.append(_record(batch, numbers, alike, plan.project.units, wanted))
+    return found
+
+
+def _record(batch: Batch, numbers: list[int], alike: list[Pour], units: UnitSystem, wanted: str) -> Entry:
+    told = batch_table((batch,), units)
+    assert isinstance(told, Table)
+    (row,) = told.rows
+    rows = [[str(pour.number), str(number)] for pour in alike for number in numbers]
+    word = "Batch" if len(numbers) == 1 else "Batches"
+    return {
+        "kind": "record",
+        "title": f"{word} {runs(numbers)} of {len(alike[0].batches)}, {row[1]} each",
+        "headings": ["pour", "batch", *told.headings[2:], *_TO_WRITE],
+        "wanted": ["", "wanted", *row[2:], wanted, *("" for _ in _TO_WRITE[1:])],
+        "rows": rows,
+    }
