@@ -83,8 +83,8 @@ class SheetJob:
 
 
 def steps_down(value: float) -> int:
-    """A size in m as whole steps, rounded down."""
-    return floor(value / FINE + _NOISE)
+    """A size in m as whole steps, rounded down, but one at least."""
+    return max(1, floor(value / FINE + _NOISE))
 
 
 def steps_up(value: float) -> int:

@@ -1,4 +1,7 @@
-"""Jobs so small that every way of cutting can be tried: the second route to the least number of sheets."""
+"""Jobs so small that every way of cutting can be tried: the second route to the least cost.
+
+Sizes are whole decimetres, so cuts need be tried at whole decimetres only.
+"""
 
 from __future__ import annotations
 
@@ -9,15 +12,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from formwork.cutting.judge import judge_sheets
+from formwork.cutting.records import Bound
 from formwork.cutting.sheets import nest
 from formwork.stock.records import Saw
 from tests.cutting.conftest import part, ply
 
 Size = tuple[int, int]
 Parts = tuple[Size, ...]
-
-LENGTH, WIDTH = 7, 5
-"""Of the sheet, in decimetres; parts are whole decimetres, so cuts need be tried at whole decimetres only."""
+Sheets = tuple[tuple[Size, float], ...]
 
 
 class EveryWay:
@@ -26,15 +28,17 @@ class EveryWay:
     def __init__(self, turn: bool, kerf: int) -> None:
         self.turn, self.kerf = turn, kerf
         self.fits = cache(self._fits)
+        self.least = cache(self._least)
 
-    def least(self, parts: Parts, turns: int) -> int:
-        """Fewest sheets: every set of parts on the first sheet, then on the next."""
+    def _least(self, parts: Parts, turns: int, sheets: Sheets) -> float:
+        """Lowest cost: every set of parts on a first sheet of every size, then on the next."""
         if not parts:
-            return 0
+            return 0.0
         return min(
-            1 + self.least(other, turns)
+            price + self.least(other, turns, sheets)
+            for size, price in sheets
             for one, other in halves(parts)
-            if one and any(self.fits(one, LENGTH, WIDTH, way, turns) for way in (0, 1))
+            if one and any(self.fits(one, *size, way, turns) for way in (0, 1))
         )
 
     def _fits(self, some: Parts, length: int, width: int, way: int, left: int) -> bool:
@@ -59,6 +63,7 @@ class EveryWay:
         return False
 
 
+@cache
 def halves(parts: Parts) -> list[tuple[Parts, Parts]]:
     """Every way to share parts between two rectangles."""
     every = range(len(parts))
@@ -69,19 +74,38 @@ def halves(parts: Parts) -> list[tuple[Parts, Parts]]:
     ]
 
 
-@settings(max_examples=50, deadline=None)
-@given(
+JOBS = st.tuples(
     st.lists(st.tuples(st.integers(1, 7), st.integers(1, 5)), min_size=2, max_size=5),
     st.booleans(),
     st.integers(2, 4),
     st.integers(0, 1),
 )
-def test_no_way_of_cutting_takes_fewer(sizes: list[Size], turn: bool, turns: int, kerf: int) -> None:
-    least = EveryWay(turn, kerf).least(tuple(sorted(sizes)), turns)
-    saw = Saw(kerf / 10, 0.0)
+Job = tuple[list[Size], bool, int, int]
+
+
+def cost_of(job: Job, sheets: Sheets) -> tuple[float, Bound]:
+    """The least cost by trying every way, and what the plan claims."""
+    sizes, turn, turns, kerf = job
+    least = EveryWay(turn, kerf).least(tuple(sorted(sizes)), turns, sheets)
     parts = [part(f"P{n}", length / 10, width / 10, 1, turn) for n, (length, width) in enumerate(sizes)]
-    stock = [ply(LENGTH / 10, WIDTH / 10)]
+    stock = [ply(length / 10, width / 10, price) for (length, width), price in sheets]
+    saw = Saw(kerf / 10, 0.0)
     plan = nest(parts, stock, saw, turns)
     judge_sheets(parts, stock, saw, turns, plan)
-    assert plan.bound.least <= least
-    assert plan.bound.used == least
+    return least, plan.bound
+
+
+@settings(max_examples=40, deadline=None)
+@given(JOBS)
+def test_no_way_of_cutting_takes_fewer(job: Job) -> None:
+    least, bound = cost_of(job, (((7, 5), 1.0),))
+    assert bound.least <= least
+    assert bound.used == least
+
+
+@settings(max_examples=25, deadline=None)
+@given(JOBS, st.sampled_from([4.0, 6.0, 7.5]))
+def test_no_mix_of_sheets_costs_less(job: Job, price: float) -> None:
+    least, bound = cost_of(job, (((7, 5), 10.0), ((4, 5), price)))
+    assert bound.least <= least
+    assert bound.used == least
