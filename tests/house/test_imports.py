@@ -66,7 +66,14 @@ LATE = {
 AT_ONCE = {"drawings": {"ezdxf", "shapely", "numpy"}}
 """What a room whose every function needs them may import with its modules; it is itself imported late."""
 
-HOMES = {"cadquery": "solids", "OCP": "solids", "pint": "units", "ezdxf": "drawings", "typst": "packet", "click": "cli"}
+HOMES = {
+    "cadquery": "solids",
+    "OCP": "solids",
+    "pint": "units",
+    "ezdxf": "drawings",
+    "typst": "packet",
+    "click": "cli",
+}
 """Libraries that only one room may touch at all."""
 
 
