@@ -118,11 +118,7 @@ def _refuse_contradictions(p: BlockParameters, name: str) -> None:
     if p.tongue > 0.0:
         _refuse_bad_tongue(p, name)
     least = min(p.shell, p.web) if p.cores else p.width
-    if p.chamfer > least / 4.0 + 1e-12 and not p.deep_chamfer:
-        raise GeometryError(
-            f"{name}: a chamfer of {p.chamfer * 1000:.1f} mm is more than a quarter of the thinnest wall "
-            f"({least * 1000:.1f} mm); make it smaller, or say deep_chamfer = true"
-        )
+    box.refuse_chamfer(p.chamfer, least, "thinnest wall", p.deep_chamfer, name)
     if p.chamfer > 0.0 and p.tongue > 0.0:
         raise GeometryError(f"{name}: chamfer and tongue share the ends of the block; set one of them to 0")
 

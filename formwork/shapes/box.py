@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import cos, tan
 
+from formwork.errors import GeometryError
 from formwork.geometry.planes import HalfSpace, behind
 from formwork.geometry.vectors import Vec, add, cross, dot, scale, sub, unit
 from formwork.shapes.piece import Face, Former, Seat
@@ -20,6 +21,7 @@ SIDES: tuple[tuple[str, float, float], ...] = (
 )
 """Name and level outward direction of each side, counter-clockwise seen from above, the front first."""
 UP: Vec = (0.0, 0.0, 1.0)
+_LEAST_CHAMFER = 0.0005
 
 
 def leaning(name: str, way: tuple[float, float], low: float, high: float, height: float) -> HalfSpace:
@@ -37,6 +39,31 @@ def side(name: str, way: tuple[float, float], at: float, level: float, lean: flo
 def level(name: str, height: float, up: bool) -> HalfSpace:
     """A level face: below ``height`` (its outside is up), or above it."""
     return HalfSpace(UP if up else scale(UP, -1.0), height if up else -height, name)
+
+
+def refuse_chamfer(leg: float, least: float, what: str, deep: bool, name: str) -> None:
+    """Refuse a chamfer that eats the piece, or one too small for any tool.
+
+    Args:
+        leg: of the chamfer along each face, m; 0 for none.
+        least: the thickness it is taken from, m.
+        what: what that is ("wall").
+        deep: the person said that it may be deeper than a quarter.
+        name: of the piece.
+
+    Raises:
+        GeometryError: where it is deeper than a quarter and nobody said that it may be, or under half a millimetre.
+    """
+    if 0.0 < leg < _LEAST_CHAMFER:
+        raise GeometryError(
+            f"{name}: a chamfer of {leg * 1000:.3g} mm is too small to make; make it at least "
+            f"{_LEAST_CHAMFER * 1000:.1f} mm, or 0 for none"
+        )
+    if leg > least / 4.0 + 1e-12 and not deep:
+        raise GeometryError(
+            f"{name}: a chamfer of {leg * 1000:.1f} mm is more than a quarter of the {what} ({least * 1000:.1f} mm); "
+            f"make it at most {least * 250:.1f} mm, or say deep_chamfer = true"
+        )
 
 
 def chamfer(first: HalfSpace, second: HalfSpace, leg: float, name: str) -> HalfSpace:

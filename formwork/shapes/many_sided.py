@@ -65,7 +65,7 @@ def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
     """
     assert isinstance(parameters, ManySidedParameters)
     p = parameters
-    vessel.refuse_deep_chamfer(p.chamfer, p.wall, p.deep_chamfer, name)
+    box.refuse_chamfer(p.chamfer, p.wall, "wall", p.deep_chamfer, name)
     if p.floor >= p.height:
         raise GeometryError(
             f"{name}: the floor leaves no height for the walls; make it thinner than the height"

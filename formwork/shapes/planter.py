@@ -106,7 +106,7 @@ def _refuse_contradictions(p: PlanterParameters, name: str) -> None:
         raise GeometryError(f"{name}: feet need both feet_height and feet_width; one of them is 0")
     if p.feet_height > 0.0 and p.down == "rim":
         raise GeometryError(f'{name}: feet are cast on the base of the mold; they need down = "floor"')
-    vessel.refuse_deep_chamfer(p.chamfer, p.wall, p.deep_chamfer, name)
+    box.refuse_chamfer(p.chamfer, p.wall, "wall", p.deep_chamfer, name)
     if p.chamfer > 0.0 and p.rim_width > 0.0 and p.chamfer > min(p.rim_width, p.rim_height / 2.0):
         raise GeometryError(
             f"{name}: the chamfer is larger than the rim has room for; make it at most the rim_width"
@@ -195,6 +195,10 @@ def _foot_board(p: PlanterParameters, s: Vessel) -> tuple[Former, ...]:
     narrower = half - p.feet_height * _FOOT_DRAFT
     if narrower < vessel.LEAST_HOLLOW / 2.0:
         raise GeometryError(f"feet_width: {p.feet_width * 1000:.0f} mm leaves no room between the runners")
+    if vessel.stands_off(s.body[1], p.feet_height) - narrower < p.feet_width / 3.0:
+        raise GeometryError(
+            "feet_width: the walls lean in so far that the runners would not reach the floor; use wider or lower feet"
+        )
     top = box.level("underside of floor", p.feet_height, up=True)
     sides = (
         box.leaning("runner right", (1.0, 0.0), half, narrower, p.feet_height),
@@ -208,7 +212,7 @@ def _plugs(p: PlanterParameters, s: Vessel) -> tuple[Plug, ...]:
     """Round plugs through the floor, wider where they are fastened."""
     if p.drain_holes == 0:
         return ()
-    clear = 2.0 * vessel.stands_off(s.inner[1], s.floor_top), 2.0 * vessel.stands_off(s.inner[0], s.floor_top)
+    clear = _clear_floor(s, 1), _clear_floor(s, 0)
     along_x = clear[0] >= clear[1]
     places = box.row(p.drain_holes, max(clear))
     if p.drain_diameter > 0.8 * min(*clear, max(clear) / p.drain_holes):
@@ -219,6 +223,13 @@ def _plugs(p: PlanterParameters, s: Vessel) -> tuple[Plug, ...]:
     seat: tuple[Seat, str] = ("former", "foot board") if p.feet_height > 0.0 else ("base", "")
     spots = [(at, 0.0) if along_x else (0.0, at) for at in places]
     return vessel.drain_plugs(s, spots, p.drain_diameter, seat)
+
+
+def _clear_floor(s: Vessel, side: int) -> float:
+    """Width of floor that a hole may stand in, right through, between a side and the one opposite, m."""
+    above = vessel.stands_off(s.inner[side], s.floor_top)
+    below = vessel.stands_off(s.body[side], s.floor_under)
+    return 2.0 * min(above, below)
 
 
 def _with_chamfers(piece: Piece, p: PlanterParameters, s: Vessel) -> Piece:

@@ -41,11 +41,7 @@ def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
     """
     assert isinstance(parameters, SlabParameters)
     p = parameters
-    if p.chamfer > p.thickness / 4.0 + 1e-12 and not p.deep_chamfer:
-        raise GeometryError(
-            f"{name}: a chamfer of {p.chamfer * 1000:.1f} mm is more than a quarter of the thickness "
-            f"({p.thickness * 1000:.1f} mm); make it at most {p.thickness * 250:.1f} mm, or say deep_chamfer = true"
-        )
+    box.refuse_chamfer(p.chamfer, p.thickness, "thickness", p.deep_chamfer, name)
     if p.chamfer > 0.8 * p.thickness:
         raise GeometryError(f"{name}: the chamfer leaves no edge; make it less than 0.8 of the thickness")
     half = (p.width / 2.0, p.length / 2.0, p.width / 2.0, p.length / 2.0)

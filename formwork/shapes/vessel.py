@@ -12,7 +12,6 @@ from itertools import pairwise
 from math import atan2, hypot, tan
 from typing import Literal
 
-from formwork.errors import GeometryError
 from formwork.geometry.planes import HalfSpace
 from formwork.geometry.rounds import Round
 from formwork.geometry.vectors import Vec
@@ -111,19 +110,6 @@ def pour_point(v: Vessel, side: int) -> Vec:
     nx, ny, _ = v.body[side].normal
     flat = hypot(nx, ny)
     return (nx / flat * out, ny / flat * out, z)
-
-
-def refuse_deep_chamfer(chamfer: float, wall: float, deep: bool, name: str) -> None:
-    """Refuse a chamfer that eats the wall.
-
-    Raises:
-        GeometryError: where it is deeper than a quarter of the wall and nobody said that it may be.
-    """
-    if chamfer > wall / 4.0 + 1e-12 and not deep:
-        raise GeometryError(
-            f"{name}: a chamfer of {chamfer * 1000:.1f} mm is more than a quarter of the wall "
-            f"({wall * 1000:.1f} mm); make it at most {wall * 250:.1f} mm, or say deep_chamfer = true"
-        )
 
 
 def as_cast(piece: Piece, v: Vessel) -> Piece:

@@ -111,3 +111,25 @@ def test_contradictions_are_named(keys: dict[str, object], words: str) -> None:
 
 def test_a_deep_chamfer_is_cast_when_asked_for() -> None:
     assert volume(chamfer=12, deep_chamfer=True) < volume()
+
+
+@pytest.mark.parametrize(
+    ("keys", "words"),
+    [
+        (
+            {"length": 100, "width": 172, "height": 59, "base_length": 100, "base_width": 100, "wall": 12, "floor": 40,
+             "drain_holes": 3, "drain_diameter": 32},
+            "do not fit a floor",
+        ),
+        (
+            {"length": 200, "width": 200, "height": 247, "base_length": 1000, "wall": 12, "floor": 12,
+             "core_draft": 0, "feet_height": 62, "feet_width": 62, "down": "floor"},
+            "runners would not reach the floor",
+        ),
+        ({"chamfer": 0.01}, "too small to make"),
+    ],
+)  # fmt: skip
+def test_steep_planters_keep_their_floor_whole(keys: dict[str, object], words: str) -> None:
+    """Cases in which the kernel once found holes through the side, loose runners and hair-fine chamfers."""
+    with pytest.raises(GeometryError, match=words):
+        lots(SHAPE, parameters(SHAPE, {**PLAIN, **keys}), "planter", 0.018)
