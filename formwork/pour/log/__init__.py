@@ -1,0 +1,1 @@
+"""The log of a shop's pours: one file, rows that are only ever added."""
