@@ -66,14 +66,14 @@ class Fastening:
 
     Attributes:
         joint: what it joins.
-        item: screw or bolt.
+        item: screw or bolt; glue and pins where a joint that stays closed is too thin for any screw.
         size: as printed on the box.
         count: how many: as spacing asks, or more where the mix pulls.
         grip: what one of them holds along its axis.
     """
 
     joint: Joint
-    item: Literal["screw", "bolt"]
+    item: Literal["screw", "bolt", "pin"]
     size: str
     count: int
     grip: Grip
@@ -285,7 +285,11 @@ def _along(length: float, spacing: float) -> int:
 
 
 def _fasten(joint: Joint, stocks: Stocks, yard: Yard) -> Fastening:
-    """A bolt where the joint comes off at every filling of a mold of many uses; else a screw."""
+    """A bolt where the joint comes off at every filling of a mold of many uses; else a screw, or glue and pins.
+
+    Raises:
+        StockError: where a joint that comes off finds no screw.
+    """
     if stocks.bolted and joint.comes_off:
         least = joint.through + joint.into + _THREAD
         for length, size in yard["bolt"]:
@@ -293,7 +297,12 @@ def _fasten(joint: Joint, stocks: Stocks, yard: Yard) -> Fastening:
                 return Fastening(
                     joint, "bolt", size, joint.count, grip("bolt", size, joint.into, stocks.stick)
                 )
-    length, size = _screw(joint, yard["screw"])
+    try:
+        length, size = _screw(joint, yard["screw"])
+    except StockError:
+        if joint.comes_off:
+            raise
+        return Fastening(joint, "pin", "", joint.count, Grip(0.0, ()))
     bite = min(length - joint.through, joint.into)
     return Fastening(joint, "screw", size, joint.count, grip("screw", size, bite, stocks.stick))
 
@@ -302,6 +311,8 @@ def _lines(fastening: Fastening) -> tuple[Hardware, ...]:
     count, use = float(fastening.count), fastening.joint.use
     if fastening.item == "screw":
         return (Hardware("screw", fastening.size, count, "piece", use),)
+    if fastening.item == "pin":
+        return (Hardware("pin", "", count, "piece", f"{use}, glued and pinned"),)
     thread = fastening.size.split(" x ")[0]
     return (
         Hardware("bolt", fastening.size, count, "piece", use),
