@@ -52,6 +52,14 @@ class TestAnyJob:
         without = judged(parts[1:], [ply()], saw)
         assert judged(parts, [ply()], saw).bound.used >= without.bound.least
 
+    @settings(max_examples=15, deadline=None)
+    @given(PARTS, STOCK, SAWS)
+    def test_more_work_never_costs_more(
+        self, parts: list[SheetPart], stock: list[SheetStock], saw: Saw
+    ) -> None:
+        costs = [judged(parts, stock, saw, effort=effort).bound.used for effort in (0.0, 0.05, 0.2, 0.6)]
+        assert costs == sorted(costs, reverse=True)
+
     @settings(max_examples=30, deadline=None)
     @given(PARTS)
     def test_area_of_the_parts_is_never_more_than_that_of_the_sheets(self, parts: list[SheetPart]) -> None:
