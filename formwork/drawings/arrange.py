@@ -82,8 +82,8 @@ def compose(
         units: of the person.
         angle: projection; None where only one view is drawn.
         notes: lines beside the title block.
-        least: what the longest side of the first pane must measure on paper for the page to do, mm; where no page
-            gives that, the largest drawing counts.
+        least: what the longest side of the first pane must measure on paper for the smallest page to do, mm; where it
+            gives less, the next one is taken if the drawing comes out larger there.
         bare: the views themselves; a scale that is too large for these alone is not tried.
         panes: the panes for a scale.
 
@@ -92,7 +92,7 @@ def compose(
     """
     drawn: dict[float, Sequence[Pane]] = {}
     best: tuple[float, Scene] | None = None
-    for sheet in SHEETS[units]:
+    for number, sheet in enumerate(SHEETS[units]):
         for scale in SCALES[1:]:
             if not _has_room(bare, scale, sheet, deep=not notes):
                 continue
@@ -105,7 +105,7 @@ def compose(
             if best is None or size > best[0] + 1e-6:
                 best = (size, _scene(name, titles, units, angle, notes, sheet, scale, spots))
             break
-        if best is not None and best[0] >= least:
+        if best is not None and (best[0] >= least or number > 0):
             break
     if best is None:
         raise GeometryError(f"{name}: the drawing fits no page of the series, even at 1:{SCALES[-1]:g}")

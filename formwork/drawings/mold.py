@@ -26,7 +26,7 @@ from formwork.project.records import Project
 from formwork.shapes.body import body as cells_of
 from formwork.shapes.body import former_cell
 
-_LEAST = 80.0
+_LEAST = 75.0
 _OFF_LINE = 0.02
 _GRID = {"top": (0, 1), "front": (0, 0), "side": (1, 0)}
 _NAMES = {"top": "top view", "front": "front view", "side": "section A-A"}

@@ -25,7 +25,7 @@ from formwork.shapes.piece import Measure, Piece
 from formwork.units import show
 
 _AWAY = 1e-4
-_LEAST = 50.0
+_LEAST = 38.0
 _GRID = {"top": (0, 1), "front": (0, 0), "side": (1, 0), "section": (1, 1)}
 _NAMES = {"top": "top view", "front": "front view", "side": "side view", "section": "section A-A"}
 

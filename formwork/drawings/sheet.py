@@ -223,6 +223,20 @@ def _middle(outline: Sequence[Point]) -> Point:
     return (float(point.x), float(point.y))
 
 
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """Where one part may be written on, mm: inside its outline, and the lines that run there."""
+
+    region: shapely.Polygon
+    lines: list[Piece]
+
+    def holds(self, box: Box) -> bool:
+        """Whether a box lies in it; one wider than the whole is told without asking for every place."""
+        x0, y0, x1, y1 = self.region.bounds
+        inside = all(x0 <= x <= x1 and y0 <= y <= y1 for x, y in box)
+        return inside and bool(self.region.contains(shapely.Polygon(box)))
+
+
 class _Writer:
     """Writes on parts where nothing is covered; keeps what it wrote, m."""
 
@@ -235,27 +249,37 @@ class _Writer:
 
     def write_in(self, outline: Sequence[Point], *choices: Words) -> bool:
         """Write the first of the choices that fits inside an outline (m), level or upright; whether one did."""
-        region = shapely.Polygon([(x * self.factor, y * self.factor) for x, y in outline])
+        room = self._room(outline)
         for words in choices:
             for angle in (0.0, pi / 2.0):
-                for middle in _spots(region):
+                for middle in _spots(room.region):
                     texts = _block(words, middle, angle)
-                    if self._free(texts, region):
+                    if self._free(texts, room):
                         self._keep(texts)
                         return True
         return False
 
     def bevels(self, outline: Sequence[Point], angles: Sequence[float]) -> None:
         """The angle from square inside each edge that is not square, where there is room."""
-        region = shapely.Polygon([(x * self.factor, y * self.factor) for x, y in outline])
+        room = self._room(outline)
         for k, angle in enumerate(angles):
             if abs(angle) < _SQUARE:
                 continue
             start, end = outline[k], outline[(k + 1) % len(outline)]
             for text in self._bevel_texts(start, end, show.angle(angle)):
-                if self._free([text], region):
+                if self._free([text], room):
                     self._keep([text])
                     break
+
+    def _room(self, outline: Sequence[Point]) -> _Room:
+        region = shapely.Polygon([(x * self.factor, y * self.factor) for x, y in outline])
+        x0, y0, x1, y1 = region.bounds
+        lines = [
+            ((ax, ay), (bx, by))
+            for (ax, ay), (bx, by) in self._lines
+            if max(ax, bx) >= x0 and min(ax, bx) <= x1 and max(ay, by) >= y0 and min(ay, by) <= y1
+        ]
+        return _Room(region.buffer(-0.4), lines)
 
     def _bevel_texts(self, start: Point, end: Point, words: str) -> Iterator[Text]:
         """Places for an edge's angle: along it, inside the outline, its middle first."""
@@ -270,14 +294,13 @@ class _Writer:
             y = (start[1] + part * (end[1] - start[1])) * self.factor + off * ux
             yield Text(BEVEL, (x, y), words, size, "middle", turn)
 
-    def _free(self, texts: Sequence[Text], region: shapely.Polygon) -> bool:
-        for text in texts:
-            box = text_box(text)
-            if not region.buffer(-0.4).contains(shapely.Polygon(box)):
-                return False
-            if any(crosses(box, line) for line in self._lines) or any(overlap(box, t) for t in self._texts):
-                return False
-        return True
+    def _free(self, texts: Sequence[Text], room: _Room) -> bool:
+        boxes = [text_box(text) for text in texts]
+        return (
+            all(room.holds(box) for box in boxes)
+            and not any(crosses(box, line) for box in boxes for line in room.lines)
+            and not any(overlap(box, other) for box in boxes for other in self._texts)
+        )
 
     def _keep(self, texts: Sequence[Text]) -> None:
         self._texts.extend(text_box(text) for text in texts)
@@ -286,6 +309,8 @@ class _Writer:
 
 def _spots(region: shapely.Polygon) -> Iterator[Point]:
     """Places to write at: the middle, then a grid over the region's box, from its middle outward."""
+    if region.is_empty:
+        return
     x0, y0, x1, y1 = region.bounds
     centre = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
     yield centre
