@@ -7,14 +7,14 @@ from collections.abc import Iterable
 from formwork.checks.check import Check, NotChecked
 from formwork.checks.closing import cavity_check
 from formwork.checks.coming_off import draft_checks, stripping_check
-from formwork.checks.frames import frame_check, not_made
+from formwork.checks.corners import corner_checks
+from formwork.checks.frames import frame_checks
 from formwork.checks.holding import core_wall_checks, panel_checks, rail_check
 from formwork.checks.lifting import lift_checks
 from formwork.molds.design import Built
 from formwork.molds.framed import BuiltFrame
 
 NOT_MADE = (
-    ("corner joints", "the pull of the panels on the corner fasteners is not computed"),
     ("dividers", "a divider with mix on one side only is not computed; fill the cavities together"),
     ("handling", "lifting of the filled mold and of the stripped piece is not computed; weights are printed"),
     ("the piece in use", "soil, frost, impact and any structural use are not computed"),
@@ -35,6 +35,7 @@ def check(
             *panel_checks(built),
             *core_wall_checks(built),
             rail_check(built),
+            *corner_checks(built),
             *lift_checks(built),
         ):
             if isinstance(found, Check):
@@ -43,8 +44,11 @@ def check(
                 open_.append(found)
         open_.extend(_not_made(built))
     for frame in frames:
-        made.append(frame_check(frame))
-        open_.extend(not_made(frame))
+        for found in frame_checks(frame):
+            if isinstance(found, Check):
+                made.append(found)
+            else:
+                open_.append(found)
     return tuple(made), tuple(open_)
 
 

@@ -14,7 +14,9 @@ from typing import Literal
 
 from formwork.errors import StockError
 from formwork.molds.choice import Stocks
-from formwork.molds.core import AIR_HOLE, level_plates
+from formwork.molds.core import AIR_HOLE
+from formwork.molds.core_ribs import level_plates
+from formwork.molds.corner_pull import Sideways, corner_pull, sideways
 from formwork.molds.lift import Grip, core_lift, grip, side_lift, weight
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
@@ -31,6 +33,8 @@ _SKIN = 0.002
 _THREAD = 0.010
 _CLOSE = 0.15
 _WIDE = 0.2
+CORNERS = "corners"
+"""The group of all the corners together."""
 SIDES = "sides"
 """The group of all the sides together, held down by the lowest rails."""
 
@@ -70,6 +74,7 @@ class Fastening:
         size: as printed on the box.
         count: how many: as spacing asks, or more where the mix pulls.
         grip: what one of them holds along its axis.
+        across: what one of them holds across its axis; None where no value is known.
     """
 
     joint: Joint
@@ -77,6 +82,7 @@ class Fastening:
     size: str
     count: int
     grip: Grip
+    across: Sideways | None = None
 
 
 def joints(frame: Frame, parts: Sequence[Part]) -> tuple[Joint, ...]:
@@ -106,10 +112,24 @@ def _enough(frame: Frame, parts: Sequence[Part], load: Load, fastening: Fastenin
     group = fastening.joint.group
     if not group:
         return fastening
+    if group == CORNERS:
+        return replace(fastening, count=max(fastening.count, _for_corners(frame, load, fastening)))
     lift = side_lift(frame, load, parts) if group == SIDES else core_lift(frame, load, group)
     dead = weight(frame, [part for part in parts if held_by(part, group)])
     pull = hold_down(max(0.0, lift.force), dead)
     return replace(fastening, count=max(fastening.count, needed(pull, fastening.grip.force)))
+
+
+def _for_corners(frame: Frame, load: Load, fastening: Fastening) -> int:
+    """How many fasteners all corners of a square mold need, at the pull of their foot; 0 where that is not known."""
+    pull = corner_pull(frame, load)
+    if pull is None:
+        return 0
+    corners = len(frame.corners)
+    counts = [needed(pull.along * load.fill, fastening.grip.force)]
+    if fastening.across is not None:
+        counts.append(needed(pull.across * load.fill, fastening.across.force))
+    return corners * max(counts)
 
 
 def held_by(part: Part, group: str) -> bool:
@@ -176,7 +196,7 @@ def _corner_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
         cleats = cleats[: len(cleats) // 2]
     each = sum(_along(part.blank.length, _CLOSE) for part in cleats)
     through = stick.broad if mitred else frame.thickness
-    yield Joint("corners of the mold", each, through, stick.broad, comes_off=True)
+    yield Joint("corners of the mold", each, through, stick.broad, comes_off=True, group=CORNERS)
 
 
 def _stick_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
@@ -304,7 +324,8 @@ def _fasten(joint: Joint, stocks: Stocks, yard: Yard) -> Fastening:
             raise
         return Fastening(joint, "pin", "", joint.count, Grip(0.0, ()))
     bite = min(length - joint.through, joint.into)
-    return Fastening(joint, "screw", size, joint.count, grip("screw", size, bite, stocks.stick))
+    across = sideways(size, joint.through, bite, stocks.stick) if joint.group == CORNERS else None
+    return Fastening(joint, "screw", size, joint.count, grip("screw", size, bite, stocks.stick), across)
 
 
 def _lines(fastening: Fastening) -> tuple[Hardware, ...]:

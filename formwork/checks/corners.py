@@ -1,0 +1,62 @@
+"""Do the corners hold: the pull of the panels on the fasteners at the foot of the corners of a square mold."""
+
+from __future__ import annotations
+
+from formwork.checks.check import Check, NotChecked
+from formwork.molds.corner_pull import Pull, corner_pull
+from formwork.molds.design import Built
+from formwork.molds.hardware import CORNERS, Fastening
+from formwork.strength.working import Step, step
+
+Found = Check | NotChecked
+
+_SOURCE = "statics: half of a panel's load goes to each of its ends; capacities as said in the working"
+
+
+def corner_checks(built: Built) -> tuple[Found, ...]:
+    """One fastener of a corner, along and across its axis, at the pressure of the foot."""
+    held = [one for one in built.fastenings if one.joint.group == CORNERS]
+    pull = corner_pull(built.lined.frame, built.lined.load)
+    if not held or pull is None:
+        why = "how the corners of a mold that is not square in plan share their pull is not computed"
+        return (NotChecked("corner joints", built.mold.name, why),)
+    fastening = held[0]
+    found: list[Found] = [_one(built, pull, fastening, along=True)]
+    if pull.across > 0.0 and fastening.across is None:
+        why = f"no value was read for a {fastening.item} like this pushed across its axis"
+        found.append(NotChecked("corner joints across", built.mold.name, why))
+    elif pull.across > 0.0:
+        found.append(_one(built, pull, fastening, along=False))
+    return tuple(found)
+
+
+def _one(built: Built, pull: Pull, fastening: Fastening, along: bool) -> Check:
+    corners = len(built.lined.frame.corners)
+    each = fastening.count / corners
+    height = built.lined.load.fill
+    asked = pull.along if along else pull.across
+    demand = asked * height / each
+    capacity, how = _capacity(fastening, along)
+    symbol = "t" if along else "v"
+    shared = step(
+        "F", f"{symbol} * H / n", demand, "N", **{symbol: asked / 1000.0, "H": height * 1000.0, "n": each}
+    )
+    ok = demand <= capacity
+    way = "pulled" if along else "pushed across"
+    return Check(
+        name=f"corners: {fastening.item}s {way}",
+        mold=built.mold.name,
+        demand=demand,
+        capacity=capacity,
+        unit="N",
+        ok=ok,
+        source=_SOURCE,
+        working=tuple(str(one) for one in (*pull.steps, shared, *how)),
+        remedy="" if ok else f"more than {each:.0f} {fastening.item}s at each corner",
+    )
+
+
+def _capacity(fastening: Fastening, along: bool) -> tuple[float, tuple[Step, ...]]:
+    if along or fastening.across is None:
+        return fastening.grip.force, fastening.grip.steps
+    return fastening.across.force, fastening.across.steps
