@@ -9,7 +9,7 @@ from typing import Literal
 from formwork.checks.check import Check, NotChecked
 from formwork.geometry.contact import contact
 from formwork.geometry.vectors import dot
-from formwork.molds.core import level_plates
+from formwork.molds.core_ribs import level_plates
 from formwork.molds.design import Built, longest_side, panel_section
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span, worst_rail
 from formwork.molds.mold import Part
@@ -105,12 +105,31 @@ def _wall_spans(built: Built, wall: Part) -> list[tuple[float, bool]]:
     )
     own = [part for part in built.mold.parts if part.role == "core rib" and part.group == wall.group]
     ribs = [part for part in own if contact(frame.planes, wall.cells, part.cells)]
-    plates = len(level_plates(ribs))
+    plates = level_plates(ribs)
     width = level_width(core, outer, frame.planes.normal(outer))
-    level = (width - frame.thickness) / (len(ribs) - plates + 1)
-    heights = [point[2] for cell in wall.cells for point in cell.points()]
-    upright = [((max(heights) - min(heights)) / plates, False)] if plates else []
-    return [(level, True), *upright]
+    level = (width - frame.thickness) / (len(ribs) - len(plates) + 1)
+    return [(level, True), *((span, False) for span in _upright_span(built, wall, plates))]
+
+
+def _upright_span(built: Built, wall: Part, plates: Sequence[Part]) -> tuple[float, ...]:
+    """Greatest span of a wall between the cap and the plates; what stands out beyond the last one counts double.
+
+    A cantilever bends as much as a simple span of twice its length. Nothing where there are no plates.
+    """
+    if not plates:
+        return ()
+    hung = any(one.name == wall.group and one.seat == "hung" for one in built.lined.frame.piece.formers)
+    foot, head = _levels(wall)
+    cap, mouth = (foot, head) if hung else (head, foot)
+    middles = sorted((sum(_levels(plate)) / 2.0 for plate in plates), key=lambda z: abs(z - cap))
+    gaps = [abs(upper - lower) for upper, lower in pairwise((cap, *middles))]
+    return (max(*gaps, 2.0 * abs(mouth - middles[-1])),)
+
+
+def _levels(part: Part) -> tuple[float, float]:
+    """Lowest and highest point of a part, m."""
+    heights = [point[2] for cell in part.cells for point in cell.points()]
+    return min(heights), max(heights)
 
 
 def _worst_of(

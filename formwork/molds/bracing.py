@@ -204,7 +204,6 @@ def bars(frame: Frame, outside: tuple[Part, ...]) -> tuple[Part, ...]:
     """Bars over the mold from rail to rail, two for each hung core, screwed to its end rails and to the rim rails."""
     made = []
     stick = frame.stocks.stick
-    low, high = box_of([body for part in outside for body in part.cells])
     for former in frame.piece.formers:
         if former.kind != "core" or former.seat != "hung":
             continue
@@ -213,32 +212,43 @@ def bars(frame: Frame, outside: tuple[Part, ...]) -> tuple[Part, ...]:
         across = 0 if last[0] - first[0] >= last[1] - first[1] else 1
         for number, share in enumerate(_BAR_PLACES, start=1):
             at = first[across] + share * (last[across] - first[across])
-            made.append(
-                _bar(frame, f"{former.name} bar {number}", former.name, across, at, (low, high), stick.width)
-            )
+            made.append(_bar(frame, f"{former.name} bar {number}", former.name, across, at, stick.width))
     return tuple(made)
 
 
-def _bar(
-    frame: Frame, name: str, group: str, across: int, at: float, reach: tuple[Vec, Vec], width: float
-) -> Part:
-    """One bar over the fill plane, lying across the core's longer way."""
+def _bar(frame: Frame, name: str, group: str, across: int, at: float, width: float) -> Part:
+    """One bar over the fill plane, lying across the core's longer way, from rail to rail."""
     axis: Vec = (1.0, 0.0, 0.0) if across == 0 else (0.0, 1.0, 0.0)
     along: Vec = (0.0, 1.0, 0.0) if across == 0 else (1.0, 0.0, 0.0)
-    run = 1 - across
+    lines = [_over_the_rails(frame, axis, along, at + side * width / 2.0) for side in (-1.0, 1.0)]
+    start, end = min(low for low, _ in lines), max(high for _, high in lines)
     top = level("top of bar", frame.fill + frame.stocks.stick.thickness, up=True)
     under = level("fill", frame.fill, up=False)
     halves = (
         HalfSpace(axis, at + width / 2.0, "side of bar"),
         HalfSpace(scale(axis, -1.0), -(at - width / 2.0), "side of bar"),
-        HalfSpace(along, reach[1][run], "end of bar"),
-        HalfSpace(scale(along, -1.0), -reach[0][run], "end of bar"),
+        HalfSpace(along, end, "end of bar"),
+        HalfSpace(scale(along, -1.0), -start, "end of bar"),
         top,
         under,
     )
     return stick_part(
         frame, frame.stocks.stick, name, "bar", group, body_of(frame, halves, name), along, under
     )
+
+
+def _over_the_rails(frame: Frame, axis: Vec, along: Vec, at: float) -> tuple[float, float]:
+    """Where a line over the mold, ``at`` along the axis, crosses the outside of the rails at the rim."""
+    start, end = float("-inf"), float("inf")
+    for face in _sides(frame):
+        outside = face.half.moved(frame.thickness + frame.stocks.deep)
+        left = outside.offset - outside.normal[2] * frame.fill - at * dot(outside.normal, axis)
+        slope = dot(outside.normal, along)
+        if slope > 1e-9:
+            end = min(end, left / slope)
+        elif slope < -1e-9:
+            start = max(start, left / slope)
+    return start, end
 
 
 def _sides(frame: Frame) -> tuple[Face, ...]:

@@ -6,7 +6,8 @@ from formwork.errors import StockError
 from formwork.geometry.planes import Planes
 from formwork.molds.bracing import bars, cleats, rails
 from formwork.molds.choice import Stocks
-from formwork.molds.core import core_ribs, cores
+from formwork.molds.core import cores
+from formwork.molds.core_ribs import core_ribs
 from formwork.molds.corners import corners
 from formwork.molds.lining import Frame, base, panels, plugs, solid_formers
 from formwork.molds.load import Load
