@@ -61,10 +61,10 @@ def cut_list(molds: Iterable[tuple[Mold, int]], frames: Iterable[BuiltFrame] = (
 
 
 def _of_frame(number: int, built: BuiltFrame) -> Iterable[CutLine]:
-    """A line for each class of members, which keeps its letter."""
-    for member, part in zip(built.frame.members, built.parts, strict=True):
-        quantity = len(member.joins) * built.copies
-        yield CutLine(f"{number}{member.name}", built.name, (part.name,), part, quantity)
+    """A line for each class of pipes, which keeps its letter."""
+    for cut in built.cuts:
+        label = f"{number}{cut.letter}"
+        yield CutLine(label, built.name, (cut.part.name,), cut.part, cut.each * built.copies)
 
 
 def _letter(number: int) -> str:

@@ -1,4 +1,4 @@
-"""The drawing of a frame of pipe: top view, front view, and a map of its struts with their marks.
+"""The drawing of a frame of pipe: top view, front view, its pipes, and for straight ones a map of their marks.
 
 In the map the frame is spread out flat from the top: a hub's distance from the middle is its angle from the top of the
 sphere, so that every row can be read. Lengths in the map mean nothing.
@@ -36,6 +36,8 @@ _NODE = 1.1
 """Radius of a hub in the map, mm."""
 _MAP_TITLE = "MAP OF THE STRUTS, SPREAD OUT FROM THE TOP, NOT TO SCALE"
 _GROUND = 1e-6
+_FLAT = 1e-6
+_RING = 48
 
 
 def frame_drawing(
@@ -60,15 +62,14 @@ def frame_drawing(
     lines = [line for line in cut_list if line.mold == built.name]
     shown = figures(units)
     titles = Titles(project_file.shop.name, built.name, project_file.title, "frame drawing", number, page)
-    extent = _extent(frame.nodes)
+    extent = _extent([*frame.nodes, *(point for arc in frame.bent for line in arc.lines for point in line)])
     bare = [Bare(0, 1, extent[0], extent[1]), Bare(0, 0, extent[0], extent[2])]
-    flat = (
-        Pane("map", 1, 1, _map(frame, lines, shown), aligned=False, paper=True),
-        Pane("struts", 1, 0, _table(frame, lines, shown), aligned=False, paper=True),
-    )
+    flat = [Pane("pipes", 1, 0, _table(built, lines, shown), aligned=False, paper=True)]
+    if frame.members:
+        flat.insert(0, Pane("map", 1, 1, _map(frame, lines, shown), aligned=False, paper=True))
     return compose(
         f"frame-{built.name}", titles, units, angle_for(units), frame.notes, _LEAST, bare,
-        lambda n: (*_views(frame, n, shown), *flat),
+        lambda n: (*_views(frame, lines, n, shown), *flat),
     )  # fmt: skip
 
 
@@ -85,18 +86,32 @@ def _edges(frame: Frame) -> Iterator[tuple[int, tuple[int, int]]]:
             yield number, pair
 
 
-def _views(frame: Frame, n: float, shown: Callable[[float], str]) -> tuple[Pane, Pane]:
+def _views(
+    frame: Frame, lines: Sequence[CutLine], n: float, shown: Callable[[float], str]
+) -> tuple[Pane, Pane]:
     floor = min(node[2] for node in frame.nodes)
     top = max(frame.nodes, key=lambda node: node[2])
     across = 2.0 * max(hypot(frame.nodes[node][0], frame.nodes[node][1]) for node in frame.base)
     left, right = (-across / 2.0, 0.0, 0.0), (across / 2.0, 0.0, 0.0)
-    front = _view(frame, FRONT)
-    height = Wanted("height", FRONT.flat((top[0], top[1], floor)), FRONT.flat(top), sides=("left", "right"))
+    height = Wanted("height", FRONT.flat((top[0], top[1], floor)), FRONT.flat(top), sides=("left",))
     base = Wanted("across the base", TOP.flat(left), TOP.flat(right), sides=("below", "above"))
-    drawn = ((_view(frame, TOP), base, "top view", 1), (front, height, "front view", 0))
+    drawn = ((TOP, base, "top view", 1), (FRONT, height, "front view", 0))
     first, second = (
-        Pane(title, 0, row, titled((*items, *_dimension(items, wanted, n, shown)), title.upper(), n))
-        for items, wanted, title, row in drawn
+        Pane(
+            title,
+            0,
+            row,
+            titled(
+                (
+                    *_view(frame, view),
+                    *_dimension(_view(frame, view), wanted, n, shown),
+                    *_line_marks(frame, lines, view, n),
+                ),
+                title.upper(),
+                n,
+            ),
+        )
+        for view, wanted, title, row in drawn
     )
     return second, first
 
@@ -111,15 +126,44 @@ def _dimension(
 
 
 def _view(frame: Frame, view: View) -> tuple[Item, ...]:
-    """Every strut as a line; struts that cover one another, as the two halves of a dome do, are drawn once."""
-    nodes = [view.flat(node) for node in frame.nodes]
-    found: dict[tuple[float, ...], Line] = {}
-    for _, (a, b) in _edges(frame):
-        start, end = sorted((nodes[a], nodes[b]))
-        key = tuple(round(value, 5) for value in (*start, *end))
-        if key[:2] != key[2:]:
-            found[key] = Line(STRUT, start, end)
+    """Every pipe's centre line; those that cover one another, as the two halves of a dome do, are drawn once."""
+    paths = [[frame.nodes[a], frame.nodes[b]] for _, (a, b) in _edges(frame)]
+    paths += [list(line) for arc in frame.bent for line in arc.lines]
+    paths += [_crown(frame)] if frame.crown else []
+    found: dict[tuple[Point, ...], Polyline | Line] = {}
+    for path in paths:
+        points = _seen([view.flat(point) for point in path])
+        key = tuple((round(x, 5), round(y, 5)) for x, y in points)
+        if len(set(key)) > 1:
+            straight = len(points) == 2
+            found[min(key, key[::-1])] = (
+                Line(STRUT, *points) if straight else Polyline(STRUT, points, closed=False)
+            )
     return tuple(found.values())
+
+
+def _crown(frame: Frame) -> list[Vec]:
+    """The crown ring's centre line."""
+    height = max(node[2] for node in frame.nodes)
+    turns = [2.0 * pi * i / _RING for i in range(_RING + 1)]
+    return [(frame.crown * cos(turn), frame.crown * sin(turn), height) for turn in turns]
+
+
+def _seen(points: list[Point]) -> tuple[Point, ...]:
+    """The points of a line as seen; a hoop seen from its edge is a line from end to end."""
+    ys = [y for _, y in points]
+    if max(ys) - min(ys) < _FLAT:
+        return (min(points), max(points))
+    return tuple(points)
+
+
+def _line_marks(frame: Frame, lines: Sequence[CutLine], view: View, n: float) -> Iterator[Item]:
+    """Marks of bent pipes: each hoop's at its right end from the front, the ribs' at the foot of one from above."""
+    mm = n / 1000.0
+    for arc, line in zip(frame.bent, lines, strict=False):
+        if (arc.kind == "hoop") == (view is FRONT):
+            x, y = max(view.flat(point) for point in arc.lines[0])
+            yield Text(TEXTS, (x + 2.0 * mm, y - _TEXT / 2.0 * mm), line.label, _TEXT)
 
 
 def _map(frame: Frame, lines: Sequence[CutLine], shown: Callable[[float], str]) -> tuple[Item, ...]:
@@ -180,15 +224,17 @@ def _heights(frame: Frame, hubs: Sequence[Circle], shown: Callable[[float], str]
             yield Text(TEXTS, (x * out, y * out - _MARK / 2.0), f"+{shown(height)}", _MARK, "middle")
 
 
-def _table(frame: Frame, lines: Sequence[CutLine], shown: Callable[[float], str]) -> tuple[Item, ...]:
+def _table(built: BuiltFrame, lines: Sequence[CutLine], shown: Callable[[float], str]) -> tuple[Item, ...]:
     """Marks with their numbers, lengths and bends."""
-    rows = [("mark", "off", "cut", "hole to hole", "bend of flats")]
-    rows += [
-        (line.label, str(len(m.joins)), shown(m.cut), shown(m.length), show.angle(m.bend))
-        for line, m in zip(lines, frame.members, strict=True)
-    ]
+    frame = built.frame
+    heads = ("arc", "to radius", "through") if frame.bent else ("hole to hole", "bend of flats")
+    rows: list[tuple[str, ...]] = [("mark", "pipe", "off", "cut", *heads)]
+    for line, cut in zip(lines, built.cuts, strict=True):
+        radius = (shown(cut.radius),) if cut.radius else ()
+        sizes = (shown(cut.part.blank.length), shown(cut.length), *radius, show.angle(cut.bend))
+        rows.append((line.label, cut.part.name, str(cut.each), *sizes))
     starts = [0.0]
-    for column in range(4):
+    for column in range(len(rows[0]) - 1):
         starts.append(starts[-1] + 4.0 + max(width(row[column], _TEXT) for row in rows))
     items: list[Item] = [
         Text(TEXTS, (x, -4.6 * i), text, _TEXT)

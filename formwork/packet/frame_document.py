@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from formwork.molds.framed import BuiltFrame
+from formwork.molds.pipework import Cut
 from formwork.packet.figures import degrees_of, millimetres
-from formwork.shapes.piece import Member
 
 Entry = dict[str, Any]
 
 
 def frame_entry(built: BuiltFrame) -> Entry:
-    """One frame: its pipe, classes of struts, hubs, nodes and which nodes each strut joins."""
+    """One frame: its pipe, classes of pipes, hubs, nodes and which nodes each strut joins."""
     frame = built.frame
     return {
         "name": frame.name,
@@ -25,8 +25,10 @@ def frame_entry(built: BuiltFrame) -> Entry:
             "outside_diameter_mm": millimetres(built.pipe.width),
             "wall_mm": millimetres(built.pipe.wall),
         },
-        "struts": [_member(member) for member in frame.members],
+        "pipes": [_cut(cut) for cut in built.cuts],
+        "joins": {member.name: [list(pair) for pair in member.joins] for member in frame.members},
         "hubs": [{"name": hub.name, "ways": hub.ways, "count": hub.count} for hub in frame.hubs],
+        "crown_radius_mm": millimetres(frame.crown) if frame.crown else None,
         "stack_mm": millimetres(built.stack),
         "nodes_mm": [[millimetres(value) for value in node] for node in frame.nodes],
         "base_nodes": list(frame.base),
@@ -35,12 +37,13 @@ def frame_entry(built: BuiltFrame) -> Entry:
     }
 
 
-def _member(member: Member) -> Entry:
+def _cut(cut: Cut) -> Entry:
     return {
-        "class": member.name,
-        "count": len(member.joins),
-        "length_mm": millimetres(member.length),
-        "cut_mm": millimetres(member.cut),
-        "bend_deg": degrees_of(member.bend),
-        "joins": [list(pair) for pair in member.joins],
+        "class": cut.letter,
+        "name": cut.part.name,
+        "count": cut.each,
+        "length_mm": millimetres(cut.length),
+        "cut_mm": millimetres(cut.part.blank.length),
+        "bend_deg": degrees_of(cut.bend),
+        "radius_mm": millimetres(cut.radius) if cut.radius else None,
     }

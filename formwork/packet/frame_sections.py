@@ -1,13 +1,13 @@
-"""The section of what is built and not cast: struts and hubs of each frame, and how it is made and put up."""
+"""The section of what is built and not cast: pipes and joints of each frame, and how it is made and put up."""
 
 from __future__ import annotations
 
 from formwork.cutting.cut_list import CutLine
 from formwork.molds.framed import BuiltFrame
-from formwork.packet.blocks import Block, Line, Points, Section, table
+from formwork.molds.pipework import Cut
+from formwork.packet.blocks import Block, Line, Points, Section, Table, table
 from formwork.packet.wording import size
 from formwork.plan import Plan
-from formwork.shapes.piece import Member
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
@@ -24,9 +24,6 @@ def frames(plan: Plan) -> Section | None:
 
 
 def _frame(built: BuiltFrame, lines: list[CutLine], units: UnitSystem) -> list[Block]:
-    sizes = (f">{what}, {units}" for what in ("hole to hole", "cut"))
-    heads = ("mark", "strut", ">in one frame", *sizes, ">bend of each flat")
-    rows = [_row(line, member, units) for line, member in zip(lines, built.frame.members, strict=True)]
     hubs = [(hub.name, str(hub.ways), str(hub.count)) for hub in built.frame.hubs]
     pipe = built.pipe
     made = (
@@ -35,18 +32,40 @@ def _frame(built: BuiltFrame, lines: list[CutLine], units: UnitSystem) -> list[B
     )
     return [
         Line(made),
-        table(heads, rows),
-        table(("hub", ">struts meet", ">in one frame"), hubs),
+        _bent(built, lines, units) if built.frame.bent else _straight(built, lines, units),
+        table(("joint" if built.frame.bent else "hub", ">pipes meet", ">in one frame"), hubs),
         Points((*built.frame.notes, *built.instructions)),
     ]
 
 
-def _row(line: CutLine, member: Member, units: UnitSystem) -> tuple[str, ...]:
-    return (
-        line.label,
-        member.name,
-        str(len(member.joins)),
-        size(member.length, units, exact=True),
-        size(member.cut, units, exact=True),
-        show.angle(member.bend),
-    )
+def _straight(built: BuiltFrame, lines: list[CutLine], units: UnitSystem) -> Table:
+    sizes = (f">{what}, {units}" for what in ("hole to hole", "cut"))
+    heads = ("mark", "pipe", ">in one frame", *sizes, ">bend of each flat")
+    rows = [
+        (*_named(line, cut), *_sizes(cut, units), show.angle(cut.bend))
+        for line, cut in zip(lines, built.cuts, strict=True)
+    ]
+    return table(heads, rows)
+
+
+def _bent(built: BuiltFrame, lines: list[CutLine], units: UnitSystem) -> Table:
+    sizes = (f">{what}, {units}" for what in ("arc", "cut", "to radius"))
+    heads = ("mark", "pipe", ">in one frame", *sizes, ">through")
+    rows = [
+        (
+            *_named(line, cut),
+            *_sizes(cut, units),
+            size(cut.radius, units, exact=True),
+            show.angle(cut.bend),
+        )
+        for line, cut in zip(lines, built.cuts, strict=True)
+    ]
+    return table(heads, rows)
+
+
+def _named(line: CutLine, cut: Cut) -> tuple[str, ...]:
+    return line.label, cut.part.name, str(cut.each)
+
+
+def _sizes(cut: Cut, units: UnitSystem) -> tuple[str, ...]:
+    return size(cut.length, units, exact=True), size(cut.part.blank.length, units, exact=True)

@@ -188,6 +188,34 @@ class Member:
 
 
 @record
+class Bent:
+    """Equal lines of pipe, each bent to one radius.
+
+    Attributes:
+        name: class letter.
+        kind: a rib stands up, a hoop lies level and closes.
+        radius: of the pipe's centre line, m.
+        sweep: angle it is bent through, rad.
+        lines: points along the centre line of each, m, close enough together to draw.
+        tail: straight pipe that the bender needs before and after each bend and that comes off afterwards, m.
+        marks: where other pipes cross it, along the centre line from its first point, m.
+    """
+
+    name: str
+    kind: Literal["rib", "hoop"]
+    radius: float
+    sweep: float
+    lines: tuple[tuple[Vec, ...], ...]
+    tail: float
+    marks: tuple[float, ...] = ()
+
+    @property
+    def length(self) -> float:
+        """Along the centre line, m."""
+        return self.radius * self.sweep
+
+
+@record
 class Hub:
     """Equal nodes of a frame: what they are called, how many pipes meet in each, how many there are."""
 
@@ -204,12 +232,14 @@ class Frame:
         name: the project's name for it.
         shape: name of the shape that made it.
         pipe: name of the stock it is built of; empty where the shop's first pipe will do.
-        nodes: where the bolts are: z up, the lowest at z = 0, m.
-        members: the pipes, class by class.
+        nodes: where pipes meet: z up, the lowest at z = 0, m.
+        members: the straight pipes, class by class.
         hubs: the nodes, kind by kind.
         base: the nodes that stand on the ground.
-        closest: smallest angle between two pipes that meet, rad.
+        closest: smallest angle between two straight pipes that meet, rad.
         notes: what a reader must know of how its sizes are meant.
+        bent: the bent pipes, class by class; a frame has either these or straight ones.
+        crown: radius of the ring that the ribs end on, m; 0 where there is none.
     """
 
     name: str
@@ -221,3 +251,5 @@ class Frame:
     base: tuple[int, ...]
     closest: float
     notes: tuple[str, ...] = ()
+    bent: tuple[Bent, ...] = ()
+    crown: float = 0.0

@@ -82,8 +82,9 @@ def test_json_of_a_frame(tmp_path: Path) -> None:
     assert (made["mix"], made["pieces"], made["molds"], made["pours"]) == (None, [], [], [])
     frame = made["frames"][0]
     assert frame["count"] == 2 and frame["method"] == "framed"
-    assert [(s["class"], s["count"]) for s in frame["struts"]] == [("A", 30), ("B", 35)]
-    assert frame["struts"][1]["length_mm"] == pytest.approx(1236.068, abs=5e-4)
+    assert [(pipe["class"], pipe["count"]) for pipe in frame["pipes"]] == [("A", 30), ("B", 35)]
+    assert [len(pairs) for pairs in frame["joins"].values()] == [30, 35]
+    assert frame["pipes"][1]["length_mm"] == pytest.approx(1236.068, abs=5e-4)
     assert len(frame["nodes_mm"]) == 26
     pipes = [part for part in made["parts"] if part["kind"] == "pipe"]
     assert [part["label"] for part in pipes] == ["1A", "1B"]

@@ -33,8 +33,11 @@ def test_every_sample_of_what_is_built(shape: Shape, keys: Keys) -> None:
         assert (one.name, one.shape) == ("sample", shape.name)
         assert min(node[2] for node in one.nodes) == pytest.approx(0.0, abs=1e-12)
         assert sum(hub.count for hub in one.hubs) == len(one.nodes)
-        assert sum(hub.ways * hub.count for hub in one.hubs) == 2 * sum(len(m.joins) for m in one.members)
-        names = [member.name for member in one.members]
+        if one.members:
+            ends = sum(hub.ways * hub.count for hub in one.hubs)
+            assert ends == 2 * sum(len(member.joins) for member in one.members)
+        assert bool(one.members) != bool(one.bent)
+        names = [part.name for part in (*one.members, *one.bent)]
         assert len(set(names)) == len(names)
         for member in one.members:
             assert member.cut == pytest.approx(member.length + 2 * member.beyond)
