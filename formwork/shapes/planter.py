@@ -268,6 +268,7 @@ def _measures(p: PlanterParameters, s: Vessel) -> tuple[Measure, ...]:
         Measure("inside length at rim", "front", (-inside, 0.0, h), (inside, 0.0, h)),
         Measure("floor", "front", (0.0, 0.0, s.floor_under), (0.0, 0.0, s.floor_top)),
     ]
+    found.append(vessel.wall_measure(s, 1, p.wall_measured == "square"))
     if abs(bx - x) > 1e-9 or p.rim_width:
         found.append(Measure("length at bottom", "front", (-bx, -by, 0.0), (bx, -by, 0.0)))
     if abs(by - y) > 1e-9 or p.rim_width:

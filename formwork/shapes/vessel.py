@@ -14,7 +14,7 @@ from typing import Literal
 
 from formwork.geometry.planes import HalfSpace
 from formwork.geometry.rounds import Round
-from formwork.geometry.vectors import Vec
+from formwork.geometry.vectors import Vec, add, scale
 from formwork.record import record
 from formwork.shapes import box
 from formwork.shapes.piece import Face, Former, Measure, Piece, Plug, Seat
@@ -110,6 +110,22 @@ def pour_point(v: Vessel, side: int) -> Vec:
     nx, ny, _ = v.body[side].normal
     flat = hypot(nx, ny)
     return (nx / flat * out, ny / flat * out, z)
+
+
+def wall_measure(v: Vessel, side: int, square: bool) -> Measure:
+    """The wall's thickness at the rim, the way it is meant: square to the outside face, or level.
+
+    Args:
+        v: the vessel, as it stands in use.
+        side: index of a side that the front view shows edge on.
+        square: it is measured square to the face.
+    """
+    face = v.body[side]
+    inside: Vec = (stands_off(v.inner[side], v.height), 0.0, v.height)
+    outside: Vec = (stands_off(face, v.height), 0.0, v.height)
+    return Measure(
+        "wall", "front", inside, add(inside, scale(face.normal, face.depth(inside))) if square else outside
+    )
 
 
 def as_cast(piece: Piece, v: Vessel) -> Piece:

@@ -133,3 +133,13 @@ def test_steep_planters_keep_their_floor_whole(keys: dict[str, object], words: s
     """Cases in which the kernel once found holes through the side, loose runners and hair-fine chamfers."""
     with pytest.raises(GeometryError, match=words):
         lots(SHAPE, parameters(SHAPE, {**PLAIN, **keys}), "planter", 0.018)
+
+
+@pytest.mark.parametrize("measured", ["square", "level"])
+@pytest.mark.parametrize("down", ["rim", "floor"])
+def test_the_wall_on_the_drawing_is_the_wall_that_was_asked_for(measured: str, down: str) -> None:
+    keys = {**PLAIN, "base_length": 480, "base_width": 320, "wall_measured": measured, "down": down}
+    piece = single(SHAPE, parameters(SHAPE, keys))
+    wall = next(one for one in piece.measures if one.name == "wall")
+    size = sum((a - b) ** 2 for a, b in zip(wall.start, wall.end, strict=True)) ** 0.5
+    assert size == pytest.approx(0.040, abs=1e-12)
