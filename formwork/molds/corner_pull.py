@@ -1,13 +1,15 @@
-"""How hard the mix pulls the corners of a square mold apart, and what one fastener holds against it.
+"""How hard the mix pulls the corners of a mold apart, and what one fastener holds against it.
 
-Each end of a panel hands half of its load to the corner. In a lapped corner the fasteners pass through the panel that
-runs past into the cleat of the one that stops: the first panel pulls them along their axis, the second one across it.
-In a mitred corner they stand square to the mitre, and both pulls draw them along their axis.
+Each end of a panel hands half of its load to the corner, square to the panel. What the corner passes from one panel to
+the other follows from both: at a corner that turns by e it lies along the mitre's normal where the panels are equal.
+In a lapped corner the fasteners pass square through the panel that runs past into the cleat of the one that stops:
+they are pulled along their axis by the first panel's load, and across it by both. In a mitred corner they stand square
+to the mitre, and both loads draw them along their axis.
 """
 
 from __future__ import annotations
 
-from math import sqrt
+from math import acos, cos, degrees, hypot, sin
 
 from formwork.errors import RangeError
 from formwork.geometry.vectors import length, sub
@@ -18,8 +20,6 @@ from formwork.stock.records import StickStock
 from formwork.strength.dowels import Joint, lateral
 from formwork.strength.fasteners import gravity, screw
 from formwork.strength.working import Step, given, step
-
-_SQUARE = 4
 
 
 @record
@@ -45,33 +45,46 @@ class Sideways:
     steps: tuple[Step, ...]
 
 
-def corner_pull(frame: Frame, load: Load) -> Pull | None:
-    """The pull at the foot of the corners; None for a mold that has not four sides: its corners share it otherwise."""
-    sides = [face for face in frame.piece.faces if face.role == "panel"]
-    if len(sides) != _SQUARE:
-        return None
-    widths = {face.name: _width(frame, face.name) for face in sides}
+def corner_pull(frame: Frame, load: Load) -> Pull:
+    """The pull at the foot of the corners; where they differ, the worst along and the worst across."""
     pressure = load.pressure(0.0)
-    if frame.mitred:
-        pairs = [(width, widths[frame.corners[name][1].neighbour.name]) for name, width in widths.items()]
-        near, far = max(pairs, key=sum)
-        along = pressure * (near + far) / 2.0 / sqrt(2.0)
-        mitre = (
+    found = [_at_corner(frame, pressure, name) for name in frame.corners]
+    along, across = max(found, key=lambda one: one.along), max(found, key=lambda one: one.across)
+    steps = dict.fromkeys((*along.steps, *(across.steps if across.across > 0.0 else ())))
+    return Pull(along.along, across.across, tuple(steps))
+
+
+def _at_corner(frame: Frame, pressure: float, name: str) -> Pull:
+    """The pull at the right corner of a panel, seen from outside."""
+    corner = frame.corners[name][1]
+    mine, beside = _width(frame, name), _width(frame, corner.neighbour.name)
+    turn = _turn(frame, name, corner.neighbour.name)
+    said = given("e", turn, "rad", f"turn of the corner in plan, {degrees(turn):.4g} deg")
+    if corner.rule == "mitred":
+        along = pressure * (mine + beside) / (4.0 * sin(turn / 2.0))
+        mitre = step("t", "p * (B_1 + B_2) / (4 * sin(e / 2))", along / 1000.0, "N/mm", p=pressure / 1e6,
+                     B_1=mine * 1000.0, B_2=beside * 1000.0, e=turn)  # fmt: skip
+        return Pull(along, 0.0, (_pressure(pressure), said, mitre))
+    over, stopped = (mine, beside) if corner.rule == "runs past" else (beside, mine)
+    along = pressure * over / 2.0
+    across = pressure * (stopped + over * cos(turn)) / (2.0 * sin(turn))
+    return Pull(
+        along,
+        abs(across),
+        (
             _pressure(pressure),
-            step("t", "p * (B_1 + B_2) / 2 / sqrt(2)", along / 1000.0, "N/mm", p=pressure / 1e6, B_1=near * 1000.0,
-                 B_2=far * 1000.0),
-        )  # fmt: skip
-        return Pull(along, 0.0, mitre)
-    past = {name for name, corners in frame.corners.items() if corners[0].rule == "runs past"}
-    over = max(width for name, width in widths.items() if name in past)
-    stopped = max(width for name, width in widths.items() if name not in past)
-    along, across = pressure * over / 2.0, pressure * stopped / 2.0
-    steps = (
-        _pressure(pressure),
-        step("t", "p * B_1 / 2", along / 1000.0, "N/mm", p=pressure / 1e6, B_1=over * 1000.0),
-        step("v", "p * B_2 / 2", across / 1000.0, "N/mm", p=pressure / 1e6, B_2=stopped * 1000.0),
-    )
-    return Pull(along, across, steps)
+            step("t", "p * B_1 / 2", along / 1000.0, "N/mm", p=pressure / 1e6, B_1=over * 1000.0),
+            said,
+            step("v", "p * (B_2 + B_1 * cos(e)) / (2 * sin(e))", across / 1000.0, "N/mm", p=pressure / 1e6,
+                 B_1=over * 1000.0, B_2=stopped * 1000.0, e=turn),
+        ),
+    )  # fmt: skip
+
+
+def _turn(frame: Frame, one: str, other: str) -> float:
+    """By how much the mold's outline turns from one side to the next, in plan, rad."""
+    (ax, ay, _), (bx, by, _) = (frame.piece.face(name).half.normal for name in (one, other))
+    return acos(max(-1.0, min(1.0, (ax * bx + ay * by) / (hypot(ax, ay) * hypot(bx, by)))))
 
 
 def _pressure(pressure: float) -> Step:

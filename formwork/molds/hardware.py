@@ -121,10 +121,8 @@ def _enough(frame: Frame, parts: Sequence[Part], load: Load, fastening: Fastenin
 
 
 def _for_corners(frame: Frame, load: Load, fastening: Fastening) -> int:
-    """How many fasteners all corners of a square mold need, at the pull of their foot; 0 where that is not known."""
+    """How many fasteners all corners of a mold need, at the pull of their foot."""
     pull = corner_pull(frame, load)
-    if pull is None:
-        return 0
     corners = len(frame.corners)
     counts = [needed(pull.along * load.fill, fastening.grip.force)]
     if fastening.across is not None:
