@@ -10,7 +10,7 @@ import click
 
 from formwork import __version__
 from formwork.cli.outcome import CHECK_FAILS, DONE
-from formwork.cli.pour_commands import cure, weigh
+from formwork.cli.pour_commands import cure, log, weigh
 
 if TYPE_CHECKING:
     from formwork.plan import Plan
@@ -130,6 +130,7 @@ def batch(volume: str, **typed: str | None) -> None:
 
 commands.add_command(weigh)
 commands.add_command(cure)
+commands.add_command(log)
 
 
 def _width() -> int:

@@ -80,3 +80,33 @@ def cure(ordinary: bool, **typed: str | None) -> int:
     text, status = cure_card(typed, ordinary=ordinary)
     click.echo(text, nl=False)
     return status
+
+
+class _Log(click.Group):
+    """The group of ``formwork log``, whose commands are made when one of them is asked for."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Their names, in the order in which a day needs them."""
+        from formwork.cli.log_commands import log_commands  # noqa: PLC0415 - other commands start without them
+
+        return list(log_commands())
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """One of them."""
+        from formwork.cli.log_commands import log_commands  # noqa: PLC0415 - other commands start without them
+
+        return log_commands().get(cmd_name)
+
+
+@click.group(cls=_Log)
+@click.option("--file", default="pour-log.db", show_default=True, envvar="FORMWORK_LOG", metavar="FILE",
+              help="The log; the variable FORMWORK_LOG names it too.")  # fmt: skip
+@click.option("--units", type=_UNITS, envvar="FORMWORK_UNITS", help="Units to print, and of bare numbers.")
+@click.pass_context
+def log(context: click.Context, file: str, units: str | None) -> None:
+    """Keep the record of pours: one file, rows that are only ever added.
+
+    Begin with "formwork log start", then enter a pour, its batches and their readings. Every entry has a number; it is
+    corrected with --instead-of and struck out with "strike", and what stood there before is kept.
+    """
+    context.obj = {"file": file, "units": units or "mm", "declared": units is not None}

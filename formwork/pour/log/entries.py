@@ -11,6 +11,8 @@ from formwork.errors import RangeError
 from formwork.pour.log.file import Log, troubles, writing
 from formwork.pour.log.kinds import KINDS, EntryKind, Value, Values, plain_text
 
+_LAST = "(SELECT max(n.id) FROM entry n WHERE n.thing = o.id)"
+
 
 @dataclass(frozen=True, slots=True)
 class Entry:
@@ -196,10 +198,13 @@ def latest(log: Log, kind: str, belongs: int | None = None) -> Iterator[Entry]:
         belongs: number of the thing that they belong to; None for all.
     """
     sort = KINDS[kind]
-    where = f"d.{sort.belongs} = ? AND " if belongs is not None else ""
     query = (
-        f"SELECT e.thing, e.id, e.at, e.note, d.* FROM {kind} d JOIN entry e ON e.id = d.id WHERE {where}"
-        "NOT EXISTS (SELECT 1 FROM entry n WHERE n.thing = e.thing AND n.id > e.id) ORDER BY d.id DESC"
+        f"SELECT o.id, e.id, e.at, e.note, d.* FROM entry o JOIN entry e ON e.id = {_LAST} "
+        f"JOIN {kind} d ON d.id = e.id WHERE o.kind = '{kind}' AND o.thing = o.id ORDER BY o.id DESC"
+        if belongs is None
+        else f"SELECT e.thing, e.id, e.at, e.note, d.* FROM {kind} d JOIN entry e ON e.id = d.id "
+        f"WHERE d.{sort.belongs} = ? AND NOT EXISTS (SELECT 1 FROM entry n WHERE n.thing = e.thing AND n.id > e.id) "
+        "ORDER BY e.thing DESC"
     )
     with troubles(log.path):
         rows = log.connection.execute(query, () if belongs is None else (belongs,))
@@ -218,6 +223,20 @@ def last(log: Log, kind: str) -> Entry | None:
         kind: name of the kind.
     """
     return next(latest(log, kind), None)
+
+
+def as_before(log: Log, kind: str, values: Values) -> dict[str, Value]:
+    """The values with what is left out taken from the last entry of the kind, where that is usual (tare and cup).
+
+    Args:
+        log: open.
+        kind: name of the kind.
+        values: SI, by column.
+    """
+    before = last(log, kind)
+    usual = [field.column for field in KINDS[kind].fields if field.as_before and before is not None]
+    taken = {column: before.values[column] for column in usual if before is not None}
+    return {**taken, **values}
 
 
 def _entry(log: Log, number: int, entry: int, at: str, kind: str, struck: int, note: str | None) -> Entry:

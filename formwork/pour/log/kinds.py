@@ -33,6 +33,7 @@ class Field:
         required: it must be there.
         default: what holds without it; None where nothing does.
         choices: the words allowed, for a choice.
+        as_before: left out, it is what it was in the last entry of the kind.
     """
 
     name: str
@@ -44,6 +45,7 @@ class Field:
     required: bool = False
     default: Value = None
     choices: tuple[str, ...] = ()
+    as_before: bool = False
 
     def check(self, value: Value) -> Value:
         """The value, where it may stand there.
@@ -160,10 +162,12 @@ _KINDS = (
             Field("title", "title", "text", "what is poured", most=120, required=True),
             Field("wet", "wet_density_kg_m3", "density", "wet density wanted", 100.0, 2600.0, required=True),
             Field("volume", "planned_m3", "volume", "mix that is planned", 1e-5, 1000.0),
-            Field("foam-density", "foam_density_kg_m3", "density", "of the foam", 20.0, 150.0, default=50.0),
-            Field("cement-gravity", "cement_gravity", "number", "specific gravity", 2.5, 3.4, default=3.15),
-            Field("sand-gravity", "sand_gravity", "number", "specific gravity", 2.0, 3.2, default=2.65),
-            Field("ash-gravity", "ash_gravity", "number", "specific gravity", 1.5, 3.2, default=2.2),
+            Field("foam-density", "foam_density_kg_m3", "density", "of the foam", 20.0, 150.0, default=50.0,
+                  as_before=True),
+            Field("cement-gravity", "cement_gravity", "number", "specific gravity", 2.5, 3.4, default=3.15,
+                  as_before=True),
+            Field("sand-gravity", "sand_gravity", "number", "specific gravity", 2.0, 3.2, default=2.65, as_before=True),
+            Field("ash-gravity", "ash_gravity", "number", "specific gravity", 1.5, 3.2, default=2.2, as_before=True),
         ),
     ),
     EntryKind(
@@ -180,10 +184,10 @@ _KINDS = (
         "reading",
         "A weighing cup's reading.",
         (
-            Field("of", "what", "choice", "what was weighed", default="mix", choices=("mix", "slurry", "foam")),
+            Field("what", "what", "choice", "what was weighed", default="mix", choices=("mix", "slurry", "foam")),
             Field("gross", "gross_kg", "mass", "the full cup", 1e-4, 1000.0, required=True),
-            Field("tare", "tare_kg", "mass", "the empty cup", 0.0, 500.0, default=0.0),
-            Field("cup", "cup_m3", "volume", "what the cup holds", 1e-5, 0.2, required=True),
+            Field("tare", "tare_kg", "mass", "the empty cup", 0.0, 500.0, default=0.0, as_before=True),
+            Field("cup", "cup_m3", "volume", "what the cup holds", 1e-5, 0.2, required=True, as_before=True),
         ),
         "batch",
     ),

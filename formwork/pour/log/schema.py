@@ -31,6 +31,7 @@ CREATE TABLE entry (
     note TEXT CHECK (length(note) BETWEEN 1 AND 500)
 ) STRICT;
 CREATE INDEX entry_thing ON entry (thing, id);
+CREATE INDEX entry_first ON entry (kind, id) WHERE thing = id;
 CREATE TRIGGER entry_of_one_kind BEFORE INSERT ON entry
 WHEN new.thing <> new.id AND new.kind <> (SELECT kind FROM entry WHERE id = new.thing)
 BEGIN SELECT RAISE(ABORT, 'a thing keeps its kind'); END;

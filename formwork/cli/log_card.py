@@ -1,0 +1,257 @@
+"""What ``formwork log`` prints of entries: one as it was entered, the verdict on a reading, pours, and a whole pour."""
+
+from __future__ import annotations
+
+from itertools import islice
+
+from formwork.errors import RangeError
+from formwork.mix.records import Foam
+from formwork.packet.blocks import Block, Line, Points, Section, table
+from formwork.packet.text import print_out
+from formwork.packet.wording import counted
+from formwork.pour import findings
+from formwork.pour.correction import Correction, Slurry, correct
+from formwork.pour.log.entries import Entry, current, history, last, latest, things
+from formwork.pour.log.file import Log
+from formwork.pour.log.kinds import KINDS, Field, Value
+from formwork.pour.reading import Verdict, judge
+from formwork.pour.settling import settled
+from formwork.pour.survival import Survival
+from formwork.units import show
+from formwork.units.show import UnitSystem
+
+_SURVIVAL = 0.95
+"""Share of the foam's air taken to stay until a day's readings say another (common practice)."""
+_DILUTION = 40.0
+_FOAM_OFF = 0.05
+"""Share by which the foam may differ from what the pour says before that is to be put right (common practice)."""
+
+
+def entered(made: Entry, units: UnitSystem) -> str:
+    """What was entered, as one line.
+
+    Args:
+        made: the entry.
+        units: of the person.
+    """
+    what = "entered" if made.entry == made.number else "corrected"
+    owner = f" of {KINDS[made.kind].belongs} {made.belongs}" if made.belongs else ""
+    return f"{made.kind} {made.number}{owner} {what}: {_told(made, units)}\n"
+
+
+def verdict(log: Log, made: Entry, units: UnitSystem) -> tuple[str, bool]:
+    """What a reading of the mix, or a surface that sank, means; and whether it is out of what is allowed.
+
+    Args:
+        log: open.
+        made: the entry.
+        units: of the person.
+    """
+    if made.kind == "surface":
+        found = settled(made.number_of("drop_m"), made.number_of("depth_m"))
+        said = {"go on": "go on", "watch": "watch it", "stop": "STOP, the foam does not hold"}[found.verdict]
+        return f"{show.share(found.lost)} of the volume lost: {said}\n", found.verdict == "stop"
+    if made.kind != "reading":
+        return "", False
+    batch = current(log, made.belongs or 0)
+    pour, density = current(log, batch.belongs or 0), _density(log, made)
+    match made.text_of("what"):
+        case "mix":
+            return _mix_verdict(log, (pour, batch, made), density, units)
+        case "foam":
+            return _foam_verdict(pour, density, units)
+        case _:
+            return f"slurry {show.density(density, units)}\n", False
+
+
+def pour_list(log: Log, count: int, units: UnitSystem) -> str:
+    """The last pours, the newest first.
+
+    Args:
+        log: open.
+        count: most of them.
+        units: of the person.
+    """
+    pours = tuple(islice(latest(log, "pour"), count))
+    if not pours:
+        return "no pours yet: formwork log pour --title TEXT --wet DENSITY\n"
+    heads = (">number", "when", "what", ">wanted", ">batches", ">read last, mean", ">foam's air that stayed")
+    return print_out(
+        [Section("Pours", (table(heads, [_pour_row(log, pour, units) for pour in pours]),), "pours")]
+    )
+
+
+def shown(log: Log, number: int | None, units: UnitSystem) -> str:
+    """A pour with all that belongs to it, or any entry with its corrections.
+
+    Args:
+        log: open.
+        number: of the thing; None for the last pour.
+        units: of the person.
+
+    Raises:
+        RangeError: if there is none.
+    """
+    if number is None:
+        newest = last(log, "pour")
+        if newest is None:
+            return pour_list(log, 1, units)
+        number = newest.number
+    entries = history(log, number)
+    versions = _versions(entries, units)
+    if entries[-1].kind == "pour" and not entries[-1].struck:
+        return print_out([versions, *_pour_sections(log, entries[-1], units)])
+    return print_out([versions])
+
+
+def _mix_verdict(
+    log: Log, whose: tuple[Entry, Entry, Entry], density: float, units: UnitSystem
+) -> tuple[str, bool]:
+    """Whether the mix is as the pour wants it; what to add, where this is the last reading of its batch."""
+    pour, batch, reading = whose
+    wanted = pour.number_of("wet_density_kg_m3")
+    judged = judge(density, wanted)
+    later = any(each.number > reading.number for each in things(log, "reading", batch.number))
+    remedy = "" if later else _remedy(log, pour, batch, density, judged, units)
+    off = f"{show.density(density, units)}, wanted {show.density(wanted, units)}: {judged}"
+    return f"{off}{remedy}\n", judged.startswith("too")
+
+
+def _foam_verdict(pour: Entry, density: float, units: UnitSystem) -> tuple[str, bool]:
+    """Whether the foam is as heavy as the pour says."""
+    said = pour.number_of("foam_density_kg_m3")
+    text = f"foam {show.density(density, units)}, the pour says {show.density(said, units)}"
+    if abs(density / said - 1.0) <= _FOAM_OFF:
+        return f"{text}\n", False
+    return f"{text}: put it right: formwork log pour --instead-of {pour.number} --foam-density ...\n", True
+
+
+def _density(log: Log, reading: Entry) -> float:
+    return history(log, reading.number)[-1].number_of("density_kg_m3")
+
+
+def _remedy(log: Log, pour: Entry, batch: Entry, density: float, judged: Verdict, units: UnitSystem) -> str:
+    """What to add, where the reading is out of the closer band."""
+    if judged == "as wanted":
+        return ""
+    learnt = findings.survival(log, pour)
+    try:
+        made = _correction(log, pour, batch, density, learnt)
+    except RangeError as error:
+        return f"; no correction can be worked out: {error}"
+    stays = learnt.usable if learnt else _SURVIVAL
+    then = f"; the batch then is {show.volume(made.volume, units)}. Weigh again."
+    if made.adds == "foam":
+        return f"; add {show.volume(made.foam_volume, units)} of foam, {show.share(stays)} of its air staying{then}"
+    parts = [f"{show.mass(made.cement, units)} of cement", f"{show.mass(made.water, units)} of water"]
+    parts += [f"{show.mass(made.sand, units)} of sand"] if made.sand else []
+    return f"; add a slurry of {', '.join(parts)}{then}"
+
+
+def _correction(log: Log, pour: Entry, batch: Entry, density: float, learnt: Survival | None) -> Correction:
+    found = next(each for each in findings.batches(log, pour) if each.batch.number == batch.number)
+    cement = batch.number_of("cement_kg")
+    ratios = (batch.number_of(f"{name}_kg") / cement for name in ("water", "sand", "ash"))
+    gravities = (pour.number_of(f"{name}_gravity") for name in ("cement", "sand", "ash"))
+    foam = Foam(pour.number_of("foam_density_kg_m3"), learnt.usable if learnt else _SURVIVAL, _DILUTION)
+    return correct(
+        found.mass, density, pour.number_of("wet_density_kg_m3"), Slurry(*ratios, *gravities), foam
+    )
+
+
+def _pour_row(log: Log, pour: Entry, units: UnitSystem) -> tuple[str, ...]:
+    found = findings.batches(log, pour)
+    read = [each.readings[-1].number_of("density_kg_m3") for each in found if each.readings]
+    mean = show.density(sum(read) / len(read), units) if read else ""
+    learnt = findings.survival(log, pour)
+    return (
+        str(pour.number),
+        _when(pour),
+        pour.text_of("title"),
+        show.density(pour.number_of("wet_density_kg_m3"), units),
+        str(len(found)),
+        mean,
+        _stayed(learnt),
+    )
+
+
+def _stayed(learnt: Survival | None) -> str:
+    if learnt is None:
+        return ""
+    spread = f" +- {show.share(learnt.spread)}" if learnt.count > 1 else ""
+    return f"{show.share(learnt.mean)}{spread}"
+
+
+def _versions(entries: tuple[Entry, ...], units: UnitSystem) -> Section:
+    first = entries[0]
+    rows = [
+        (_when(each), _told(each, units) if not each.struck else "struck out", each.note) for each in entries
+    ]
+    block: Block = table(("when", "says", "note"), rows)
+    return Section(f"{first.kind.capitalize()} {first.number}", (block,), "entry")
+
+
+def _pour_sections(log: Log, pour: Entry, units: UnitSystem) -> list[Section]:
+    found = findings.batches(log, pour)
+    heads = (">batch", "went in", ">read first", ">read last", "added", ">yield", ">of plan")
+    rows = [_batch_row(each, units) for each in found]
+    blocks: list[Block] = [table(heads, rows)] if rows else [Line("none yet")]
+    learnt = findings.survival(log, pour)
+    if learnt:
+        blocks.append(
+            Line(
+                f"{_stayed(learnt)} of the foam's air stayed, by {counted(learnt.count, 'batch', 'batches')}: work the "
+                f"next batch with {show.share(learnt.usable)}."
+            )
+        )
+    sections = [Section("Batches", tuple(blocks), "batches")]
+    others = [
+        f"{kind.name} {each.number}, {_when(each)}: {_told(each, units)}{f' ({each.note})' if each.note else ''}"
+        for kind in KINDS.values()
+        for owner in ([pour.number] if kind.belongs == "pour" else [one.batch.number for one in found])
+        if kind.name in ("surface", "weather", "piece", "photo")
+        for each in things(log, kind.name, owner)
+    ]
+    return [*sections, Section("Also", (Points(tuple(others)),), "also")] if others else sections
+
+
+def _batch_row(found: findings.BatchFound, units: UnitSystem) -> tuple[str, ...]:
+    read = [show.density(each.number_of("density_kg_m3"), units) for each in found.readings]
+    return (
+        str(found.batch.number),
+        _told(found.batch, units),
+        read[0] if read else "",
+        read[-1] if read else "",
+        "; ".join(_told(each, units) for each in found.added),
+        show.volume(found.made, units) if found.made is not None else "",
+        show.plain(found.relative_yield, 3, keep=True) if found.relative_yield is not None else "",
+    )
+
+
+def _when(entry: Entry) -> str:
+    return entry.at[:16].replace("T", " ")
+
+
+def _told(entry: Entry, units: UnitSystem) -> str:
+    """The values of an entry that say something, in the order of its fields, with the density that follows."""
+    parts = [
+        f"{field.name} {_shown(field, value, units)}"
+        for field in KINDS[entry.kind].fields
+        if (value := entry.values.get(field.column)) not in (None, 0.0)
+    ]
+    density = entry.number_of("density_kg_m3")
+    return ", ".join([*parts, f"density {show.density(density, units)}"] if density else parts)
+
+
+def _shown(field: Field, value: Value, units: UnitSystem) -> str:
+    if isinstance(value, str) or value is None:
+        return value or ""
+    match field.sort:
+        case "number":
+            return show.plain(value, 3)
+        case "speed":
+            return f"{show.plain(value / 0.44704, 1)} mph" if units == "in" else f"{show.plain(value, 1)} m/s"
+        case "text" | "choice":
+            return str(value)
+        case kind:
+            return show.quantity(value, kind, units)
