@@ -48,6 +48,11 @@ class _Shelf:
         """Write a text under a name and list it."""
         self.place(name, about).write_text(text, encoding="utf-8", newline="")
 
+    def put_bytes(self, name: str, about: str, content: bytes | None) -> None:
+        """Write bytes under a name and list it, if there are any."""
+        if content is not None:
+            self.place(name, about).write_bytes(content)
+
     def place(self, name: str, about: str) -> Path:
         """The path of a file that something else writes; its folder is made and the file is listed."""
         path = self.folder / name
@@ -126,12 +131,21 @@ def _put_printed(
     paper: Paper,
     progress: Progress,
 ) -> None:
-    """What is printed on paper."""
-    from formwork.packet.job_sheets import job_sheets  # noqa: PLC0415 - only the packet prints
+    """What is printed on paper: job sheets, and where parts are cut their labels and full-size templates."""
+    from formwork.packet.full_size import for_plotter, full_size  # noqa: PLC0415 - only the packet prints
+    from formwork.packet.job_sheets import job_sheets  # noqa: PLC0415 - the same
+    from formwork.packet.labels import labels  # noqa: PLC0415 - the same
 
     progress(f"setting the job sheets on {paper.name}")
-    sheets = shelf.place("job-sheets.pdf", f"the job sheets, to print on {paper.name}: everything to work by")
-    sheets.write_bytes(job_sheets(plan, drawings, shaped, paper))
+    sheets = job_sheets(plan, drawings, shaped, paper)
+    shelf.put_bytes(
+        "job-sheets.pdf", f"the job sheets, to print on {paper.name}: everything to work by", sheets
+    )
+    progress("setting labels and full-size templates")
+    shelf.put_bytes("labels.pdf", "a label for every part", labels(plan, paper))
+    about = "parts that are no rectangles, at full size"
+    shelf.put_bytes("templates.pdf", f"{about}: print at 100 % and measure the bars", full_size(plan, paper))
+    shelf.put_bytes("templates-plotter.pdf", f"{about}, on one large page for a plotter", for_plotter(plan))
 
 
 def _drawings(plan: Plan) -> Iterator[tuple[str, str, Callable[[], Scene]]]:

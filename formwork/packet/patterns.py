@@ -1,0 +1,129 @@
+"""Parts at full size, to be laid on the stock and drawn round: outline, holes, what the saw is set to at each edge.
+
+A pattern shows the larger face of a part, as the cut list does. Everything here is in mm, y upward, with the longer
+side level, so that patterns lie well side by side.
+"""
+
+from __future__ import annotations
+
+from formwork.cutting.cut_list import CutLine
+from formwork.molds.mold import Blank
+from formwork.packet.cut_sections import grain, names_of
+from formwork.packet.saw import edge_cuts
+from formwork.packet.wording import counted, size
+from formwork.plan import Plan
+from formwork.project.records import Shop
+from formwork.record import record
+from formwork.units import show
+from formwork.units.show import UnitSystem
+
+Point = tuple[float, float]
+
+_SQUARE_TO = 0.1
+"""A corner nearer to that of the blank than this (mm) counts as being there: no pencil line is finer."""
+
+
+@record
+class EdgeNote:
+    """What is written along an edge, from one of its ends to the other."""
+
+    start: Point
+    end: Point
+    text: str
+
+
+@record
+class Hole:
+    """A round hole: its middle, how wide it is, and the same in words."""
+
+    at: Point
+    across: float
+    text: str
+
+
+@record
+class Pattern:
+    """A part at full size.
+
+    Attributes:
+        label: its mark in the cut list.
+        about: what else is written on it, line by line.
+        outline: its larger face, counter-clockwise, from 0, 0.
+        holes: round holes through it.
+        notes: what is written along its edges.
+        length: of the box round it, level.
+        height: of that box.
+    """
+
+    label: str
+    about: tuple[str, ...]
+    outline: tuple[Point, ...]
+    holes: tuple[Hole, ...]
+    notes: tuple[EdgeNote, ...]
+    length: float
+    height: float
+
+
+def patterns(plan: Plan) -> tuple[Pattern, ...]:
+    """A pattern for every part of sheet or stick that is not a rectangle, in the order of the cut list."""
+    return tuple(
+        pattern(line, plan.project.shop, plan.project.units)
+        for line in plan.cut_list
+        if line.part.kind in ("panel", "stick") and not is_rectangle(line.part.blank)
+    )
+
+
+def is_rectangle(blank: Blank) -> bool:
+    """Whether every corner of a blank's outline is a corner of the box round it."""
+
+    def at_side(value: float, far: float) -> bool:
+        return min(abs(value), abs(value - far)) * 1000.0 < _SQUARE_TO
+
+    return len(blank.outline) == 4 and all(
+        at_side(x, blank.length) and at_side(y, blank.width) for x, y in blank.outline
+    )
+
+
+def pattern(line: CutLine, shop: Shop, units: UnitSystem) -> Pattern:
+    """The pattern of one line of the cut list."""
+    blank = line.part.blank
+    turned = blank.width > blank.length
+
+    def at(x: float, y: float) -> Point:
+        return ((blank.width - y) * 1000.0, x * 1000.0) if turned else (x * 1000.0, y * 1000.0)
+
+    outline = tuple(at(x, y) for x, y in blank.outline)
+    wide, long = sorted((blank.length, blank.width))
+    return Pattern(
+        label=line.label,
+        about=_about(line, shop, units, "\u2195" if turned else "\u2194"),
+        outline=outline,
+        holes=tuple(
+            Hole(at(x, y), across * 1000.0, f"{show.length(across, units)} hole")
+            for x, y, across in blank.holes
+        ),
+        notes=_edge_notes(outline, blank),
+        length=long * 1000.0,
+        height=wide * 1000.0,
+    )
+
+
+def _about(line: CutLine, shop: Shop, units: UnitSystem, arrow: str) -> tuple[str, ...]:
+    blank = line.part.blank
+    lines = (
+        names_of(line),
+        f"{size(blank.length, units)} x {show.length(blank.width, units)}",
+        f"{counted(line.quantity, 'piece')} from {line.part.stock}",
+    )
+    return (*lines, f"grain {arrow}") if grain(line, shop) == "lengthwise" else lines
+
+
+def _edge_notes(outline: tuple[Point, ...], blank: Blank) -> tuple[EdgeNote, ...]:
+    """The tilt of the blade along every edge that is not square through the thickness."""
+    after = (*outline[1:], outline[0])
+    notes = []
+    for start, end, cut in zip(outline, after, edge_cuts(blank), strict=True):
+        tilt = show.angle(abs(cut.tilt))
+        if tilt != "0 deg":
+            notes.append(EdgeNote(start, end, f"{tilt} {'in' if cut.tilt > 0.0 else 'out'}"))
+    return tuple(notes)

@@ -1,0 +1,303 @@
+"""Full-size templates and labels, measured on the printed page: rendered at 600 dots an inch, or read from its paths."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import numpy as np
+import pypdfium2
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from formwork.molds.mold import Blank
+from formwork.packet.full_size import BARS, corner, for_plotter, full_size, tag, template_pages
+from formwork.packet.labels import GRIDS, labels
+from formwork.packet.papers import PAPERS
+from formwork.packet.patterns import Pattern, is_rectangle, patterns
+from formwork.packet.template_sets import FOOT, LEFT, MARGIN, OVERLAP, lay_out, one_page, tiles
+from formwork.plan import CutLine
+
+DPI = 600
+MM = DPI / 25.4
+"""Dots in a millimetre."""
+RIB = ((0.0, 0.0), (0.8, 0.0), (0.72, 0.3), (0.4, 0.42), (0.08, 0.3))
+"""A rib of 800 x 420 mm, in m."""
+
+
+def with_outline(plan, outline, *, length=0.8, width=0.42, holes=(), bevels=None):
+    line = plan.cut_list[0]
+    blank = Blank(length, width, 0.018, outline, bevels or (0.0,) * len(outline), holes)
+    return replace(plan, cut_list=(CutLine("A1", line.mold, ("rib",), replace(line.part, blank=blank), 2),))
+
+
+def texts(pdf: bytes) -> list[str]:
+    return [re.sub(r"\s+", " ", page.get_textpage().get_text_range()) for page in pypdfium2.PdfDocument(pdf)]
+
+
+@pytest.fixture(scope="module")
+def rib(make_plan):
+    return with_outline(make_plan(), RIB, holes=((0.4, 0.2, 0.03),), bevels=(0.1, 0.0, -0.2, 0.0, 0.0))
+
+
+@pytest.fixture(scope="module")
+def sets(rib):
+    return lay_out(patterns(rib), PAPERS["A4"])
+
+
+@pytest.fixture(scope="module")
+def pages(rib, sets):
+    """Page number by set and tag, and each page's picture when it is asked for."""
+    pdf = full_size(rib, PAPERS["A4"])
+    assert pdf is not None
+    document = pypdfium2.PdfDocument(pdf)
+    entries = [page for one in template_pages(rib, sets, PAPERS["A4"])["sets"] for page in one["pages"]]
+    first = len(document) - len(entries)
+    return document, {(one["row"], one["column"]): first + i for i, one in enumerate(entries)}
+
+
+def ink(document, number: int) -> np.ndarray:
+    """Where a page is darker than half, row by row from the top."""
+    picture = document[number].render(scale=DPI / 72, grayscale=True).to_numpy()
+    return picture.reshape(picture.shape[:2]) < 128
+
+
+def dark_runs(line: np.ndarray) -> list[tuple[int, int]]:
+    steps = np.flatnonzero(np.diff(np.concatenate(([0], line.astype(int), [0]))))
+    return list(zip(steps[::2], steps[1::2], strict=True))
+
+
+def middles(line: np.ndarray) -> list[float]:
+    return [(a + b) / 2.0 for a, b in dark_runs(line)]
+
+
+def first_page(pages) -> tuple[np.ndarray, float]:
+    document, numbers = pages
+    number = min(numbers.values())
+    return ink(document, number), document[number].get_size()[1] * 25.4 / 72
+
+
+def test_the_level_bar_is_right_to_a_tenth_of_a_millimetre(pages):
+    dark, high = first_page(pages)
+    row = round((high - MARGIN - FOOT + 4.0 + 0.4) * MM)
+    x0, x1 = round((MARGIN + LEFT - 1) * MM), round((MARGIN + LEFT + BARS["mm"][0] + 1) * MM)
+    ends = middles(dark[row, x0:x1])
+    assert len(ends) == 2
+    assert (ends[1] - ends[0]) / MM == pytest.approx(100.0, abs=0.1)
+
+
+def test_the_upright_bar_is_right_to_a_tenth_of_a_millimetre(pages):
+    dark, _ = first_page(pages)
+    column = round((MARGIN + 0.4) * MM)
+    ends = middles(dark[round((MARGIN - 1) * MM) : round((MARGIN + 101) * MM), column])
+    assert len(ends) == 2
+    assert (ends[1] - ends[0]) / MM == pytest.approx(100.0, abs=0.1)
+
+
+def test_bars_of_inch_projects_are_four_inches():
+    assert BARS["in"][0] == pytest.approx(4 * 25.4)
+
+
+def cross_near(dark: np.ndarray, x: float, y: float) -> tuple[float, float]:
+    """Middle of the cross that stands near a place of the page, mm: by the longest dark column and row there."""
+    x0, y0, half = round(x * MM), round(y * MM), round(3.4 * MM)
+    part = dark[y0 - half : y0 + half, x0 - half : x0 + half]
+    columns, rows = part.sum(axis=0), part.sum(axis=1)
+    cx = np.mean(np.flatnonzero(columns > 0.9 * columns.max()))
+    cy = np.mean(np.flatnonzero(rows > 0.9 * rows.max()))
+    assert columns.max() > 5.5 * MM and rows.max() > 5.5 * MM
+    return (x0 - half + cx) / MM, (y0 - half + cy) / MM
+
+
+def on_page(one, row: int, column: int, x: float, y: float) -> tuple[float, float]:
+    """Where a point of the set is printed, mm from the upper left corner of the paper."""
+    left, top = corner(one, row, column)
+    return x - left + MARGIN + LEFT, top - y + MARGIN
+
+
+@pytest.mark.parametrize("step", [(0, 1), (1, 0)])
+def test_adjoining_pages_register_to_two_tenths(pages, sets, step):
+    """The same crosses and the same outline, found on both pages, lie one step of the grid apart."""
+    document, numbers = pages
+    (one,) = sets
+    here, there = next(
+        ((row, column), (row + step[0], column + step[1]))
+        for row, column in numbers
+        if (row + step[0], column + step[1]) in numbers
+    )
+    left, top = corner(one, *there)
+    tile = one.tile
+    spots = [
+        (left + OVERLAP / 2.0, top - part * tile.height)
+        if step == (0, 1)
+        else (left + part * tile.width, top - OVERLAP / 2.0)
+        for part in (0.2, 0.8)
+    ]
+    dark = {place: ink(document, numbers[place]) for place in (here, there)}
+    for x, y in spots:
+        found = {place: cross_near(dark[place], *on_page(one, *place, x, y)) for place in (here, there)}
+        by_cross = [found[here][k] - found[there][k] for k in (0, 1)]
+        (x0, y0), (x1, y1) = corner(one, *here), corner(one, *there)
+        assert by_cross == pytest.approx([x1 - x0, y0 - y1], abs=0.2)
+
+
+def test_an_outline_goes_on_where_it_left_off(pages, sets):
+    """The lower edge of the rib is level: on both pages of its row it lies at the same height."""
+    document, numbers = pages
+    (one,) = sets
+    x, y, _ = one.placed[0]
+    bottom = one.down - 1
+    heights = []
+    for column in (0, 1):
+        left, _ = corner(one, bottom, column)
+        px, py = on_page(one, bottom, column, max(x, left) + 40.0, y)
+        line = ink(document, numbers[bottom, column])[
+            round((py - 2) * MM) : round((py + 2) * MM), round(px * MM)
+        ]
+        heights.append(middles(line)[0] / MM + py - 2)
+    assert heights[0] == pytest.approx(heights[1], abs=0.2)
+    assert heights[0] == pytest.approx(py, abs=0.2)
+
+
+def test_a_part_has_its_true_size_across_pages_joined_by_their_crosses(pages, sets):
+    """800 mm along the lower edge, from its end on the first page to its end on the last.
+
+    The pages are joined as a person joins them: by what the crosses are apart on paper, not by where they should be.
+    """
+    document, numbers = pages
+    (one,) = sets
+    x, y, _ = one.placed[0]
+    row = one.down - 1
+    dark = [ink(document, numbers[row, column]) for column in range(one.across)]
+    joined = 0.0
+    for column in range(1, one.across):
+        left, top = corner(one, row, column)
+        spot = (left + OVERLAP / 2.0, top - 0.2 * one.tile.height)
+        here, there = (cross_near(dark[k], *on_page(one, row, k, *spot))[0] for k in (column - 1, column))
+        joined += here - there
+    ends = []
+    for column, want in ((0, x), (one.across - 1, x + 800.0)):
+        px, py = on_page(one, row, column, want, y)
+        runs = dark_runs(dark[column][round(py * MM), round((px - 5) * MM) : round((px + 5) * MM)])
+        ends.append((runs[0][0] if column == 0 else runs[-1][1]) / MM + px - 5)
+    assert one.across > 1
+    assert joined + ends[1] - ends[0] == pytest.approx(800.0, abs=0.4)
+
+
+def test_every_page_has_bars_tag_and_the_word_to_print_at_100_percent(pages):
+    document, numbers = pages
+    for (row, column), number in numbers.items():
+        text = re.sub(r"\s+", " ", document[number].get_textpage().get_text_range())
+        assert f"Set 1, page {tag(row, column)}." in text
+        assert "Print at 100 %; measure both bars." in text and text.count("100 mm") == 2
+
+
+def test_the_first_page_maps_every_set_and_says_how_to_join(pages):
+    text = re.sub(r"\s+", " ", pages[0][0].get_textpage().get_text_range())
+    assert "Measure both bars" in text and "Print on A4 at 100 %" in text and "A1 rib" in text
+    for row, column in pages[1]:
+        assert tag(row, column) in text
+
+
+def test_pages_that_show_nothing_are_left_out(make_plan):
+    thin = with_outline(
+        make_plan(), ((0.0, 0.0), (1.0, 0.58), (1.0, 0.6), (0.0, 0.02)), length=1.0, width=0.6
+    )
+    (one,) = lay_out(patterns(thin), PAPERS["A4"])
+    (entry,) = template_pages(thin, (one,), PAPERS["A4"])["sets"]
+    assert 0 < len(entry["pages"]) < one.across * one.down
+
+
+def test_words_on_a_part_are_its_mark_name_size_and_pieces_in_the_units_of_the_project(rib):
+    text = " ".join(texts(full_size(rib, PAPERS["A3"])))
+    for words in (
+        "A1",
+        "rib",
+        "800 x 420 mm",
+        "2 pieces from ply 18",
+        "grain",
+        "30 mm hole",
+        "5.7 deg in",
+        "11.5 deg out",
+    ):
+        assert words in text
+    inches = replace(rib, project=replace(rib.project, units="in"))
+    text = " ".join(texts(full_size(inches, PAPERS["Letter"])))
+    assert "31 1/2 x 16 9/16 in" in text and "1 3/16 in hole" in text and "4 in" in text
+
+
+def test_rectangles_need_no_template(plan):
+    assert patterns(plan) == ()
+    assert full_size(plan, PAPERS["A4"]) is None and for_plotter(plan) is None
+    assert is_rectangle(plan.cut_list[0].part.blank)
+
+
+def test_the_plotter_gets_one_page_with_every_part(rib):
+    document = pypdfium2.PdfDocument(for_plotter(rib))
+    assert len(document) == 1
+    width, height = (side * 25.4 / 72 for side in document[0].get_size())
+    assert width > 800 and height > 420
+
+
+def test_the_same_plan_gives_the_same_bytes(rib):
+    assert full_size(rib, PAPERS["Letter"]) == full_size(rib, PAPERS["Letter"])
+    assert for_plotter(rib) == for_plotter(rib)
+    assert labels(rib, PAPERS["A4"]) == labels(rib, PAPERS["A4"])
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.tuples(st.floats(5, 2500), st.floats(5, 1300)), min_size=1, max_size=25),
+    st.sampled_from(sorted(PAPERS)),
+)
+def test_every_pattern_lies_inside_one_set_and_none_on_another(boxes, paper):
+    wanted = [
+        Pattern(f"P{i}", ("part", "size", "pieces"), (), (), (), max(box), min(box))
+        for i, box in enumerate(boxes)
+    ]
+    for sets in (lay_out(wanted, PAPERS[paper]), (one_page(wanted),)):
+        assert sorted(one.label for each in sets for _, _, one in each.placed) == sorted(
+            one.label for one in wanted
+        )
+        for each in sets:
+            spots = [(x, y, x + one.length, y + one.height) for x, y, one in each.placed]
+            for i, a in enumerate(spots):
+                assert a[0] >= 0 and a[1] >= 0 and a[2] <= each.width + 1e-6 and a[3] <= each.height + 1e-6
+                for b in spots[i + 1 :]:
+                    assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
+
+
+@pytest.mark.parametrize("name", sorted(PAPERS))
+def test_a_page_leaves_printers_their_margin_and_bars_their_room(name):
+    for tile in tiles(PAPERS[name]):
+        assert tile.height > BARS["in"][0] + 25 and tile.width > BARS["in"][0] + 60
+
+
+def test_there_is_a_label_for_every_part_with_mark_size_piece_and_mold(plan):
+    text = " ".join(texts(labels(plan, PAPERS["A4"])))
+    for line in plan.cut_list:
+        assert len(re.findall(rf"\b{line.label} 1 of {line.quantity}", text)) == 1
+    assert "636 x 436 x 18 mm" in text and "for slab slab mold" in text
+
+
+@pytest.mark.parametrize("name", sorted(GRIDS))
+def test_label_grids_stay_on_their_paper(name):
+    grid, paper = GRIDS[name], PAPERS[name]
+    assert grid.left * 2 + grid.across * grid.width + (grid.across - 1) * grid.apart == pytest.approx(
+        paper.width, abs=0.6
+    )
+    assert grid.top * 2 + grid.down * grid.height <= paper.height + 0.6
+
+
+def test_labels_of_many_parts_go_on_over_pages_and_long_names_stay_inside(plan):
+    line = plan.cut_list[0]
+    name = "Verstärkungsleistenhalterung" * 4
+    many = replace(plan, cut_list=(CutLine("A1", line.mold, (name,), line.part, 50),))
+    pdf = labels(many, PAPERS["Letter"])
+    assert len(pypdfium2.PdfDocument(pdf)) == 2
+    assert sum(text.count("A1") for text in texts(pdf)) == 50
+
+
+def test_nothing_to_cut_needs_no_labels(plan):
+    assert labels(replace(plan, cut_list=()), PAPERS["A4"]) is None
