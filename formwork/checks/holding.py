@@ -41,9 +41,13 @@ def panel_checks(built: Built) -> tuple[Found, ...]:
             return ()
         rows = [overhang_verdicts(section, Overhang(load.pressure(top), load.fill - top), PANEL_LIMIT)]
         return _worst_of(built, "panels", rows, (top,), "a broader rail, or a thicker sheet")
-    bays = [Bay(load.pressure(lower), upper - lower, 1, broad) for lower, upper in pairwise(built.rails)]
+    open_bays = [(low, high) for low, high in pairwise(built.rails) if high - low > broad + _NO_REACH]
+    if not open_bays:
+        return ()
+    bays = [Bay(load.pressure(low), high - low, 1, broad) for low, high in open_bays]
     rows = [panel_verdicts(section, bay, PANEL_LIMIT) for bay in bays]
-    return _worst_of(built, "panels", rows, built.rails, "another rail, or a thicker sheet")
+    feet = [low for low, _ in open_bays]
+    return _worst_of(built, "panels", rows, feet, "another rail, or a thicker sheet")
 
 
 def core_wall_checks(built: Built) -> tuple[Found, ...]:
