@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from difflib import get_close_matches
+from math import pi
 
 from formwork.errors import StockError
 from formwork.molds.bent import bent
@@ -47,6 +48,12 @@ class BuiltFrame:
     def copies(self) -> int:
         """How many are built."""
         return self.order.count
+
+    @property
+    def mass(self) -> float:
+        """Of the pipes of one frame as cut, bolts and sleeves left out, kg."""
+        section = pi * (self.pipe.width - self.pipe.wall) * self.pipe.wall
+        return section * self.pipe.density * sum(cut.each * cut.part.blank.length for cut in self.cuts)
 
 
 def framed(order: PieceOrder, frame: Frame, shop: Shop, units: UnitSystem) -> BuiltFrame:

@@ -6,7 +6,7 @@ from typing import Any
 
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.pipework import Cut
-from formwork.packet.figures import degrees_of, millimetres
+from formwork.packet.figures import degrees_of, millimetres, nine
 
 Entry = dict[str, Any]
 
@@ -29,6 +29,7 @@ def frame_entry(built: BuiltFrame) -> Entry:
         "joins": {member.name: [list(pair) for pair in member.joins] for member in frame.members},
         "hubs": [{"name": hub.name, "ways": hub.ways, "count": hub.count} for hub in frame.hubs],
         "crown_radius_mm": millimetres(frame.crown) if frame.crown else None,
+        "mass_kg": nine(built.mass),
         "stack_mm": millimetres(built.stack),
         "nodes_mm": [[millimetres(value) for value in node] for node in frame.nodes],
         "base_nodes": list(frame.base),

@@ -28,7 +28,8 @@ def _frame(built: BuiltFrame, lines: list[CutLine], units: UnitSystem) -> list[B
     pipe = built.pipe
     made = (
         f"{built.name}: {pipe.name}, {show.length(pipe.width, units, exact=True)} across, "
-        f"wall {show.length(pipe.wall, units, exact=True)}."
+        f"wall {show.length(pipe.wall, units, exact=True)}; the pipes of one frame weigh "
+        f"{show.mass(built.mass, units)}."
     )
     return [
         Line(made),

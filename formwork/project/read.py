@@ -222,7 +222,19 @@ def _order(row: Any, at: Path, place: Table) -> tuple[_Order, tuple[Fault, ...]]
     order = PieceOrder(
         name, shape.name, parameters, table.count, table.molds, options, place.source.where(at)
     )
-    return _Order(at, name, order), faults + method_faults
+    return _Order(at, name, order), faults + method_faults + _of_molds(own, shape, at, place.source)
+
+
+def _of_molds(own: dict[str, Any], shape: Shape, at: Path, source: Source) -> tuple[Fault, ...]:
+    """What is said of molds for a shape that has none."""
+    if shape.casts:
+        return ()
+    mold = own.get("mold")
+    said: dict[Path, Any] = {("molds",): own["molds"]} if "molds" in own else {}
+    if isinstance(mold, dict):
+        said |= {("mold", key): value for key, value in mold.items() if key != "method"}
+    want = f"nothing: a {shape.name} is built, there is no mold"
+    return tuple(fault(source, (*at, *key), written(value), want) for key, value in said.items())
 
 
 def _options(

@@ -1,4 +1,4 @@
-"""How long ``formwork plan`` takes, as a process and stage by stage. Run it by hand; it asserts nothing.
+"""How long ``formwork plan`` takes, as a process, stage by stage and shape by shape. Run it by hand; it asserts nothing.
 
 Usage: python tests/bench/plan_bench.py [ROUNDS]
 """
@@ -90,6 +90,34 @@ def stages() -> None:
         print(f"  {name:<32}{1000 * spent:8.1f}")
 
 
+def every_shape() -> None:
+    """Milliseconds from parsed keys to molds or frame of each sample of each shape, and that over the first planter's."""
+    from formwork.mix.design import mix_for  # noqa: PLC0415 - the package comes from the environment that runs this
+    from formwork.mix.records import CellularWanted  # noqa: PLC0415 - the same
+    from formwork.molds.design import Lined, brace, line  # noqa: PLC0415 - the same
+    from formwork.project.records import MoldOptions, PieceOrder  # noqa: PLC0415 - the same
+    from formwork.project.shop import built_in  # noqa: PLC0415 - the same
+    from formwork.shapes.register import register  # noqa: PLC0415 - the same
+
+    shop = built_in("mm")
+    mix = mix_for(CellularWanted(800.0, None, 0.5), shop.cement, shop.foam)
+    first = 0.0
+    print("\npiece, mold, parts and volume (frame and pipes) of each sample:")
+    for name, shape in register().items():
+        for number, keys in enumerate(shape.samples, start=1):
+            found = shape.parameters.model_validate(dict(keys), context={"units": "mm"})
+            order = PieceOrder(name, name, found, 1, 1, MoldOptions(shape.methods[0]))
+            spent = []
+            for _ in range(3):
+                start = perf_counter()
+                for one in line(order, shop, mix, "mm"):
+                    if isinstance(one, Lined):
+                        brace(one)
+                spent.append(perf_counter() - start)
+            first = first or min(spent)
+            print(f"  {name} {number:<4}{1000 * min(spent):8.1f} ms{min(spent) / first:8.2f} x")
+
+
 def called_by_plan(stats: pstats.Stats) -> list[tuple[str, float]]:
     """Cumulative seconds of each function of the package that ``plan`` calls."""
     found = []
@@ -105,3 +133,4 @@ if __name__ == "__main__":
     whole_process(int(sys.argv[1]) if len(sys.argv) > 1 else 7)
     sys.path.insert(0, str(ROOT))
     stages()
+    every_shape()

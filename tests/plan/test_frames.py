@@ -121,6 +121,8 @@ def test_what_is_cast_still_needs_its_mix(tmp_path: Path) -> None:
         ("frequency = 2\ncut = 0.5", "cut: got 0.5"),
         ('frequency = 2\npipe = "EMT 9"', "pipe: got 'EMT 9', want one of EMT 3/4"),
         ("frequency = 2\ngang = 2", "gang: got an unknown key"),
+        ("frequency = 2\nmolds = 2", "molds: got 2, want nothing: a pipe dome is built, there is no mold"),
+        ('frequency = 2\nmold = { base = "runs past" }', 'mold.base: got "runs past", want nothing'),
         ('frequency = 2\nmold = { method = "panelled" }', "method: got .panelled., want framed"),
     ],
 )
