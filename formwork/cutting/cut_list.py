@@ -82,21 +82,29 @@ def _alike(part: Part) -> Key:
         part.stock,
         part.layers,
         part.good_face,
-        *(round(side / _LENGTH_STEP) for side in (blank.length, blank.width, blank.thickness)),
+        *(_steps(side) for side in (blank.length, blank.width, blank.thickness)),
         _canonical(blank),
-        tuple(tuple(round(value / _LENGTH_STEP) for value in hole) for hole in blank.holes),
+        tuple(tuple(_steps(value) for value in hole) for hole in blank.holes),
     )
 
 
 def _canonical(blank: Blank) -> tuple[tuple[int, int, int], ...]:
     """Outline and bevels, told from the least corner, the same when the blank is turned half round."""
     edges = [
-        (round(x / _LENGTH_STEP), round(y / _LENGTH_STEP), round(bevel / _ANGLE_STEP))
+        (_steps(x), _steps(y), _steps(bevel, _ANGLE_STEP))
         for (x, y), bevel in zip(blank.outline, blank.bevels, strict=True)
     ]
-    length, width = round(blank.length / _LENGTH_STEP), round(blank.width / _LENGTH_STEP)
+    length, width = _steps(blank.length), _steps(blank.width)
     half_round = [(length - x, width - y, bevel) for x, y, bevel in edges]
     return min(_from_least(edges), _from_least(half_round))
+
+
+def _steps(value: float, step: float = _LENGTH_STEP) -> int:
+    """Whole steps of a length (m) or an angle (rad), the last digits of its arithmetic taken off first.
+
+    A size that lies half way between two steps, as 3.75 mm does, then falls to one side for all parts alike.
+    """
+    return round(round(value, 9) / step)
 
 
 def _from_least(edges: Sequence[tuple[int, int, int]]) -> tuple[tuple[int, int, int], ...]:

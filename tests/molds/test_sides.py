@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from formwork.checks.holding import panel_checks
+from formwork.cutting.cut_list import cut_list
 from formwork.geometry.cavity import Solid, overlaps
 from formwork.geometry.cells import box_of
 from formwork.geometry.contact import contact
@@ -88,6 +89,26 @@ def test_rails_of_a_hoop_meet_all_round() -> None:
     rails = [part for part in built.mold.parts if part.role == "rail" and part.name.endswith(" rail 1")]
     meetings = [touching(built, one, other) for i, one in enumerate(rails) for other in rails[:i]]
     assert meetings.count(True) == 12
+
+
+@pytest.mark.parametrize(("sides", "joint"), [(5, "lapped"), (7, "lapped"), (8, "mitred"), (12, "mitred")])
+def test_equal_sides_are_cut_from_one_line_of_the_cut_list(sides: int, joint: str) -> None:
+    keys = {
+        "sides": sides,
+        "size": 480,
+        "base_size": 420,
+        "height": 360,
+        "wall": 40,
+        "floor": 40,
+        "down": "floor",
+    }
+    built = build(many_sided.SHAPE, parameters(many_sided.SHAPE, keys), joint=joint)
+    lines = [line for line in cut_list([(built.mold, 1)]) if line.part.group.endswith(" panel")]
+    heights = len(built.rails)
+    kinds = [line.part.role for line in lines]
+    cleats = 0 if "cleat" not in kinds else 2 if joint == "mitred" else 1
+    assert (kinds.count("panel"), kinds.count("rail"), kinds.count("cleat")) == (1, heights, cleats)
+    assert sum(len(line.names) for line in lines) == sides * (1 + heights + cleats)
 
 
 @pytest.mark.parametrize("sides", [3, 5, 6, 8, 12])
