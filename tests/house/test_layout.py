@@ -60,6 +60,13 @@ def test_files_that_the_documents_name_exist():
             assert target.startswith("formwork/carried") or (ROOT / target).exists(), f"{name} names {target}"
 
 
+def test_every_published_source_is_in_the_verification_table():
+    table = read("DEVELOPERS.md").partition("## Verification")[2]
+    sources = sorted(path.name for path in (ROOT / "tests" / "verification").glob("test_*.py"))
+    assert sources
+    assert [name for name in sources if f"`tests/verification/{name}`" not in table] == []
+
+
 @pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])
 def test_commands_that_the_documents_show_exist(name):
     from formwork.cli.commands import commands  # noqa: PLC0415 - click only where it is needed
