@@ -8,6 +8,7 @@ from formwork.checks.check import Check, NotChecked
 from formwork.checks.closing import cavity_check
 from formwork.checks.coming_off import draft_checks, stripping_check
 from formwork.checks.corners import corner_checks
+from formwork.checks.dividers import divider_checks
 from formwork.checks.frames import frame_checks
 from formwork.checks.holding import core_wall_checks, panel_checks, rail_check
 from formwork.checks.lifting import lift_checks
@@ -15,7 +16,6 @@ from formwork.molds.design import Built
 from formwork.molds.framed import BuiltFrame
 
 NOT_MADE = (
-    ("dividers", "a divider with mix on one side only is not computed; fill the cavities together"),
     ("handling", "lifting of the filled mold and of the stripped piece is not computed; weights are printed"),
     ("the piece in use", "soil, frost, impact and any structural use are not computed"),
 )
@@ -36,6 +36,7 @@ def check(
             *core_wall_checks(built),
             rail_check(built),
             *corner_checks(built),
+            *divider_checks(built),
             *lift_checks(built),
         ):
             if isinstance(found, Check):
@@ -54,5 +55,4 @@ def check(
 
 def _not_made(built: Built) -> Iterable[NotChecked]:
     for name, why in NOT_MADE:
-        if name != "dividers" or built.mold.piece.cavities > 1:
-            yield NotChecked(name, built.mold.name, why)
+        yield NotChecked(name, built.mold.name, why)

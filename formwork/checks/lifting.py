@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from formwork.checks.check import Check, NotChecked
 from formwork.molds.design import Built
-from formwork.molds.hardware import CORNERS, SIDES, Fastening, held_by
+from formwork.molds.hardware import CORNERS, DIVIDERS, SIDES, Fastening, held_by
 from formwork.molds.lift import Lift, core_lift, side_lift, weight
 from formwork.strength.uplift import HoldDown, held_down
 from formwork.strength.working import step
@@ -22,7 +22,7 @@ def lift_checks(built: Built) -> tuple[Found, ...]:
     found: list[Check] = []
     for fastening in built.fastenings:
         group = fastening.joint.group
-        if group in ("", CORNERS):
+        if group in ("", CORNERS, DIVIDERS):
             continue
         lift = side_lift(frame, load, built.mold.parts) if group == SIDES else core_lift(frame, load, group)
         if lift.force < _NOTHING:

@@ -18,7 +18,7 @@ from formwork.molds.load import Load
 from formwork.record import record
 from formwork.stock.records import StickStock
 from formwork.strength.dowels import Joint, lateral
-from formwork.strength.fasteners import gravity, screw
+from formwork.strength.fasteners import Where, gravity, screw
 from formwork.strength.working import Step, given, step
 
 
@@ -99,7 +99,9 @@ def _width(frame: Frame, name: str) -> float:
     return max(length(edge) for edge in edges if abs(edge[2]) < 1e-9)
 
 
-def sideways(size: str, side: float, bite: float, stick: StickStock) -> Sideways | None:
+def sideways(
+    size: str, side: float, bite: float, stick: StickStock, where: Where = "side grain"
+) -> Sideways | None:
     """What one screw holds across its axis; None where its point is not deep enough for the formula.
 
     Args:
@@ -107,10 +109,11 @@ def sideways(size: str, side: float, bite: float, stick: StickStock) -> Sideways
         side: wood under its head, m.
         bite: length in the stick that holds its point, m.
         stick: that wood; sheet is taken to hold no better.
+        where: its grain; the edge of a sheet is taken as end grain.
     """
     wood = gravity(stick.material)
     try:
-        capacity = lateral(screw(size), Joint(side, bite, wood, wood))
+        capacity = lateral(screw(size), Joint(side, bite, wood, wood, where))
     except RangeError:
         return None
     return Sideways(capacity.value, capacity.steps)

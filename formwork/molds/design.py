@@ -14,6 +14,7 @@ from formwork.geometry.vectors import Vec
 from formwork.mix.records import Mix
 from formwork.molds import panelled
 from formwork.molds.choice import Task, choose, usual_sheet
+from formwork.molds.dividers import layers_wanted
 from formwork.molds.framed import BuiltFrame, framed
 from formwork.molds.hardware import Fastening, consumables, fastened, fasteners
 from formwork.molds.instructions import instructions
@@ -90,14 +91,23 @@ def line(order: PieceOrder, shop: Shop, mix: Mix | None, units: UnitSystem) -> t
     parameters, owned = _as_built(order, shop)
     gang = parameters.gang if isinstance(parameters, Parameters) else 1
     uses = max(fillings(order, gang), order.mold.uses or 0)
-    divider = usual_sheet(shop, order.mold, uses).thickness
-    laid_out = lots(register()[order.shape], parameters, order.name, divider)
-    return tuple(
-        _lined(_for_lot(order, made), made.piece, shop, mix, units, owned)
-        if isinstance(made, Lot)
-        else framed(order, made, shop, units)
-        for made in laid_out
-    )
+    sheet = usual_sheet(shop, order.mold, uses).thickness
+
+    def laid_out(layers: int) -> tuple[Lined | BuiltFrame, ...]:
+        return tuple(
+            _lined(_for_lot(order, made), made.piece, shop, mix, units, owned)
+            if isinstance(made, Lot)
+            else framed(order, made, shop, units)
+            for made in lots(register()[order.shape], parameters, order.name, layers * sheet)
+        )
+
+    single = laid_out(1)
+    wanted = 1 if owned else max((_layers(one) for one in single if isinstance(one, Lined)), default=1)
+    return single if wanted == 1 else laid_out(wanted)
+
+
+def _layers(lined: Lined) -> int:
+    return layers_wanted(lined.frame, lined.load, lined.parts)
 
 
 def _for_lot(order: PieceOrder, lot: Lot) -> PieceOrder:

@@ -17,12 +17,13 @@ from formwork.molds.choice import Stocks
 from formwork.molds.core import AIR_HOLE
 from formwork.molds.core_ribs import level_plates
 from formwork.molds.corner_pull import Sideways, corner_pull, sideways
+from formwork.molds.dividers import divider_push, dividers, upright
 from formwork.molds.lift import Grip, core_lift, grip, side_lift, weight
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.molds.mold import Hardware, Part
 from formwork.record import record
-from formwork.strength.fasteners import needed
+from formwork.strength.fasteners import Where, needed
 from formwork.strength.uplift import hold_down
 from formwork.units import show
 from formwork.units.parse import read
@@ -37,6 +38,8 @@ CORNERS = "corners"
 """The group of all the corners together."""
 SIDES = "sides"
 """The group of all the sides together, held down by the lowest rails."""
+DIVIDERS = "dividers"
+"""The group of all the dividers of a gang together."""
 
 
 Yard = Mapping[str, Sequence[tuple[float, str]]]
@@ -54,6 +57,7 @@ class Joint:
         into: wood it ends in, m.
         comes_off: it is undone at every filling.
         group: the group of parts it holds, where the mix pulls at it; empty elsewhere.
+        edge: it ends in the edge of a sheet, where no bolt finds a nut.
     """
 
     use: str
@@ -62,6 +66,7 @@ class Joint:
     into: float
     comes_off: bool
     group: str = ""
+    edge: bool = False
 
 
 @record
@@ -114,6 +119,8 @@ def _enough(frame: Frame, parts: Sequence[Part], load: Load, fastening: Fastenin
         return fastening
     if group == CORNERS:
         return replace(fastening, count=max(fastening.count, _for_corners(frame, load, fastening)))
+    if group == DIVIDERS:
+        return replace(fastening, count=max(fastening.count, _for_dividers(load, parts, fastening)))
     lift = side_lift(frame, load, parts) if group == SIDES else core_lift(frame, load, group)
     dead = weight(frame, [part for part in parts if held_by(part, group)])
     pull = hold_down(max(0.0, lift.force), dead)
@@ -128,6 +135,14 @@ def _for_corners(frame: Frame, load: Load, fastening: Fastening) -> int:
     if fastening.across is not None:
         counts.append(needed(pull.across * load.fill, fastening.across.force))
     return corners * max(counts)
+
+
+def _for_dividers(load: Load, parts: Sequence[Part], fastening: Fastening) -> int:
+    """How many screws the ends of all dividers need with one cavity full and the next empty; 0 where not known."""
+    if fastening.across is None:
+        return 0
+    push = divider_push(load, parts).across * load.fill
+    return 2 * len(dividers(parts)) * needed(push, fastening.across.force)
 
 
 def held_by(part: Part, group: str) -> bool:
@@ -216,7 +231,9 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     if frame.options.base == "runs past":
         panels = [part for part in parts if part.role == "panel"]
         each = sum(_along(part.blank.length, _CLOSE) for part in panels)
-        yield Joint("panels to edges of base", each, frame.thickness, 0.05, comes_off=True, group=SIDES)
+        yield Joint(
+            "panels to edges of base", each, frame.thickness, 0.05, comes_off=True, group=SIDES, edge=True
+        )
         return
     lowest = [part for part in parts if part.role == "rail" and part.name.endswith(" rail 1")
               and part.group.endswith(" panel")]  # fmt: skip
@@ -258,12 +275,12 @@ def _core_wall_joints(frame: Frame, core: Sequence[Part]) -> Iterable[Joint]:
         each = sum(2 * _along(part.blank.length, _WIDE) for part in cleats)
         each += sum(_along(part.blank.length, _WIDE) for part in rails)
         yield Joint("core walls to cleats and rails", each, stick.thickness, frame.thickness, comes_off=False)
-    elif plates:
+    if plates:
         each = len(plates) * around
         yield Joint(
             "core walls to plates, heads sunk and filled", each, frame.thickness, 0.05, comes_off=False
         )
-    else:
+    if not cleats and not plates:
         yield Joint("core walls to one another, glued", 2 * around, frame.thickness, 0.05, comes_off=False)
 
 
@@ -282,9 +299,16 @@ def _bar_joints(frame: Frame, core: str, bars: int, into: float) -> Iterable[Joi
 
 
 def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
-    dividers = [part for part in parts if part.role == "divider"]
-    ends = sum(2 * _along(part.blank.width, _CLOSE) for part in dividers)
-    yield Joint("ends of the mold to dividers", ends, frame.thickness, 0.05, comes_off=True)
+    ends = 2 * sum(_along(upright(part), _CLOSE) for part in dividers(parts))
+    yield Joint(
+        "ends of the mold to dividers",
+        ends,
+        frame.thickness,
+        0.05,
+        comes_off=True,
+        group=DIVIDERS,
+        edge=True,
+    )
     for role, use in (
         ("liner", "panels to liners"),
         ("board", "panels and base to boards"),
@@ -305,10 +329,12 @@ def _along(length: float, spacing: float) -> int:
 def _fasten(joint: Joint, stocks: Stocks, yard: Yard) -> Fastening:
     """A bolt where the joint comes off at every filling of a mold of many uses; else a screw, or glue and pins.
 
+    The edge of a sheet takes screws only.
+
     Raises:
         StockError: where a joint that comes off finds no screw.
     """
-    if stocks.bolted and joint.comes_off:
+    if stocks.bolted and joint.comes_off and not joint.edge:
         least = joint.through + joint.into + _THREAD
         for length, size in yard["bolt"]:
             if length >= least:
@@ -322,7 +348,10 @@ def _fasten(joint: Joint, stocks: Stocks, yard: Yard) -> Fastening:
             raise
         return Fastening(joint, "pin", "", joint.count, Grip(0.0, ()))
     bite = min(length - joint.through, joint.into)
-    across = sideways(size, joint.through, bite, stocks.stick) if joint.group == CORNERS else None
+    across = None
+    if joint.group in (CORNERS, DIVIDERS):
+        where: Where = "end grain" if joint.edge else "side grain"
+        across = sideways(size, joint.through, bite, stocks.stick, where)
     return Fastening(joint, "screw", size, joint.count, grip("screw", size, bite, stocks.stick), across)
 
 

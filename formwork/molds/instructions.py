@@ -89,5 +89,7 @@ def _looking_after(frame: Frame) -> tuple[str, ...]:
         "After each use scrape and wash the parts, dry them flat, seal bare wood, oil thinly before the next."
     ]
     if frame.stocks.bolted:
-        lines.append("Bolts and tee nuts hold whatever comes off at every filling; grease the threads.")
+        lines.append("Bolts and tee nuts hold what comes off at every filling; grease the threads.")
+    if any(former.kind == "divider" for former in frame.piece.formers):
+        lines.append("Screws in the edges of dividers: bore for them, and move those that turn loose.")
     return tuple(lines)
