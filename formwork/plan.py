@@ -18,8 +18,9 @@ from formwork.cutting.layouts import Layouts, Yard, lay_out
 from formwork.cutting.records import Bound, SheetLayout, StickLayout
 from formwork.errors import GeometryError, RangeError, StockError
 from formwork.mix.design import mix_for
+from formwork.mix.foam_check import foam_check
 from formwork.mix.pours import pours
-from formwork.mix.records import Mix, PieceToPour, Pour
+from formwork.mix.records import FoamCheck, Mix, PieceToPour, Pour
 from formwork.molds.design import Built, Lined, brace, fillings, line
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Mold
@@ -76,6 +77,7 @@ class Plan:
     buy: tuple[BuyLine, ...]
     cautions: tuple[str, ...]
     frames: tuple[BuiltFrame, ...] = ()
+    foam_check: FoamCheck | None = None
 
     @property
     def assumed(self) -> tuple[str, ...]:
@@ -126,6 +128,7 @@ def plan(project: Project) -> Plan:
             frames=bool(frames),
         ),
         frames=frames,
+        foam_check=foam_check(mix, shop.foam, project.units) if mix and poured else None,
     )
 
 

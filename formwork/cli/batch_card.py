@@ -9,8 +9,10 @@ from pathlib import Path
 import click
 
 from formwork.mix.card import card
+from formwork.mix.foam_check import foam_check
 from formwork.mix.records import Card, CellularWanted
 from formwork.packet.blocks import Block, Line, Points, Section
+from formwork.packet.pour_day import foam_lines
 from formwork.packet.pour_sections import batch_table, mix_lines
 from formwork.packet.text import print_out
 from formwork.packet.wording import counted
@@ -91,7 +93,8 @@ def _read(option: str, text: str, kind: Kind) -> float:
 
 def _section(made: Card, shop: Shop, units: UnitSystem) -> Section:
     batches = counted(len(made.batches), "batch", "batches")
-    blocks: list[Block] = [Line(line) for line in mix_lines(made.mix, units)]
+    weighed = foam_lines(foam_check(made.mix, shop.foam, units), units)
+    blocks: list[Block] = [Line(line) for line in (*mix_lines(made.mix, units), *weighed)]
     blocks += [
         Line(f"{shop.mixer.name}: {batches}, {show.volume(made.mixed, units)} of mix in all."),
         batch_table(made.batches, units),

@@ -7,6 +7,7 @@ from math import ceil
 
 from formwork.errors import RangeError
 from formwork.mix.batches import Split, batches, leftover, order_volume
+from formwork.mix.foam_check import solution
 from formwork.mix.records import Foam, Mix, Mixer, PieceToPour, Pour
 
 MOST_POURS = 10_000
@@ -71,8 +72,16 @@ def pours(
         for filling in dict.fromkeys(fillings)
     }
     loads = {filling: batches(need, mix, mixer, foam, split) for filling, need in needs.items()}
+    solutions = {filling: solution(made) for filling, made in loads.items()}
     return tuple(
-        Pour(number, filling, needs[filling], loads[filling], leftover(needs[filling], loads[filling], mixer))
+        Pour(
+            number,
+            filling,
+            needs[filling],
+            loads[filling],
+            leftover(needs[filling], loads[filling], mixer),
+            solutions[filling],
+        )
         for number, filling in enumerate(fillings, start=1)
     )
 

@@ -147,6 +147,45 @@ class Mix:
 
 
 @record
+class FoamCheck:
+    """What a full measure of foam must weigh before the first batch.
+
+    Attributes:
+        density: of the foam as planned, kg/m3.
+        volume: of the measure, m3.
+        net: mass of the foam in it, kg.
+        low, high: net masses between which the foam is near enough, kg.
+        wet_by_volume: wet density that foam at ``high`` gives when put in by volume or time, kg/m3.
+        wet_by_weight: the same when it is put in by weight, kg/m3.
+    """
+
+    density: float
+    volume: float
+    net: float
+    low: float
+    high: float
+    wet_by_volume: float
+    wet_by_weight: float
+
+
+@record
+class Solution:
+    """Foam solution to make up, by volume, the reserve for hose and tank in it.
+
+    Attributes:
+        volume: in all, m3.
+        concentrate: in it, m3.
+        water: in it, m3.
+        reserve: how much of all that is reserve, m3.
+    """
+
+    volume: float
+    concentrate: float
+    water: float
+    reserve: float
+
+
+@record
 class Batch:
     """One mixer load.
 
@@ -208,6 +247,7 @@ class Pour:
         volume: mix that must reach the molds, m3 (overfill and loss included).
         batches: the mixer loads, in order.
         leftover: mix made that neither the molds need nor the mixer keeps, m3.
+        solution: foam solution to make up for it; None where it takes no foam.
     """
 
     number: int
@@ -215,6 +255,7 @@ class Pour:
     volume: float
     batches: tuple[Batch, ...]
     leftover: float = 0.0
+    solution: Solution | None = None
 
 
 @record

@@ -6,6 +6,7 @@ from itertools import groupby
 
 from formwork.mix.records import Batch, Pour
 from formwork.packet.blocks import Section, Table
+from formwork.packet.pour_day import pour_notes
 from formwork.packet.pour_sections import alike_pours, batch_table, pour_line
 from formwork.packet.print_blocks import Entry, entries
 from formwork.packet.wording import runs
@@ -27,18 +28,11 @@ def batch_entries(plan: Plan, mix: Section | None) -> list[Entry]:
         return []
     blocks = entries(mix.blocks) if mix else []
     for alike in alike_pours(plan):
-        blocks.append(
-            {"kind": "heading", "text": pour_line(alike, plan.project.units), "note": _left_over(alike, plan)}
-        )
+        units = plan.project.units
+        notes = " ".join(pour_notes(alike[0], plan.foam_check, units))
+        blocks.append({"kind": "heading", "text": pour_line(alike, units), "note": notes})
         blocks += _to_fill_in(alike, plan)
     return [{"title": "Batch sheets", "level": 1, "blocks": blocks}]
-
-
-def _left_over(alike: list[Pour], plan: Plan) -> str:
-    if alike[0].leftover <= alike[0].volume * 1e-3:
-        return ""
-    over = show.volume(alike[0].leftover, plan.project.units)
-    return f"Of that, {over} is left over in each pour: have a small mold ready for it."
 
 
 def _to_fill_in(alike: list[Pour], plan: Plan) -> list[Entry]:

@@ -6,7 +6,7 @@ from typing import Any
 
 from formwork.checks.check import Check, NotChecked
 from formwork.cutting.records import Bound, Placed, SheetLayout, StickLayout
-from formwork.mix.records import Batch, Mix, Pour
+from formwork.mix.records import Batch, FoamCheck, Mix, Pour, Solution
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Hardware, Mold
 from formwork.packet.figures import degrees_of, millimetres, nine, nine_or_none
@@ -43,6 +43,7 @@ def document(plan: Plan) -> Entry:
         "mix": _mix(plan.mix) if plan.mix else None,
         "buy": [_buy(line) for line in plan.buy],
         "cautions": list(plan.cautions),
+        "foam_check": _foam_check(plan.foam_check) if plan.foam_check else None,
     }
 
 
@@ -289,7 +290,29 @@ def _pour(pour: Pour) -> Entry:
         "pieces": dict(pour.pieces),
         "volume_m3": nine(pour.volume),
         "leftover_m3": nine(pour.leftover),
+        "solution": _solution(pour.solution) if pour.solution else None,
         "batches": [_batch(batch) for batch in pour.batches],
+    }
+
+
+def _solution(solution: Solution) -> Entry:
+    return {
+        "volume_m3": nine(solution.volume),
+        "concentrate_m3": nine(solution.concentrate),
+        "water_m3": nine(solution.water),
+        "reserve_m3": nine(solution.reserve),
+    }
+
+
+def _foam_check(check: FoamCheck) -> Entry:
+    return {
+        "foam_density_kg_m3": nine(check.density),
+        "measure_m3": nine(check.volume),
+        "net_kg": nine(check.net),
+        "least_kg": nine(check.low),
+        "most_kg": nine(check.high),
+        "wet_density_by_volume_kg_m3": nine(check.wet_by_volume),
+        "wet_density_by_weight_kg_m3": nine(check.wet_by_weight),
     }
 
 

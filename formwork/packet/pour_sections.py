@@ -8,6 +8,7 @@ from itertools import groupby
 from formwork.mix.records import Batch, Mix, Pour
 from formwork.molds.mold import Mold, Strip
 from formwork.packet.blocks import Block, Line, Points, Section, table
+from formwork.packet.pour_day import foam_lines, pour_notes
 from formwork.packet.wording import counted, draft, runs, size, stretch, way
 from formwork.plan import PieceSummary, Plan
 from formwork.shapes.piece import Embedded
@@ -106,7 +107,9 @@ def mixing(plan: Plan) -> Section | None:
     mix, units = plan.mix, plan.project.units
     if mix is None:
         return None
-    blocks: list[Block] = [Line(line) for line in mix_lines(mix, units)]
+    blocks: list[Block] = [
+        Line(line) for line in (*mix_lines(mix, units), *foam_lines(plan.foam_check, units))
+    ]
     if mix.warnings:
         blocks.append(Points(mix.warnings))
     return Section("Mix", tuple(blocks), "mix")
@@ -140,9 +143,7 @@ def pouring(plan: Plan) -> Section | None:
         blocks.append(Line(pour_line(alike, units)))
         if alike[0].batches:
             blocks.append(batch_table(alike[0].batches, units))
-        if alike[0].leftover > alike[0].volume * 1e-3:
-            over = show.volume(alike[0].leftover, units)
-            blocks.append(Line(f"Of that, {over} is left over in each pour: have a small mold ready for it."))
+        blocks += [Line(line) for line in pour_notes(alike[0], plan.foam_check, units)]
     return Section("Pours and batches", tuple(blocks) or (Line("Nothing is poured."),), "pours")
 
 
