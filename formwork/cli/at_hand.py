@@ -5,15 +5,15 @@ Without a shop file no model of one is loaded, so that a reading is answered at 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
 from formwork.mix.records import Cement, Foam, Mixer
 from formwork.project.defaults import usual_cement, usual_foam, usual_mixer
+from formwork.record import record
 from formwork.units.show import UnitSystem
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class AtHand:
     """Mixer, foam and cement."""
 

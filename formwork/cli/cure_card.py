@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 import click
@@ -30,6 +29,7 @@ from formwork.pour.evaporation import CELLULAR, LB_FT2, ORDINARY, evaporation, r
 from formwork.pour.maturity import Interval
 from formwork.pour.settling import settled
 from formwork.pour.weather import read_hours, wind
+from formwork.record import record
 from formwork.units import show
 from formwork.units.parse import QuantityError
 from formwork.units.show import UnitSystem
@@ -37,7 +37,7 @@ from formwork.units.show import UnitSystem
 Typed = Mapping[str, str | None]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Part:
     """A section of the card, and whether it asks for something to be done."""
 

@@ -10,7 +10,7 @@ from formwork.packet.blocks import Block, Line, Points, Section, table
 from formwork.packet.text import print_out
 from formwork.packet.wording import counted
 from formwork.pour import findings
-from formwork.pour.correction import Correction, Slurry, correct
+from formwork.pour.correction import Correction, correct
 from formwork.pour.log.entries import Entry, current, history, last, latest, things
 from formwork.pour.log.file import Log
 from formwork.pour.log.kinds import KINDS, Field, Value
@@ -150,12 +150,9 @@ def _remedy(log: Log, pour: Entry, batch: Entry, density: float, judged: Verdict
 
 def _correction(log: Log, pour: Entry, batch: Entry, density: float, learnt: Survival | None) -> Correction:
     found = next(each for each in findings.batches(log, pour) if each.batch.number == batch.number)
-    cement = batch.number_of("cement_kg")
-    ratios = (batch.number_of(f"{name}_kg") / cement for name in ("water", "sand", "ash"))
-    gravities = (pour.number_of(f"{name}_gravity") for name in ("cement", "sand", "ash"))
     foam = Foam(pour.number_of("foam_density_kg_m3"), learnt.usable if learnt else _SURVIVAL, _DILUTION)
     return correct(
-        found.mass, density, pour.number_of("wet_density_kg_m3"), Slurry(*ratios, *gravities), foam
+        found.mass, density, pour.number_of("wet_density_kg_m3"), findings.slurry_of(pour, batch), foam
     )
 
 
@@ -178,8 +175,7 @@ def _pour_row(log: Log, pour: Entry, units: UnitSystem) -> tuple[str, ...]:
 def _stayed(learnt: Survival | None) -> str:
     if learnt is None:
         return ""
-    spread = f" +- {show.share(learnt.spread)}" if learnt.count > 1 else ""
-    return f"{show.share(learnt.mean)}{spread}"
+    return f"{show.share(learnt.mean)} +- {show.share(learnt.spread)}"
 
 
 def _versions(entries: tuple[Entry, ...], units: UnitSystem) -> Section:
@@ -196,14 +192,7 @@ def _pour_sections(log: Log, pour: Entry, units: UnitSystem) -> list[Section]:
     heads = (">batch", "went in", ">read first", ">read last", "added", ">yield", ">of plan")
     rows = [_batch_row(each, units) for each in found]
     blocks: list[Block] = [table(heads, rows)] if rows else [Line("none yet")]
-    learnt = findings.survival(log, pour)
-    if learnt:
-        blocks.append(
-            Line(
-                f"{_stayed(learnt)} of the foam's air stayed, by {counted(learnt.count, 'batch', 'batches')}: work the "
-                f"next batch with {show.share(learnt.usable)}."
-            )
-        )
+    blocks += _learnt_lines(log, pour, found, units)
     sections = [Section("Batches", tuple(blocks), "batches")]
     others = [
         f"{kind.name} {each.number}, {_when(each)}: {_told(each, units)}{f' ({each.note})' if each.note else ''}"
@@ -213,6 +202,31 @@ def _pour_sections(log: Log, pour: Entry, units: UnitSystem) -> list[Section]:
         for each in things(log, kind.name, owner)
     ]
     return [*sections, Section("Also", (Points(tuple(others)),), "also")] if others else sections
+
+
+def _learnt_lines(
+    log: Log, pour: Entry, found: tuple[findings.BatchFound, ...], units: UnitSystem
+) -> list[Block]:
+    """How much of the foam's air stayed, and the foam of the next batch."""
+    learnt = findings.survival(log, pour)
+    if learnt is None:
+        return []
+    batch = found[-1].batch
+    try:
+        foam = show.volume(findings.next_foam(pour, batch, learnt.usable), units)
+    except RangeError as error:
+        return [Line(f"No foam for the next batch can be worked out: {error}.")]
+    aside = (
+        f" ({counted(len(learnt.set_aside), 'batch', 'batches')} beyond belief left out)"
+        if learnt.set_aside
+        else ""
+    )
+    return [
+        Line(
+            f"{_stayed(learnt)} of the foam's air stayed, by {counted(learnt.count, 'batch', 'batches')}{aside}. "
+            f"Another batch like {batch.number} takes {foam} of foam at that."
+        )
+    ]
 
 
 def _batch_row(found: findings.BatchFound, units: UnitSystem) -> tuple[str, ...]:

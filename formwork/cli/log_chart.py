@@ -97,7 +97,7 @@ def _wanted(log: Log, wet: str | None, units: UnitSystem) -> float:
 def _bare(density: float, units: UnitSystem) -> str:
     found = find(show.SPAN_UNITS[units]["density"], "density")
     factor = float(found[1]) if found else 1.0
-    return show.plain(density / factor, 1 if units == "in" else 0)
+    return show.plain(density / factor, 1 if units == "in" else 0, keep=True)
 
 
 def _signals(made: Chart, values: tuple[findings.Value, ...]) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import click
 
@@ -20,6 +20,7 @@ from formwork.pour.correction import Correction, Slurry, correct
 from formwork.pour.measure import Measure, against_belief, wanted_net
 from formwork.pour.reading import Reading, Verdict, judge, refuse_density, weigh
 from formwork.pour.survival import Made, Survival, learn
+from formwork.record import record
 from formwork.units import show
 from formwork.units.parse import QuantityError, read
 from formwork.units.show import UnitSystem
@@ -29,7 +30,7 @@ _BASIS: dict[UnitSystem, float] = {"in": show.FOOT**3, "mm": 0.1}
 _BUCKET: dict[UnitSystem, str] = {"in": "5 gal", "mm": "10 L"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Weighed:
     """All that is known after a reading: what was asked, what was read, and what follows."""
 

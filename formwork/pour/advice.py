@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from formwork.errors import RangeError
 from formwork.mix.batches import batches
 from formwork.mix.cellular import design
 from formwork.mix.records import Batch, CellularWanted, Cement, Foam, Mixer
 from formwork.pour.correction import Correction, Slurry
 from formwork.pour.reading import Verdict
+from formwork.record import record
 
 START_HEAVY = (
     "Put in 80 to 90 % of the foam first and weigh: a mix that is a little heavy is easily brought down with foam, one "
@@ -26,7 +25,7 @@ NO_RODDING = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rest:
     """What is still to be mixed after a batch.
 

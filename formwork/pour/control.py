@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from formwork.errors import RangeError
+from formwork.record import record
 
 INDIVIDUALS = 2.66
 """E_2 = 3/d_2 for moving ranges of two (d_2 = 1.128): published tables of control chart constants."""
@@ -21,7 +21,7 @@ WESTERN_ELECTRIC = "Western Electric, Statistical Quality Control Handbook, 1956
 NELSON = "L. S. Nelson, Journal of Quality Technology 16 (1984), as widely listed"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Signal:
     """A rule that the values break.
 
@@ -29,14 +29,16 @@ class Signal:
         at: index of the value at which it is broken.
         rule: what was seen.
         source: who says that it matters.
+        of_range: it is the moving range that breaks it, and not the value.
     """
 
     at: int
     rule: str
     source: str
+    of_range: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Chart:
     """A chart of individuals and moving ranges.
 
@@ -165,7 +167,7 @@ def _first_of_each_run(
 
 def _wide_ranges(ranges: Sequence[float], limit: float) -> list[Signal]:
     return [
-        Signal(i, "a jump from the value before it beyond the limit of ranges", "Shewhart")
+        Signal(i, "a jump from the value before it beyond the limit of ranges", "Shewhart", of_range=True)
         for i, each in enumerate(ranges, start=1)
         if each > limit
     ]

@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
 from formwork.pour.control import Chart
+from formwork.record import record
 
 _WIDE, _TALL, _LOW = 720.0, 260.0, 150.0
-_LEFT, _RIGHT, _TOP, _GAP = 70.0, 90.0, 34.0, 46.0
+_LEFT, _RIGHT, _TOP, _GAP = 70.0, 90.0, 52.0, 46.0
+_APART = 12.0
+"""Least distance of two names beside a panel."""
 _INK, _LIMIT, _OUT, _WANTED = "#222222", "#b35900", "#c00000", "#2f6f3e"
 
 ROWS = 15
 """Lines of a chart in letters, but for its headings."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Words:
     """What is written on a chart.
 
@@ -42,29 +44,34 @@ def to_svg(chart: Chart, words: Words) -> str:
         chart: what is drawn.
         words: what is written on it.
     """
-    height = _TOP + _TALL + _GAP + _LOW + 40.0
+    height = _TOP + _TALL + _GAP + _LOW + 24.0
     width = _LEFT + _WIDE + _RIGHT
-    out = {signal.at for signal in chart.signals}
-    values = _Panel(
+    ranges_at = {signal.at - 1 for signal in chart.signals if signal.of_range}
+    top = _Panel(
         _TOP, _TALL, _span([*chart.values, chart.lower, chart.upper, *_wanted(words)]), len(chart.values), 0
     )
-    ranges = _Panel(
+    low = _Panel(
         _TOP + _TALL + _GAP, _LOW, _span([0.0, *chart.ranges, chart.range_limit]), len(chart.values), 1
     )
+    levels = [
+        _Level(chart.mean, f"mean {words.show(chart.mean)}", _INK, ""),
+        _Level(chart.upper, f"limit {words.show(chart.upper)}", _LIMIT, "6 4"),
+        _Level(chart.lower, f"limit {words.show(chart.lower)}", _LIMIT, "6 4"),
+        *(_Level(wanted, f"wanted {words.show(wanted)}", _WANTED, "2 3") for wanted in _wanted(words)),
+    ]
+    range_levels = [
+        _Level(chart.mean_range, f"mean {words.show(chart.mean_range)}", _INK, ""),
+        _Level(chart.range_limit, f"limit {words.show(chart.range_limit)}", _LIMIT, "6 4"),
+    ]
     body = [
-        _text(_LEFT, 20.0, words.title, size=15),
-        *_frame(values, f"wet density, {words.unit}"),
-        *_level(values, chart.mean, f"mean {words.show(chart.mean)}", _INK, ""),
-        *_level(values, chart.upper, f"limit {words.show(chart.upper)}", _LIMIT, "6 4"),
-        *_level(values, chart.lower, f"limit {words.show(chart.lower)}", _LIMIT, "6 4"),
-        *(part for wanted in _wanted(words) for part in _level(values, wanted, "wanted", _WANTED, "2 3")),
-        *_points(values, chart.values, out, words),
-        *_frame(ranges, "moving range"),
-        *_level(ranges, chart.mean_range, f"mean {words.show(chart.mean_range)}", _INK, ""),
-        *_level(ranges, chart.range_limit, f"limit {words.show(chart.range_limit)}", _LIMIT, "6 4"),
-        *_points(
-            ranges, chart.ranges, {i - 1 for i in out if i and chart.ranges[i - 1] > chart.range_limit}, None
-        ),
+        _text(_LEFT, 22.0, words.title, size=15),
+        *_frame(top, f"wet density, {words.unit}"),
+        *_levels(top, levels),
+        *_points(top, chart.values, _values_out(chart)),
+        *_labels(top, words),
+        *_frame(low, f"moving range, {words.unit}"),
+        *_levels(low, range_levels),
+        *_points(low, chart.ranges, ranges_at),
     ]
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" width="{width:g}" '
@@ -82,7 +89,7 @@ def to_text(chart: Chart, words: Words) -> str:
         words: what is written on it.
     """
     low, high = _span([*chart.values, chart.lower, chart.upper, *_wanted(words)])
-    out = {signal.at for signal in chart.signals}
+    out = _values_out(chart)
 
     def row(value: float) -> int:
         return round((high - value) / (high - low) * (ROWS - 1))
@@ -92,7 +99,7 @@ def to_text(chart: Chart, words: Words) -> str:
     levels = [(chart.upper, "-", "limit"), (chart.lower, "-", "limit"), (chart.mean, "=", "mean")]
     for level, sign, name in [*((wanted, ".", "wanted") for wanted in _wanted(words)), *levels]:
         lines[row(level)] = [sign] * (2 * len(chart.values))
-        names[row(level)] = f"{name} {words.show(level)}"
+        names[row(level)] = ", ".join(filter(None, [names[row(level)], f"{name} {words.show(level)}"]))
     for i, value in enumerate(chart.values):
         lines[row(value)][2 * i] = "X" if i in out else "o"
     broad = max(len(name) for name in names)
@@ -100,7 +107,7 @@ def to_text(chart: Chart, words: Words) -> str:
     return "\n".join([f"{words.title} ({words.unit})", *drawn]) + "\n"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Panel:
     """A part of the picture: its place, what its height spans, how many values lie along it, the first one's place."""
 
@@ -116,6 +123,16 @@ class _Panel:
     def y(self, value: float) -> float:
         low, high = self.span
         return self.top + (high - value) / (high - low) * self.height
+
+
+@record
+class _Level:
+    """A line across a panel."""
+
+    value: float
+    name: str
+    colour: str
+    dashes: str
 
 
 def _wanted(words: Words) -> tuple[float, ...]:
@@ -137,31 +154,41 @@ def _frame(panel: _Panel, name: str) -> list[str]:
     ]
 
 
-def _level(panel: _Panel, value: float, name: str, colour: str, dashes: str) -> list[str]:
-    y = panel.y(value)
-    dash = f' stroke-dasharray="{dashes}"' if dashes else ""
-    return [
-        f'<line x1="{_LEFT:g}" y1="{y:.2f}" x2="{_LEFT + _WIDE:g}" y2="{y:.2f}" stroke="{colour}"{dash}/>',
-        _text(_LEFT + _WIDE + 6.0, y + 4.0, name, colour=colour),
-    ]
+def _values_out(chart: Chart) -> set[int]:
+    """Numbers of the values that break a rule themselves."""
+    return {signal.at for signal in chart.signals if not signal.of_range}
 
 
-def _points(panel: _Panel, values: Sequence[float], out: set[int], words: Words | None) -> list[str]:
+def _levels(panel: _Panel, levels: Sequence[_Level]) -> list[str]:
+    """Level lines with their names beside the panel, those that would stand on one another moved apart."""
+    drawn: list[str] = []
+    below = panel.top - _APART
+    for level in sorted(levels, key=lambda level: -level.value):
+        y = panel.y(level.value)
+        dash = f' stroke-dasharray="{level.dashes}"' if level.dashes else ""
+        ends = f'x1="{_LEFT:g}" y1="{y:.2f}" x2="{_LEFT + _WIDE:g}" y2="{y:.2f}"'
+        below = max(y, below + _APART)
+        drawn.append(f'<line {ends} stroke="{level.colour}"{dash}/>')
+        drawn.append(_text(_LEFT + _WIDE + 6.0, below + 4.0, level.name, colour=level.colour))
+    return drawn
+
+
+def _points(panel: _Panel, values: Sequence[float], out: set[int]) -> list[str]:
     places = [(panel.x(i), panel.y(value)) for i, value in enumerate(values)]
     path = " ".join(f"{x:.2f},{y:.2f}" for x, y in places)
     marks = [
         f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{5 if i in out else 3.5:g}" fill="{_OUT if i in out else _INK}"/>'
         for i, (x, y) in enumerate(places)
     ]
-    labels = [] if words is None else _labels(panel, words)
-    return [f'<polyline points="{path}" fill="none" stroke="{_INK}" stroke-width="1"/>', *marks, *labels]
+    return [f'<polyline points="{path}" fill="none" stroke="{_INK}" stroke-width="1"/>', *marks]
 
 
 def _labels(panel: _Panel, words: Words) -> list[str]:
     """Labels of the values, as many as there is room for."""
     every = max(1, -(-len(words.labels) // 24))
     y = panel.top + panel.height + 14.0
-    return [
+    named = _text(_LEFT - 8.0, y, "batch", anchor="end", size=10)
+    return [named] + [
         _text(panel.x(i), y, label, anchor="middle", size=10)
         for i, label in enumerate(words.labels)
         if i % every == 0

@@ -6,16 +6,16 @@ batch larger.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from formwork.errors import InternalError, RangeError
 from formwork.mix.absolute_volume import absolute_volume, effective_volume, foam_needed
 from formwork.mix.both_units import density_text
 from formwork.mix.records import Foam
+from formwork.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Slurry:
     """The proportions of a slurry by mass, over its cement.
 
@@ -48,7 +48,7 @@ class Slurry:
         return self.mass / self.volume
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Correction:
     """What goes into the batch, and what the batch then is.
 

@@ -6,10 +6,10 @@ The times of ordinary concrete do not hold for cellular concrete, whose surfacta
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from formwork.errors import RangeError
 from formwork.pour.maturity import FREEZING, Interval, equivalent_hours, rate
+from formwork.record import record
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
@@ -39,7 +39,7 @@ _FAR = 24.0 * 120.0
 """Hours after which what is not reached is not going to be."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Schedule:
     """When things may be done, in hours from the pour; None where it is never warm enough.
 

@@ -5,10 +5,10 @@ Rates are in kg/m2 an hour, as they are published.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import pow
 
 from formwork.errors import RangeError
+from formwork.record import record
 
 LB_FT2 = 4.882427636
 """kg/m2 in a lb/ft2."""
@@ -16,7 +16,7 @@ MPH = 0.44704
 """m/s in a mile an hour."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Threshold:
     """A rate from which something is to be done.
 

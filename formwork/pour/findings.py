@@ -2,23 +2,29 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import islice
 from typing import Literal
 
 from formwork.errors import RangeError
+from formwork.mix.absolute_volume import foam_needed
 from formwork.pour.correction import Slurry
 from formwork.pour.log.entries import Entry, current, latest, things
 from formwork.pour.log.file import Log
+from formwork.pour.measure import PRINTED, weighing_spread
+from formwork.pour.reading import density_spread
 from formwork.pour.survival import Made, Survival, learn
+from formwork.record import record
 
 LOOKED_AT = 20
 """For each value of a chart, no more batches than this are looked through for one of the same density wanted."""
 
+SCALE = 0.001
+"""Step of the scale's display, kg (common practice)."""
+
 Which = Literal["first", "last"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BatchFound:
     """A batch with what was read and added.
 
@@ -39,7 +45,7 @@ class BatchFound:
     relative_yield: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Value:
     """One value of a control chart.
 
@@ -75,6 +81,38 @@ def survival(log: Log, pour: Entry) -> Survival | None:
     """
     made = [_made(pour, found) for found in batches(log, pour)]
     return learn([each for each in made if each is not None])
+
+
+def next_foam(pour: Entry, batch: Entry, survival: float) -> float:
+    """Foam for another batch of the same slurry, m3, when this share of its air stays.
+
+    Source: ``foam_needed``.
+
+    Args:
+        pour: entry of the pour.
+        batch: entry of a batch of it.
+        survival: share of the foam's air that stays.
+
+    Raises:
+        RangeError: where no foam gives the density that the pour wants.
+    """
+    slurry, cement = slurry_of(pour, batch), batch.number_of("cement_kg")
+    wanted, foam = pour.number_of("wet_density_kg_m3"), pour.number_of("foam_density_kg_m3")
+    return foam_needed(cement * slurry.mass, cement * slurry.volume, wanted, foam, survival=survival)
+
+
+def slurry_of(pour: Entry, *parts: Entry) -> Slurry:
+    """The proportions of a slurry, from what went in.
+
+    Args:
+        pour: entry of the pour, for the specific gravities.
+        parts: a batch and what was added to it, with cement in them.
+    """
+    cement, water, sand, ash = (
+        sum(each.number_of(f"{name}_kg") for each in parts) for name in ("cement", "water", "sand", "ash")
+    )
+    gravities = (pour.number_of(f"{name}_gravity") for name in ("cement", "sand", "ash"))
+    return Slurry(water / cement, sand / cement, ash / cement, *gravities)
 
 
 def series(log: Log, wanted: float, count: int, which: Which = "first") -> tuple[Value, ...]:
@@ -140,15 +178,24 @@ def _made(pour: Entry, found: BatchFound) -> Made | None:
         return None
     first = found.readings[0]
     before = [found.batch, *(each for each in found.added if each.number < first.number)]
-    cement, water, sand, ash, foam = (
-        sum(each.number_of(column) for each in before)
-        for column in ("cement_kg", "water_kg", "sand_kg", "ash_kg", "foam_m3")
-    )
+    cement, foam = (sum(each.number_of(column) for each in before) for column in ("cement_kg", "foam_m3"))
     if foam <= 0.0:
         return None
-    gravities = (pour.number_of(f"{name}_gravity") for name in ("cement", "sand", "ash"))
-    slurry = Slurry(water / cement, sand / cement, ash / cement, *gravities)
-    return Made(cement, slurry, foam, pour.number_of("foam_density_kg_m3"), first.number_of("density_kg_m3"))
+    slurry = slurry_of(pour, *before)
+    return Made(
+        cement,
+        slurry,
+        foam,
+        pour.number_of("foam_density_kg_m3"),
+        first.number_of("density_kg_m3"),
+        _spread(first),
+    )
+
+
+def _spread(reading: Entry) -> float:
+    """Standard uncertainty of a reading whose cup and scale the log knows no more of, kg/m3."""
+    net, cup = reading.number_of("gross_kg") - reading.number_of("tare_kg"), reading.number_of("cup_m3")
+    return density_spread(net, weighing_spread(SCALE), cup, PRINTED * cup)
 
 
 def _wanted(log: Log, pour: int | None, known: dict[int, float]) -> float:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import atan, cos, pi, sin, sqrt
 
 from formwork.errors import RangeError
+from formwork.record import record
 
 FEWEST = 4
 """Pieces from which a line is drawn at all (common practice: ten and more before it is relied on)."""
@@ -14,7 +14,7 @@ SURE = 0.95
 """Share of the cases that a stated interval is to hold."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """A fitted line y = intercept + slope*x.
 

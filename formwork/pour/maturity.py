@@ -7,10 +7,10 @@ before any strength is read from it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import exp
 
 from formwork.errors import RangeError
+from formwork.record import record
 
 FREEZING = 273.15
 """K. At and below it nothing is counted."""
@@ -23,7 +23,7 @@ LONGEST = 24.0 * 366.0
 """Longest record in hours; more of them means that a unit slipped."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Interval:
     """A time at one temperature.
 

@@ -7,7 +7,7 @@ printed on it. Spreads are standard uncertainties (one standard deviation).
 from __future__ import annotations
 
 import csv
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from math import hypot, pi, sqrt
 from pathlib import Path
@@ -15,6 +15,7 @@ from pathlib import Path
 from formwork.errors import RangeError
 from formwork.mix.both_units import length_text, volume_text
 from formwork.pour.water import ZERO, water_density
+from formwork.record import record
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
@@ -35,7 +36,7 @@ LEAST_WEIGHED = 0.003
 whichever is the greater)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Measure:
     """A weighing cup.
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import hypot
 from typing import Literal
 
 from formwork.errors import RangeError
 from formwork.mix.both_units import density_text
 from formwork.pour.measure import LEAST_WEIGHED, Measure, weighing_spread
+from formwork.record import record
 from formwork.units import show
 
 TOLERANCE = 48.0
@@ -20,7 +20,7 @@ CLOSE = 0.05
 Verdict = Literal["as wanted", "in tolerance", "too heavy", "too light"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Reading:
     """What was weighed.
 

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from formwork.errors import RangeError
 from formwork.mix.both_units import length_text
+from formwork.record import record
 
 WATCH, STOP = 0.03, 0.05
 """Shares of the depth lost at which to watch, and to stop (common practice; no published limit could be read)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Settled:
     """What a sunken surface means.
 

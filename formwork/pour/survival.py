@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import isfinite, sqrt
 
 from formwork.errors import RangeError
 from formwork.mix.absolute_volume import WATER
 from formwork.pour.correction import Slurry
+from formwork.record import record
 
 PLAUSIBLE = (0.5, 1.05)
 """Survivals outside this are not believed: then an amount, the foam's density or the cup is not as written."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Made:
     """What went into one batch and what it weighed.
 
@@ -35,7 +35,7 @@ class Made:
     spread: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Survival:
     """The share of the foam's air that stayed in the mix.
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -66,6 +67,15 @@ def test_the_days_survival_is_learnt_from_first_readings(log) -> None:
     learnt = findings.survival(log, current(log, 1))
     assert learnt is not None and learnt.count == 2
     assert learnt.mean == pytest.approx(0.90, abs=2e-5) and learnt.spread == pytest.approx(0.0, abs=1e-9)
+
+
+def test_the_next_batch_takes_the_foam_of_the_days_survival(log) -> None:
+    # 25 kg of cement, wc 0.5, foam of 50 kg/m3, to 600 kg/m3: at 0.95 it takes 48.395 L, at 0.90 51.193 (by hand).
+    number = batch(log, 600.0)
+    for survival, litres in ((0.95, 48.395), (0.90, 51.193), (1.0, 45.887)):
+        assert findings.next_foam(current(log, 1), current(log, number), survival) * 1e3 == pytest.approx(
+            litres, abs=1e-3
+        )
 
 
 def test_without_foam_or_reading_there_is_nothing_to_learn(log) -> None:
@@ -177,7 +187,7 @@ def test_the_picture_has_every_value_and_every_limit_where_it_belongs() -> None:
     circles = root.findall(f"{SVG}circle")
     assert len(circles) == len(made.values) + len(made.ranges)
     lines = [float(line.get("y1", "")) for line in root.findall(f"{SVG}line")]
-    mean, upper, lower, wanted = lines[:4]
+    upper, mean, wanted, lower = lines[:4]
     spots = [float(circle.get("cy", "")) for circle in circles[: len(made.values)]]
     scale = (mean - upper) / (made.upper - made.mean)
     assert lower - mean == pytest.approx(mean - upper, abs=0.02)
@@ -185,7 +195,10 @@ def test_the_picture_has_every_value_and_every_limit_where_it_belongs() -> None:
     for spot, value in zip(spots, made.values, strict=True):
         assert mean - spot == pytest.approx((value - made.mean) * scale, abs=0.03)
     red = [i for i, circle in enumerate(circles[: len(made.values)]) if circle.get("fill") == "#c00000"]
-    assert red == sorted({signal.at for signal in made.signals}) and 12 in red
+    assert red == sorted({signal.at for signal in made.signals if not signal.of_range}) and 12 in red
+    beside = [text for text in root.findall(f"{SVG}text") if float(text.get("x", "")) > 790.0]
+    heights = sorted(float(text.get("y", "")) for text in beside)
+    assert len(beside) == 6 and all(later - sooner > 11.9 for sooner, later in pairwise(heights))
     assert "Densities <of> a & b" in [text.text for text in root.findall(f"{SVG}text")]
     assert to_svg(made, WORDS) == to_svg(made, WORDS)
 

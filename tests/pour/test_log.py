@@ -287,6 +287,35 @@ def test_a_disk_that_takes_no_more_bytes_is_told(path: Path) -> None:
         assert damage(log) == ()
 
 
+def test_copies_that_do_not_fit_on_the_disk_leave_nothing_behind(path: Path, tmp_path: Path) -> None:
+    with opened(path, write=True) as log:
+        for _ in range(60):
+            enter(
+                log,
+                "photo" if last(log, "pour") else "pour",
+                {"path": "p" * 500} if last(log, "pour") else POUR,
+                AT,
+            )
+    code = (
+        "import resource, sys\n"
+        "from pathlib import Path\nfrom formwork.errors import OutputError\n"
+        "from formwork.pour.log.exchange import export\nfrom formwork.pour.log.file import back_up, opened\n"
+        "path = Path(sys.argv[1])\n"
+        "with opened(path) as log:\n"
+        "    resource.setrlimit(resource.RLIMIT_FSIZE, (20_000, 20_000))\n"
+        "    for copy in (back_up, export):\n"
+        "        try:\n            copy(log, path.with_name('copy'))\n"
+        "        except OutputError as error:\n            print(error)\n"
+    )
+    out, told = child(code, str(path)).communicate(timeout=60)
+    assert len(out.splitlines()) == 2 and not told, told
+    assert sorted(each.name for each in tmp_path.iterdir() if not each.name.startswith("log.db-")) == [
+        "log.db"
+    ]
+    with opened(path) as log:
+        assert damage(log) == () and len(things(log, "photo")) == 59
+
+
 def as_nobody(trial: Callable[[], str]) -> str:
     """What a trial says that is made by a user who may not write; root, who always may, becomes another for it."""
     ours, theirs = os.pipe()

@@ -51,7 +51,9 @@ def test_limits_by_another_route(values) -> None:
     assert made.ranges == pytest.approx(ranges.tolist())
     assert made.upper == pytest.approx(numpy.mean(values) + 2.66 * ranges.mean())
     assert made.lower == pytest.approx(numpy.mean(values) - 2.66 * ranges.mean())
-    assert all((made.values[s.at] > made.upper - 0.01) for s in made.signals if s.rule == "above its limit")
+    far = made.mean + 3.0 * made.sigma
+    told = [signal.at for signal in made.signals if signal.rule == "above its limit"]
+    assert told == [i for i, x in enumerate(values) if x > far and not (i and values[i - 1] > far)]
 
 
 def rules(scores) -> list[tuple[int, str]]:

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
 
 from formwork.errors import RangeError
 from formwork.pour.log.file import Log, troubles, writing
 from formwork.pour.log.kinds import KINDS, EntryKind, Value, Values, plain_text
+from formwork.record import record
 
 _LAST = "(SELECT max(n.id) FROM entry n WHERE n.thing = o.id)"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Entry:
     """One entry, or what holds of a thing.
 

@@ -10,19 +10,19 @@ import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import quote
 
 from formwork.errors import Fault, InputError, OutputError
 from formwork.pour.log.schema import APPLICATION, MIGRATIONS, VERSION, statements
+from formwork.record import record
 
 PATIENCE = 5.0
 """Seconds to wait for another writer."""
 _MAGIC = b"SQLite format 3\0"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Log:
     """An open log.
 

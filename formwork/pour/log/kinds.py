@@ -7,12 +7,12 @@ a test holds the two together.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import isfinite
 from types import MappingProxyType
 from typing import Literal
 
 from formwork.errors import RangeError
+from formwork.record import record
 from formwork.units.table import Kind
 
 Sort = Kind | Literal["number", "text", "choice", "speed"]
@@ -20,7 +20,7 @@ Value = float | str | None
 Values = Mapping[str, Value]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Field:
     """One column of an entry.
 
@@ -82,7 +82,7 @@ class Field:
         return plain_text(self.name, value, int(self.most))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EntryKind:
     """One kind of entry.
 
