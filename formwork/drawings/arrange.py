@@ -260,18 +260,33 @@ def _scene(
         *notes_block(sheet, notes),
     ]
     windows: list[Window] = []
+    lists: list[Window] = []
     for one, at in spots:
+        (lists if one.pane.paper else windows).append(_window(one, at))
         if one.pane.paper:
             paper.extend(placed(item, 1.0, at) for item in one.pane.items)
             continue
         by = ((at[0] - origin[0]) * scale / 1000.0, (at[1] - origin[1]) * scale / 1000.0)
         model.extend(placed(item, 1.0, by) for item in one.pane.items)
-        margin = 1.5
-        windows.append(
-            Window(
-                one.pane.name,
-                (at[0] + one.low[0] - margin, at[1] + one.low[1] - margin),
-                (at[0] + one.high[0] + margin, at[1] + one.high[1] + margin),
-            )
-        )
-    return Scene(name, titles.title, units, sheet, scale, origin, tuple(model), tuple(paper), tuple(windows))
+    return Scene(
+        name,
+        titles.title,
+        units,
+        sheet,
+        scale,
+        origin,
+        tuple(model),
+        tuple(paper),
+        tuple(windows),
+        tuple(lists),
+    )
+
+
+def _window(one: _Placed, at: Point) -> Window:
+    """The rectangle of the page that a pane takes, with a little room round it."""
+    margin = 1.5
+    return Window(
+        one.pane.name,
+        (at[0] + one.low[0] - margin, at[1] + one.low[1] - margin),
+        (at[0] + one.high[0] + margin, at[1] + one.high[1] + margin),
+    )

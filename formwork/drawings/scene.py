@@ -157,6 +157,7 @@ class Scene:
         model: things of the model, m.
         paper: frame, title block, lists, mm on the page.
         windows: the views.
+        lists: where lists and whatever else is not to scale stand.
     """
 
     name: str
@@ -168,6 +169,7 @@ class Scene:
     model: tuple[Item, ...]
     paper: tuple[Item, ...]
     windows: tuple[Window, ...]
+    lists: tuple[Window, ...] = ()
 
     def layers(self) -> tuple[Layer, ...]:
         """Every layer that something is on, by name."""

@@ -77,11 +77,13 @@ def whole(drawing: Drawing, paper: Paper) -> Shown:
 
 
 def views(drawing: Drawing, paper: Paper) -> list[Shown]:
-    """Each view of a drawing that the page reduces too far; none where it can be read as a whole."""
+    """Each view and list of a drawing that the page reduces too far; none where it can be read as a whole."""
     scene = drawing.scene
     if whole(drawing, paper).width / (scene.sheet.length - 28.0) >= _READABLE:
         return []
-    return [_fitted(scene, view.low, view.high, room(paper)) for view in scene.windows]
+    seen = [_fitted(scene, view.low, view.high, room(paper)) for view in scene.windows]
+    listed = [_fitted(scene, each.low, each.high, room(paper)) for each in scene.lists]
+    return seen + [replace(each, caption="") for each in listed]
 
 
 @record
@@ -191,4 +193,5 @@ def crop(scene: Scene, low: Point, high: Point) -> Scene:
             kept.append(placed(item, 1.0, (-low[0], -low[1])))
     size = Sheet("part of a page", high[0] - low[0], high[1] - low[1])
     name = f"{scene.name} {low[0]:.0f} {low[1]:.0f}"
-    return replace(scene, name=name, sheet=size, origin=(0.0, 0.0), model=(), paper=tuple(kept), windows=())
+    bare = replace(scene, origin=(0.0, 0.0), model=(), windows=(), lists=())
+    return replace(bare, name=name, sheet=size, paper=tuple(kept))

@@ -248,7 +248,7 @@ def test_views_are_shown_again_where_the_whole_drawing_is_reduced_too_far(plan, 
     mold = next(one for one in drawings if one.name.startswith("molds/"))
     assert views(mold, PAPERS["A3"]) == []
     shown = views(mold, PAPERS["A4"])
-    assert len(shown) == len(mold.scene.windows)
+    assert len(shown) == len(mold.scene.windows) + len(mold.scene.lists) > len(mold.scene.windows)
     width, height = room(PAPERS["A4"])
     assert whole(mold, PAPERS["A4"]).width <= width
     for page in spread(shown, PAPERS["A4"]):
