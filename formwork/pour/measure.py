@@ -6,16 +6,14 @@ printed on it. Spreads are standard uncertainties (one standard deviation).
 
 from __future__ import annotations
 
-import csv
 from dataclasses import replace
-from functools import cache
 from math import hypot, pi, sqrt
-from pathlib import Path
 
 from formwork.errors import RangeError
 from formwork.mix.both_units import length_text, volume_text
 from formwork.pour.water import ZERO, water_density
 from formwork.record import record
+from formwork.stock.pipes import average_inside, pipe_size
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
@@ -124,16 +122,14 @@ def pipe_inside(size: str, schedule: int = 40) -> tuple[float, float]:
     >>> [round(diameter / 0.0254, 3) for diameter in pipe_inside("6")]
     [6.031, 6.065]
     """
-    row = _pipes().get(size.removesuffix("in").strip().replace(" ", "-"))
-    if row is None:
-        raise RangeError(f"pipe: got {size!r}, want a nominal size of {', '.join(_pipes())} in")
     if schedule not in (40, 80):
         raise RangeError(f"schedule of the pipe: got {schedule}, want 40 or 80")
-    outside, wall = float(row["outside"]), float(row[f"least_wall_{schedule}"])
-    average = (
-        float(row["inside_40"]) if schedule == 40 else outside - 2.0 * (wall + max(0.020, 0.12 * wall) / 2)
-    )
-    return average * INCH, (outside - 2.0 * wall) * INCH
+    trade = size.removesuffix("in").strip().replace(" ", "-")
+    pipe = pipe_size(f"PVC schedule {schedule}", trade)
+    if schedule == 40:
+        return average_inside(trade), pipe.outside - 2.0 * pipe.wall
+    mean_wall = pipe.wall + max(0.020 * INCH, 0.12 * pipe.wall) / 2.0
+    return pipe.outside - 2.0 * mean_wall, pipe.outside - 2.0 * pipe.wall
 
 
 def by_water(full: float, empty: float, temperature: float, step: float = 0.001) -> Measure:
@@ -268,9 +264,3 @@ def _size_notes(volume: float) -> tuple[str, ...]:
 
 def _mass(mass: float) -> str:
     return f"{show.mass(mass, 'mm')} ({show.mass(mass, 'in')})"
-
-
-@cache
-def _pipes() -> dict[str, dict[str, str]]:
-    with (Path(__file__).parent / "astm_d1785.csv").open(encoding="utf-8", newline="") as file:
-        return {row["size"]: row for row in csv.DictReader(file)}
