@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from formwork.molds.bracing import hooped
 from formwork.molds.core import AIR_HOLE
 from formwork.molds.lining import Frame
 from formwork.shapes.piece import Former
@@ -27,6 +28,7 @@ def _setting_up(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:
         "Mark inside, outside and up on every part; good faces go towards the mix.",
         "Seal every cut edge and every face the mix touches, let it dry, then wipe on release agent in a thin coat.",
         _squaring(frame),
+        *_hoops(frame),
         "Run a bead of sealant along every seam; a fluid mix finds the smallest gap.",
     ]
     if any(core.seat == "hung" for core in cores):
@@ -56,6 +58,16 @@ def _squaring(frame: Frame) -> str:
         return line
     why = "turn too little for a lap" if made == "mitred" else "are too sharp for a mitre"
     return f"{line} The corners {why}: they are {made}."
+
+
+def _hoops(frame: Frame) -> tuple[str, ...]:
+    """What holds sides that have no cleats."""
+    if not hooped(frame):
+        return ()
+    return (
+        "The rails of each height make a hoop: screw every mitre slantwise from both outsides, and draw a strap round "
+        "each hoop before filling.",
+    )
 
 
 def _filling(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:

@@ -70,6 +70,7 @@ def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
         raise GeometryError(
             f"{name}: the floor leaves no height for the walls; make it thinner than the height"
         )
+    _refuse_upright_mesh(p, name)
     sizes = _sizes(p)
     _refuse_no_hollow(p, sizes, name)
     upright = Piece(
@@ -84,6 +85,14 @@ def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
         notes=_notes(p, sizes),
     )
     return (Lot(vessel.as_cast(upright, sizes)),)
+
+
+def _refuse_upright_mesh(p: ManySidedParameters, name: str) -> None:
+    if any(thing.kind == "mesh" and thing.face != "flat" for thing in p.embed):
+        raise GeometryError(
+            f"{name}: embed mesh: its walls are not the long and short ones of a box; lay mesh flat in the floor, or "
+            "use fibres in the walls"
+        )
 
 
 def _from_axis(p: ManySidedParameters, size: float) -> float:
@@ -111,8 +120,8 @@ def _refuse_no_hollow(p: ManySidedParameters, s: Vessel, name: str) -> None:
     clear = 2.0 * min(vessel.stands_off(s.inner[0], z) for z in (s.floor_top, s.height))
     if clear < vessel.LEAST_HOLLOW:
         raise GeometryError(
-            f"{name}: {p.size * 1000:.0f} mm across {p.across} is too small for its walls: {clear * 1000:.0f} mm "
-            f"clear inside, at least {vessel.LEAST_HOLLOW * 1000:.0f} mm wanted; enlarge size or base_size, or "
+            f"{name}: {p.size * 1000:.0f} mm across {p.across} is too small for its walls: "
+            f"{max(0.0, clear) * 1000:.0f} mm clear inside, at least {vessel.LEAST_HOLLOW * 1000:.0f} mm wanted; enlarge size or base_size, or "
             "reduce wall, core_draft or height"
         )
 

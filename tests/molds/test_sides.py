@@ -89,6 +89,7 @@ def test_rails_of_a_hoop_meet_all_round() -> None:
     rails = [part for part in built.mold.parts if part.role == "rail" and part.name.endswith(" rail 1")]
     meetings = [touching(built, one, other) for i, one in enumerate(rails) for other in rails[:i]]
     assert meetings.count(True) == 12
+    assert any("strap round each hoop" in said for said in built.mold.instructions)
 
 
 @pytest.mark.parametrize(("sides", "joint"), [(5, "lapped"), (7, "lapped"), (8, "mitred"), (12, "mitred")])

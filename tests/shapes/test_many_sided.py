@@ -181,6 +181,7 @@ def test_narrow_mitred_sides_are_held_by_hoops_of_rails() -> None:
         ({"drain_holes": 24, "drain_diameter": 40}, "do not fit a floor"),
         ({"drain_holes": 4, "drain_ring": 700}, "do not fit a floor"),
         ({"gang": 2}, "cast alone"),
+        ({"embed": [{"kind": "mesh", "pitch": 20, "wire": 2, "face": "long wall"}]}, "not the long and short ones"),
     ],
 )  # fmt: skip
 def test_contradictions_are_named(keys: dict[str, object], words: str) -> None:
