@@ -121,8 +121,8 @@ def _refuse_no_hollow(p: ManySidedParameters, s: Vessel, name: str) -> None:
     if clear < vessel.LEAST_HOLLOW:
         raise GeometryError(
             f"{name}: {p.size * 1000:.0f} mm across {p.across} is too small for its walls: "
-            f"{max(0.0, clear) * 1000:.0f} mm clear inside, at least {vessel.LEAST_HOLLOW * 1000:.0f} mm wanted; enlarge size or base_size, or "
-            "reduce wall, core_draft or height"
+            f"{max(0.0, clear) * 1000:.0f} mm clear inside, at least {vessel.LEAST_HOLLOW * 1000:.0f} mm wanted; "
+            "enlarge size or base_size, or reduce wall, core_draft or height"
         )
 
 
