@@ -8,7 +8,6 @@ from formwork.cutting.cut_list import CutLine
 from formwork.cutting.judge import judge_sheets, judge_sticks
 from formwork.cutting.records import (
     Bound,
-    Saw,
     SheetLayout,
     SheetPart,
     SheetPlan,
@@ -20,7 +19,7 @@ from formwork.cutting.sheets import nest
 from formwork.cutting.sticks import cut_sticks
 from formwork.errors import StockError
 from formwork.record import record
-from formwork.stock.records import SheetStock, StickStock
+from formwork.stock.records import Saw, SheetStock, StickStock
 
 _STAGES = 3
 _SAME = 1e-4

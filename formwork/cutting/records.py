@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Literal
 
 from formwork.record import record
-from formwork.stock.records import Saw as Saw
 from formwork.stock.records import SheetStock, StickStock
 
 

@@ -10,7 +10,6 @@ from pathlib import Path
 import pytest
 import shapely
 
-from formwork.cutting.records import Saw
 from formwork.drawings.bodies import Body
 from formwork.drawings.layers import CAST, CAST_HIDDEN
 from formwork.drawings.mold import mold_drawing
@@ -36,6 +35,7 @@ from formwork.plan import Plan, plan
 from formwork.project.read import read_project
 from formwork.project.records import BatchRules, Project, Shop
 from formwork.shapes.piece import Face, Former, Measure, Piece, Plug
+from formwork.stock.records import Saw
 
 
 def box(planes: Planes, low: tuple[float, float, float], high: tuple[float, float, float]) -> Cell:

@@ -11,7 +11,7 @@ import math
 import pytest
 
 from formwork.checks.check import Check, NotChecked
-from formwork.cutting.records import Bound, Cut, Offcut, Placed, Saw, SheetLayout, StickLayout
+from formwork.cutting.records import Bound, Cut, Offcut, Placed, SheetLayout, StickLayout
 from formwork.geometry.cells import Cell, cell
 from formwork.geometry.planes import HalfSpace, Planes
 from formwork.mix.records import Batch, CellularWanted, Cement, Foam, Mix, Mixer, Pour
@@ -20,7 +20,7 @@ from formwork.plan import BuyLine, CutLine, PieceSummary, Plan
 from formwork.project.records import BatchRules, MoldOptions, PieceOrder, Project, Shop
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.piece import Embedded, Face, Measure, Piece
-from formwork.stock.records import SheetStock, StickLength, StickStock
+from formwork.stock.records import Saw, SheetStock, StickLength, StickStock
 
 PLY = SheetStock("ply 18", "plywood", "18 mm", 0.018, True, 2.44, 1.22, price=52.5)
 STICK = StickStock("45 x 45", "spruce", "45 x 45 mm", 0.045, 0.045, (StickLength(2.4, 4.0),))
