@@ -124,7 +124,6 @@ def plan(project: Project) -> Plan:
             mix,
             shop.mixer,
             molds,
-            max((piece.stripped_mass for piece in pieces), default=0.0),
             frames=bool(frames),
         ),
         frames=frames,
@@ -181,6 +180,7 @@ def _pours(project: Project, pieces: Sequence[PieceSummary], mix: Mix) -> tuple[
         split=rules.split,
         overfill=rules.overfill,
         loss=rules.loss,
+        leftover_molds=project.shop.leftover_molds,
     )
 
 

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from math import ceil
 
 from formwork.errors import RangeError
 from formwork.mix.batches import Split, batches, leftover, order_volume
 from formwork.mix.foam_check import solution
-from formwork.mix.records import Foam, Mix, Mixer, PieceToPour, Pour
+from formwork.mix.leftovers import put_away
+from formwork.mix.records import Foam, LeftoverMold, Mix, Mixer, PieceToPour, Pour
+
+Filling = tuple[tuple[str, int], ...]
+"""Pieces of each kind cast in one pour."""
 
 MOST_POURS = 10_000
 """Pours in one project; more of them means that a count slipped."""
@@ -44,6 +49,7 @@ def pours(
     split: Split = "equal",
     overfill: float = 0.0,
     loss: float = 0.0,
+    leftover_molds: Sequence[LeftoverMold] = (),
 ) -> tuple[Pour, ...]:
     """Every pour until all pieces are cast; each fills all molds that still have pieces to give.
 
@@ -58,6 +64,7 @@ def pours(
         split: how batches are cut to size.
         overfill: mix above the molds' volume, as a fraction.
         loss: mix lost between mixer and mold, as a fraction of what leaves the mixer.
+        leftover_molds: where leftover goes, the preferred one first.
 
     Raises:
         RangeError: for orders that cannot be cast or a mixer that cannot make the mix.
@@ -72,21 +79,16 @@ def pours(
         for filling in dict.fromkeys(fillings)
     }
     loads = {filling: batches(need, mix, mixer, foam, split) for filling, need in needs.items()}
-    solutions = {filling: solution(made) for filling, made in loads.items()}
-    return tuple(
-        Pour(
-            number,
-            filling,
-            needs[filling],
-            loads[filling],
-            leftover(needs[filling], loads[filling], mixer),
-            solutions[filling],
-        )
-        for number, filling in enumerate(fillings, start=1)
-    )
+    made: dict[Filling, Pour] = {}
+    for filling, need in needs.items():
+        over = leftover(need, loads[filling], mixer)
+        filled, remains = put_away(over, leftover_molds, overfill=overfill, loss=loss)
+        ready = solution(loads[filling])
+        made[filling] = Pour(0, filling, need, loads[filling], over, ready, filled, remains)
+    return tuple(replace(made[filling], number=number) for number, filling in enumerate(fillings, start=1))
 
 
-def _filling(orders: Sequence[PieceToPour], number: int) -> tuple[tuple[str, int], ...]:
+def _filling(orders: Sequence[PieceToPour], number: int) -> Filling:
     """Pieces of each kind cast in the pour of that number; kinds that are finished are left out."""
     counts = []
     for order in orders:

@@ -238,6 +238,21 @@ class PieceToPour:
 
 
 @record
+class LeftoverMold:
+    """A small mold kept for mix that is left over.
+
+    Attributes:
+        name: how the shop calls it.
+        volume: mix that one holds, m3.
+        count: how many there are, free at every pour.
+    """
+
+    name: str
+    volume: float
+    count: int = 1
+
+
+@record
 class Pour:
     """One filling of the molds.
 
@@ -248,6 +263,8 @@ class Pour:
         batches: the mixer loads, in order.
         leftover: mix made that neither the molds need nor the mixer keeps, m3.
         solution: foam solution to make up for it; None where it takes no foam.
+        put_away: leftover molds that its leftover fills, by name, in the order in which they are filled.
+        remains: leftover that fits none of them, m3; all of it where the shop has none.
     """
 
     number: int
@@ -256,6 +273,8 @@ class Pour:
     batches: tuple[Batch, ...]
     leftover: float = 0.0
     solution: Solution | None = None
+    put_away: tuple[tuple[str, int], ...] = ()
+    remains: float = 0.0
 
 
 @record

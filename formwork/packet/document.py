@@ -290,6 +290,8 @@ def _pour(pour: Pour) -> Entry:
         "pieces": dict(pour.pieces),
         "volume_m3": nine(pour.volume),
         "leftover_m3": nine(pour.leftover),
+        "leftover_molds": dict(pour.put_away),
+        "leftover_remains_m3": nine(pour.remains),
         "solution": _solution(pour.solution) if pour.solution else None,
         "batches": [_batch(batch) for batch in pour.batches],
     }

@@ -60,5 +60,9 @@ def _solution(made: Solution | None, check: FoamCheck | None, units: UnitSystem)
 def _leftover(pour: Pour, units: UnitSystem) -> tuple[str, ...]:
     if pour.leftover <= pour.volume * _NOTICED:
         return ()
-    over = show.volume(pour.leftover, units)
-    return (f"Of that, {over} is left over in each pour: have a small mold ready for it.",)
+    over, remains = show.volume(pour.leftover, units), show.volume(pour.remains, units)
+    if not pour.put_away:
+        return (f"Of that, {over} is left over in each pour: have a small mold ready for it.",)
+    molds = ", then ".join(f"{count} {name}" for name, count in pour.put_away)
+    rest = f"; {remains} fits none of them" if pour.remains > pour.leftover * _NOTICED else ""
+    return (f"Of that, {over} is left over in each pour: it fills {molds}{rest}.",)

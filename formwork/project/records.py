@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from formwork.mix.records import CellularWanted, Cement, Foam, Mixer, OrdinaryWanted
+from formwork.mix.records import CellularWanted, Cement, Foam, LeftoverMold, Mixer, OrdinaryWanted
 from formwork.record import record
 from formwork.shapes.parameters import Keys
 from formwork.stock.records import HardwareStock, Saw, SheetStock, StickStock
@@ -36,6 +36,7 @@ class Shop:
         assumed: what was not in its file and was taken from the built-in defaults, as lines a person can read.
         pipes: pipe with prices, in the lengths it is sold in.
         pipes_assumed: what was taken from the built-in defaults of pipe; of interest only where pipe is used.
+        leftover_molds: small molds for mix that is left over, the preferred one first.
     """
 
     name: str
@@ -52,6 +53,7 @@ class Shop:
     assumed: tuple[str, ...]
     pipes: tuple[StickStock, ...] = ()
     pipes_assumed: tuple[str, ...] = ()
+    leftover_molds: tuple[LeftoverMold, ...] = ()
 
 
 @record

@@ -7,7 +7,7 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from formwork.errors import Fault
-from formwork.mix.records import Cement, Foam, Mixer
+from formwork.mix.records import Cement, Foam, LeftoverMold, Mixer
 from formwork.project import assumed
 from formwork.project.declared import declared_units, mistaken_file, named_shape, split_keys
 from formwork.project.defaults import CURRENCY, RESIDUE, USABLE_SHARE, usual_cement, usual_mixer, usual_saw
@@ -84,9 +84,13 @@ def _shop(
         assumed=(),
         pipes=pipe_stock or pipe_tables.pipes(units),
         pipes_assumed=() if table.pipe else (assumed.pipes(pipe_tables.pipes(units)),),
+        leftover_molds=tuple(LeftoverMold(row.name, row.volume, row.count) for row in table.leftover_mold),
     )
     shop = replace(shop, assumed=(*_yard(table, shop), *lines, *_figures(table, shop)))
-    return shop, sheet_faults + stick_faults + pipe_faults + hardware_faults + mixer_faults
+    leftover_faults = _repeated([row.name for row in table.leftover_mold], "leftover_mold", source)
+    return shop, (
+        *sheet_faults, *stick_faults, *pipe_faults, *hardware_faults, *mixer_faults, *leftover_faults
+    )  # fmt: skip
 
 
 def _yard(table: ShopTable, shop: Shop) -> list[str]:
@@ -180,12 +184,14 @@ def _owned(source: Source, place: Table) -> tuple[tuple[OwnedMold, ...], tuple[F
             molds.append(mold)
         else:
             faults += mold
-    names = [mold.name for mold in molds]
-    repeated = sorted({name for name in names if names.count(name) > 1})
-    faults += [
-        fault(source, ("owned_mold",), f'"{name}" more than once', "a name of its own") for name in repeated
-    ]
+    faults += _repeated([mold.name for mold in molds], "owned_mold", source)
     return tuple(molds), tuple(faults)
+
+
+def _repeated(names: list[str], key: str, source: Source) -> tuple[Fault, ...]:
+    """Names that stand more than once under one heading."""
+    twice = sorted({name for name in names if names.count(name) > 1})
+    return tuple(fault(source, (key,), f'"{name}" more than once', "a name of its own") for name in twice)
 
 
 def _owned_mold(row: Any, at: Path, place: Table) -> OwnedMold | tuple[Fault, ...]:

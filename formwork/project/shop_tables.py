@@ -180,6 +180,16 @@ class HardwareTable(Table):
     price: Price | None = Field(default=None, description="of one unit")
 
 
+class LeftoverMoldTable(Table):
+    """``[[leftover_mold]]``: a small mold for mix that is left over; the preferred one stands first."""
+
+    name: Name = Field(description="what the small mold is called")
+    volume: Annotated[float, quantity("volume", 1e-5, 1)] = Field(description="mix that one of them holds")
+    count: Annotated[int, whole(1, 1000)] = Field(
+        default=1, description="how many of them stand free at every pour"
+    )
+
+
 class OwnedMoldTable(Table):
     """``[[owned_mold]]``: a mold the shop has; the shape's own keys give its as-built sizes."""
 
@@ -206,4 +216,7 @@ class ShopTable(Table):
     pipe: tuple[PipeTable, ...] = Field(default=(), description="pipes; a usual yard's if none is given")
     hardware: tuple[HardwareTable, ...] = Field(
         default=(), description="prices of screws, bolts and the rest"
+    )
+    leftover_mold: tuple[LeftoverMoldTable, ...] = Field(
+        default=(), description="small molds for mix that is left over, in order of preference"
     )

@@ -56,3 +56,16 @@ def test_inches_fill_a_quart():
 
 def test_no_foam_no_word():
     assert foam_lines(None, "mm") == ()
+
+
+def test_leftover_names_its_molds_and_what_fits_none(make_plan):
+    (first, second) = make_plan().pours
+    over = replace(first, leftover=0.007, put_away=(("edging", 2), ("brick", 1)), remains=0.0005)
+    text = flat(make_plan(pours=(over, replace(over, number=2))))
+    assert "7 L is left over in each pour: it fills 2 edging, then 1 brick; 0.5 L fits none of them." in text
+    assert document(make_plan(pours=(over, second)))["pours"][0]["leftover_molds"] == {
+        "edging": 2,
+        "brick": 1,
+    }
+    bare = flat(make_plan(pours=(replace(over, put_away=(), remains=0.007),)))
+    assert "7 L is left over in each pour: have a small mold ready for it." in bare

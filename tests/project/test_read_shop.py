@@ -256,3 +256,36 @@ def test_empty_and_missing_files(write, tmp_path):
     assert read_shop(write(""), "mm").sheets == catalogue.sheets("mm")
     with pytest.raises(InputError, match="no such file"):
         read_shop(tmp_path / "none.toml")
+
+
+LEFTOVER = """
+units = "mm"
+[[leftover_mold]]
+name = "edging"
+volume = "2.5 L"
+count = 4
+[[leftover_mold]]
+name = "brick"
+volume = "1500 cm3"
+"""
+
+
+def test_leftover_molds_are_read_in_their_order(tmp_path):
+    path = tmp_path / "shop.toml"
+    path.write_text(LEFTOVER, encoding="utf-8")
+    first, second = read_shop(path).leftover_molds
+    assert (first.name, first.count, second.name, second.count) == ("edging", 4, "brick", 1)
+    assert (first.volume, second.volume) == pytest.approx((0.0025, 0.0015), rel=1e-12)
+
+
+def test_a_leftover_mold_named_twice_is_told(tmp_path):
+    path = tmp_path / "shop.toml"
+    path.write_text(LEFTOVER.replace("brick", "edging"), encoding="utf-8")
+    with pytest.raises(InputError) as refused:
+        read_shop(path)
+    (fault,) = refused.value.faults
+    assert (fault.key, fault.got, fault.want) == (
+        "leftover_mold",
+        '"edging" more than once',
+        "a name of its own",
+    )
