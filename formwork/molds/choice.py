@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from difflib import get_close_matches
 from typing import TypeVar
 
 from formwork.errors import StockError
@@ -140,6 +139,8 @@ def _named(kind: str, name: str, known: Sequence[_Stock]) -> _Stock:
         if one.name == name:
             return one
     names = sorted({one.name for one in known})
+    from difflib import get_close_matches  # noqa: PLC0415 - only a wrong name needs it
+
     close = get_close_matches(name, names, n=1)
     hint = f" (did you mean '{close[0]}'?)" if close else ""
     raise StockError(f"mold.{kind}: got '{name}', want one of {', '.join(names)}{hint}")

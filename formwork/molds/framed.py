@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from difflib import get_close_matches
 from math import pi
 
 from formwork.errors import StockError
@@ -85,6 +84,8 @@ def _pipe(frame: Frame, shop: Shop) -> StickStock:
         if pipe.name == frame.pipe:
             return pipe
     names = [pipe.name for pipe in shop.pipes]
+    from difflib import get_close_matches  # noqa: PLC0415 - only a wrong name needs it
+
     close = get_close_matches(frame.pipe, names, n=1)
     hint = f" (did you mean '{close[0]}'?)" if close else ""
     raise StockError(

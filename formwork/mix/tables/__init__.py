@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import csv
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
+
+_HERE = Path(__file__).parent
 
 
 @cache
@@ -20,5 +22,5 @@ def rows(name: str) -> tuple[dict[str, str], ...]:
     >>> rows("caltrans_19_10")[0]["class"]
     'I'
     """
-    text = files(__name__).joinpath(f"{name}.csv").read_text(encoding="utf-8")
+    text = (_HERE / f"{name}.csv").read_text(encoding="utf-8")
     return tuple(csv.DictReader(text.splitlines()))
