@@ -12,7 +12,17 @@ from formwork.cutting.job import Sheet, Show, in_mm
 from formwork.cutting.records import Bound, StickLayout, StickPart, StickPlan
 from formwork.cutting.stick_exact import cut_within
 from formwork.cutting.stick_job import Pattern, StickJob, stick_job
-from formwork.cutting.stick_search import Cutting, cost, dive, fill_best, limits, rank, round_down
+from formwork.cutting.stick_program import cut_without_waste
+from formwork.cutting.stick_search import (
+    Cutting,
+    cost,
+    dive,
+    fill_best,
+    fill_in_turn,
+    limits,
+    rank,
+    round_down,
+)
 from formwork.errors import StockError
 from formwork.stock.records import Saw, StickStock
 
@@ -21,6 +31,9 @@ _PENNIES = 10_000
 
 _FEW_SIZES, _MANY_SIZES = 50, 200
 """Up to so many sizes the continuous problem is solved again and again while rounding; beyond so many, not at all."""
+
+_VARIED = 25
+"""With more sizes than these an integer program comes before rounding and searching; with fewer, those are quick."""
 
 _MOST_STICKS = 300
 """With more sticks than these the search to the end is not begun."""
@@ -62,13 +75,26 @@ def solve(job: StickJob) -> tuple[Cutting, Least]:
     """
     if not job.sizes:
         return {}, Least(0.0, "nothing to cut")
-    best = fill_best(job, job.wanted, limits(job))
     least = _by_length(job)
+    exact = _without_waste(job, least)
+    if exact:
+        return exact, least
+    best = fill_best(job, job.wanted, limits(job))
+    if _met(job, best, least) or len(job.sizes) > _MANY_SIZES:
+        return best, least
+    return _searched(job, best, least)
+
+
+def _without_waste(job: StickJob, least: Least) -> Cutting | None:
+    """A cutting of a job of many sizes that wastes no more than it must, where filling in turn does not find one."""
+    if len(job.sizes) <= _VARIED or _met(job, fill_in_turn(job, job.wanted, limits(job)), least):
+        return None
+    return cut_without_waste(job, least.cost)
+
+
+def _searched(job: StickJob, best: Cutting, least: Least) -> tuple[Cutting, Least]:
+    """Round the continuous solution, then search to the end, until cutting and bound meet."""
     step = _price_step(job)
-    if _met(job, best, least):
-        return best, least
-    if len(job.sizes) > _MANY_SIZES:
-        return best, least
     relaxed = relax(job)
     least = max(least, Least(_lifted(relaxed.least, step), "every way of cutting, in fractions of a stick"))
     for way in (round_down, dive) if len(job.sizes) <= _FEW_SIZES else (round_down,):
