@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from formwork.checks.handling import handling
 from formwork.mix.cautions import cautions as mix_cautions
 from formwork.mix.placing import placing_cautions
 from formwork.mix.records import Mix, Mixer
@@ -15,7 +16,6 @@ from formwork.molds.mold import Mold
 _HIGH_LIFT = 0.6
 _LIGHT = 800.0
 _POROUS = 1400.0
-_ONE_PERSON = 25.0
 
 _DESIGN = (
     "This is not an engineered design. Anything people stand under or lean on, anything that retains soil or carries "
@@ -37,7 +37,7 @@ _STEEL = (
 
 
 def cautions(
-    mix: Mix | None, mixer: Mixer, molds: Sequence[Mold], heaviest: float, *, frames: bool = False
+    mix: Mix | None, mixer: Mixer, molds: Sequence[Mold], *, frames: bool = False
 ) -> tuple[str, ...]:
     """What to print with the numbers, the gravest first.
 
@@ -45,26 +45,21 @@ def cautions(
         mix: the mix; None where nothing is cast.
         mixer: at hand.
         molds: every mold.
-        heaviest: mass of the heaviest piece when it is stripped, kg.
         frames: something is built that is not cast.
     """
     return (
         _DESIGN,
         *((_FRAME,) if frames else ()),
-        *(_casting(mix, mixer, molds, heaviest) if mix and molds else ()),
+        *(_casting(mix, mixer, molds) if mix and molds else ()),
     )
 
 
-def _casting(mix: Mix, mixer: Mixer, molds: Sequence[Mold], heaviest: float) -> tuple[str, ...]:
+def _casting(mix: Mix, mixer: Mixer, molds: Sequence[Mold]) -> tuple[str, ...]:
     lines = [_STAND_CLEAR]
     if any(former.kind == "core" for mold in molds for former in mold.piece.formers):
         lines.append(_CORE)
     lines.extend(_lifts(mix, molds))
-    if heaviest > _ONE_PERSON:
-        lines.append(
-            f"The heaviest piece weighs {heaviest:.0f} kg ({heaviest / 0.45359237:.0f} lb) as it leaves the mold: "
-            "lift it with help or a hoist, from below, never by a thin wall."
-        )
+    lines.extend(handling(mix, molds))
     if mix.wet_density < _POROUS and any(thing.metal for mold in molds for thing in mold.piece.embedded):
         lines.append(_STEEL)
     return (*lines, *_placing(mix, molds), *mix_cautions(mix, mixer))

@@ -16,7 +16,6 @@ from formwork.molds.design import Built
 from formwork.molds.framed import BuiltFrame
 
 NOT_MADE = (
-    ("handling", "lifting of the filled mold and of the stripped piece is not computed; weights are printed"),
     ("the piece in use", "soil, frost, impact and any structural use are not computed"),
 )
 

@@ -13,7 +13,7 @@ from formwork.units import show
 
 _GALLON = 3.785411784e-3
 _HEAVY_BAG = 25.0
-"""A bag above this, kg, is worth two people (common practice)."""
+"""A bag above this, kg, is more than one person lifts (common practice)."""
 
 _SKIN = (
     "Wet cement is caustic: it burns skin slowly and can blind. Wear waterproof gloves, boots and eye "
@@ -56,7 +56,7 @@ def cautions(mix: Mix, mixer: Mixer | None = None) -> tuple[str, ...]:
 
 def _lifting(mix: Mix) -> str:
     bag = f"A bag of cement weighs {show.mass(mix.bag, 'mm')} ({show.mass(mix.bag, 'in')})"
-    two = ": two people lift it" if mix.bag > _HEAVY_BAG else ""
+    two = ": nobody lifts it alone, roll it or scoop out of it" if mix.bag > _HEAVY_BAG else ""
     litres = f"20 L of this mix weigh {show.mass(0.020 * mix.wet_density, 'mm')}"
     gallons = f"5 US gal weigh {show.mass(5.0 * _GALLON * mix.wet_density, 'in')}"
     return f"{bag}{two}; {litres}, {gallons}."

@@ -18,6 +18,7 @@ from formwork.molds.dividers import layers_wanted
 from formwork.molds.framed import BuiltFrame, framed
 from formwork.molds.hardware import Fastening, consumables, fastened, fasteners
 from formwork.molds.instructions import instructions
+from formwork.molds.lift import weight
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load, load_of, rail_heights, sheet_section
 from formwork.molds.mold import Mold, Part
@@ -30,6 +31,7 @@ from formwork.shapes.cast import lots
 from formwork.shapes.parameters import Keys, Parameters
 from formwork.shapes.piece import Lot, Piece
 from formwork.shapes.register import register
+from formwork.strength.customary import GRAVITY
 from formwork.strength.panels import PanelSection
 from formwork.strength.working import Unjudged
 from formwork.units.show import UnitSystem
@@ -208,6 +210,7 @@ def brace(lined: Lined) -> Built:
         owned=lined.owned,
         copies=order.molds,
         instructions=instructions(frame),
+        mass=weight(frame, parts) / GRAVITY,
     )
     return Built(mold, lined, heights, cavity, chosen)
 

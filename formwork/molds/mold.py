@@ -150,6 +150,7 @@ class Mold:
         owned: the shop has it already: nothing is cut or bought for it.
         copies: how many of it are built.
         instructions: where to pour, where the air leaves, what holds the core, how to clean it.
+        mass: of its parts put together, hardware left out, kg.
     """
 
     name: str
@@ -168,3 +169,4 @@ class Mold:
     owned: bool
     copies: int
     instructions: tuple[str, ...]
+    mass: float = 0.0

@@ -36,7 +36,7 @@ ROOMS: dict[str, set[str]] = {
     "molds": PIECES,
     "checks": PIECES | {"molds"},
     "cutting": PIECES | {"molds"},
-    "cautions": PIECES | {"molds"},
+    "cautions": PIECES | {"molds", "checks"},
     "plan": STREAM,
     "drawings": STREAM | {"plan"},
     "solids": STREAM | {"plan"},

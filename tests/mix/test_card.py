@@ -56,9 +56,9 @@ def test_cautions_follow_the_mix_and_the_mixer() -> None:
 
 def test_weights_to_lift_are_those_of_the_mix() -> None:
     light, heavy = cautions(mix_for(CELLULAR, CEMENT, FOAM)), cautions(mix_for(ORDINARY, CEMENT, FOAM))
-    assert "A bag of cement weighs 42.6 kg (94 lb): two people lift it; " in " ".join(light)
+    assert "A bag of cement weighs 42.6 kg (94 lb): nobody lifts it alone, " in " ".join(light)
     assert "20 L of this mix weigh 9.61 kg, 5 US gal weigh 20.1 lb." in " ".join(light)
     assert "20 L of this mix weigh 47 kg, 5 US gal weigh 98.1 lb." in " ".join(heavy)
     assert not any(
-        "two people" in line for line in cautions(mix_for(CELLULAR, replace(CEMENT, bag=25.0), FOAM))
+        "nobody lifts" in line for line in cautions(mix_for(CELLULAR, replace(CEMENT, bag=25.0), FOAM))
     )
