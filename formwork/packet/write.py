@@ -9,6 +9,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from formwork.molds.framed import BuiltFrame
 from formwork.packet import spreadsheets
 from formwork.packet.cut_sections import sheet_title
 from formwork.packet.document import to_json
@@ -84,7 +85,7 @@ def write_packet(
         shelf = _Shelf(fresh, [])
         _put_lists(plan, shelf)
         drawings = _put_drawings(plan, shelf, progress)
-        shaped = _put_solids(plan, shelf, progress) if solids and plan.molds else []
+        shaped = _put_solids(plan, shelf, progress) if solids and (plan.molds or plan.frames) else []
         _put_printed(plan, shelf, drawings, shaped, paper or usual_paper(plan.project.units), progress)
         drawn = [Picture(f"{one.about}, drawing", one.svg, f"{one.name}.svg") for one in drawings]
         pictures = [*shaped, *drawn]
@@ -194,7 +195,7 @@ def _drawings(plan: Plan) -> Iterator[tuple[str, str, Callable[[], Scene]]]:
 
 
 def _put_solids(plan: Plan, shelf: _Shelf, progress: Progress) -> list[Picture]:
-    """STEP, STL and GLB of each piece and mold; their pictures."""
+    """STEP, STL and GLB of each piece and mold, their pictures; STEP and GLB of each frame."""
     progress("loading the CAD kernel for the 3-D files (some seconds)")
     from formwork.geometry.planes import Planes  # noqa: PLC0415 - with the kernel
     from formwork.solids import mold_model, picture_svg, piece_model  # noqa: PLC0415 - with the kernel
@@ -216,7 +217,20 @@ def _put_solids(plan: Plan, shelf: _Shelf, progress: Progress) -> list[Picture]:
             picture = picture_svg(what)
             shelf.put(f"{place}-picture.svg", f"{about}, a picture", picture)
             pictures.append(Picture(about, picture, f"{place}-picture.svg"))
+    for name, built in zip(plain_names([frame.name for frame in plan.frames]), plan.frames, strict=True):
+        progress(f"shaping {built.name}, the frame")
+        _put_frame(shelf, f"frames/{name}-frame", built)
     return pictures
+
+
+def _put_frame(shelf: _Shelf, place: str, built: BuiltFrame) -> None:
+    """A frame's pipes, as STEP and as a mesh coarse enough for hundreds of round things."""
+    from formwork.solids import frame_model, write_glb, write_step  # noqa: PLC0415 - with the kernel
+
+    model, about = frame_model(built), f"{built.name}, the frame"
+    write_step(shelf.place(f"{place}.step", f"{about}, exact, for CAD (mm)"), model)
+    about = f"{about}, as a mesh to turn about on a screen"
+    write_glb(shelf.place(f"{place}.glb", about), model, chord=0.002, angle=0.5)
 
 
 def _put_models(shelf: _Shelf, place: str, about: str, model: Model) -> None:

@@ -17,6 +17,7 @@ from formwork.solids.build import (
 )
 from formwork.solids.export import write_glb, write_step, write_stl
 from formwork.solids.kernel import KernelError, read_step, volume
+from formwork.solids.pipes import frame_model
 from formwork.solids.views import LineView, drawn, line_view, picture_svg
 
 __all__ = [
@@ -27,6 +28,7 @@ __all__ = [
     "cell_solid",
     "drawn",
     "empty_mold_model",
+    "frame_model",
     "line_view",
     "mold_assembly",
     "mold_model",

@@ -44,13 +44,19 @@ def write_stl(path: Path, model: Model) -> None:
     _put(path, lambda beside: _write(beside, data))
 
 
-def write_glb(path: Path, model: Model) -> None:
+def write_glb(path: Path, model: Model, *, chord: float = 1e-4, angle: float = 0.1) -> None:
     """Write the model as GLB, lengths in m, y up, a node under its name for each body.
+
+    Args:
+        path: where to.
+        model: what is written.
+        chord: how far a triangle may lie off a round face, m.
+        angle: how far it may lean from one, rad.
 
     Raises:
         OutputError: if the file cannot be written.
     """
-    named = [Named(body.name, kernel.mesh(body.solid), body.colour) for body in model.bodies]
+    named = [Named(body.name, kernel.mesh(body.solid, chord, angle), body.colour) for body in model.bodies]
     data = glb(model.name, named)
     _put(path, lambda beside: _write(beside, data))
 
