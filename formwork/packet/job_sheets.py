@@ -28,7 +28,7 @@ _COVER_HEIGHT = 82.0
 _MOST_ON_COVER = 6
 _BOTH_ON_COVER = 4
 """Up to so many pictures of pieces and molds stand on the cover; of more only those of the pieces."""
-_ROW = 6.5
+_ROW = 5.9
 """Height of a row of a table of cuts, mm."""
 _TICKED: dict[str, str | int] = {"buy": 1, "cuts": "pieces"}
 """Which sections have boxes to tick: how many a row, or the column that says so."""
@@ -186,16 +186,43 @@ def _sheet_pages(plan: Plan, drawings: Sequence[Drawing], laid: _Pages, paper: P
     for number, (cut, drawing) in enumerate(zip(plan.sheets, drawings, strict=True), start=1):
         shown = first_view(drawing, paper)
         placed, *steps = entries(sheet_blocks(number, cut, units), cut.count)
-        steps = [{**entry, "kind": "halves"} if entry["kind"] == "table" else entry for entry in steps]
-        left = room(paper)[1] - shown.height - 2 * TITLE
-        overleaf = [] if _halves_height(len(cut.cuts)) <= left else [{"kind": "overleaf"}]
-        blocks = [{"kind": "pictures", "pictures": [laid.picture(shown)]}, placed, *overleaf, *steps]
+        under = _halves_that_fit(room(paper)[1] - shown.height - 2 * TITLE)
+        whole_page = _halves_that_fit(room(paper)[1])
+        blocks: list[Entry] = [{"kind": "pictures", "pictures": [laid.picture(shown)]}, placed]
+        for entry in steps:
+            blocks += _in_halves(entry, under, whole_page) if entry["kind"] == "table" else [entry]
         laid.add([_part(sheet_title(number, cut, units), blocks)], lying=True)
 
 
-def _halves_height(rows: int) -> float:
-    """What a table in two halves side by side takes with the line under it, mm."""
-    return (rows / 2.0 + 3.0) * _ROW
+def _halves_that_fit(height: float) -> int:
+    """Rows of two tables side by side, with their headings and the line under them, in so much height, mm."""
+    return 2 * max(0, int(height / _ROW) - 3)
+
+
+def _in_halves(table: Entry, under: int, whole_page: int) -> list[Entry]:
+    """A table in two halves side by side: under the picture if it fits there, else on pages of its own.
+
+    Args:
+        table: as for the template.
+        under: how many rows there is room for under the picture.
+        whole_page: how many on a page of their own.
+    """
+    rows = len(table["rows"])
+    if rows <= under:
+        return [_pair(table, 0, rows)]
+    found: list[Entry] = []
+    for start in range(0, rows, whole_page):
+        found += [{"kind": "overleaf"}, _pair(table, start, min(rows, start + whole_page))]
+    return found
+
+
+def _pair(table: Entry, start: int, end: int) -> Entry:
+    middle = (start + end + 1) // 2
+    spans = [span for span in ((start, middle), (middle, end)) if span[0] < span[1]]
+    halves = [
+        {**table, "kind": "half", "rows": table["rows"][a:b], "boxes": table["boxes"][a:b]} for a, b in spans
+    ]
+    return {"kind": "halves", "halves": halves}
 
 
 def _sticks(plan: Plan) -> list[Entry]:

@@ -9,7 +9,6 @@ from itertools import accumulate
 
 from formwork.cutting.records import StickLayout
 from formwork.packet.print_blocks import Entry
-from formwork.packet.wording import size
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
@@ -36,5 +35,5 @@ def _bar(layout: StickLayout, longest: float, units: UnitSystem) -> Entry:
             {"label": label, "at": start / longest, "share": length / longest}
             for (label, length), start in zip(layout.cuts, starts, strict=False)
         ],
-        "offcut": f"left over {size(layout.offcut, units)}",
+        "offcut": f"{show.length(layout.offcut, units)} left over",
     }

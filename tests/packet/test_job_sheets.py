@@ -152,6 +152,31 @@ def test_sheets_are_drawn_to_their_scale_with_their_cuts_in_order(plan, pdf, dra
     assert page.index("436") > page.index("636") > 0
 
 
+@pytest.mark.parametrize(
+    ("cuts", "paper", "more_pages"),
+    [(2, "A3", 0), (24, "A3", 0), (40, "A3", 1), (2, "A4", 1), (150, "Letter", 3)],
+)
+def test_cuts_stand_under_their_sheet_where_there_is_room_else_overleaf_none_lost(
+    plan, printed, cuts, paper, more_pages
+):
+    (layout,) = plan.sheets
+    steps = tuple(replace(layout.cuts[0], at=0.001 * n) for n in range(1, cuts + 1))
+    found = texts(printed(replace(plan, sheets=(replace(layout, cuts=steps),)), paper))
+    of_sheet = [page for page in found[1:] if "Sheet 1: ply 18" in page]
+    assert len(of_sheet) == 1 + more_pages
+    joined = " ".join(of_sheet)
+    for n in range(1, cuts + 1):
+        assert f" {n} sheet across {n} left end piece 1 and piece 2" in joined
+    assert of_sheet[-1].count("Keep: 1781 x 1200 mm.") == 1
+
+
+def test_bars_of_sticks_say_what_is_cut_and_left(plan, pdf):
+    """2400 mm less 636 + 636 + 400 mm and the kerfs."""
+    page = page_with(texts(pdf), "Where the cuts fall on the sticks")
+    assert "45 x 45, 2400 mm: 719 mm left over" in page
+    assert re.search("A6 A6 A7", page)
+
+
 def test_batch_sheets_have_a_line_for_every_batch_of_every_pour_under_what_is_wanted(plan, pdf):
     page = page_with(texts(pdf), "Batch sheets")
     assert "wanted 11.7 kg" in page
@@ -214,7 +239,7 @@ def test_titles_in_other_letters_are_set_with_the_fonts_that_come_along_and_noth
 
 
 def test_letters_that_the_fonts_lack_are_looked_for_on_the_machine():
-    assert needs_other_fonts("井戸の屋根")
+    assert needs_other_fonts("井戸の屋根") and needs_other_fonts("قبة")
     assert typeset("job-sheets.typ", {"paper": {"width": 210, "height": 297}, "title": "井戸", "pages": [], "cover": {
         "title": "井戸", "lines": [], "verdict": "ok", "passes": True, "pictures": []}}, {}).startswith(b"%PDF")  # fmt: skip
 
