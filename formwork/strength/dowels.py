@@ -4,9 +4,9 @@ Symbols as in the document: D dowel diameter (root of a screw), l length in bear
 strength, F_yb bending yield strength, m main member (holds the point), s side member (under the head), R_e =
 F_em/F_es, R_t = l_m/l_s.
 
-Source: National Design Specification, yield limit equations, in the transcription of a general finite-element
+Source: National Design Specification, yield limit equations, in the reprint of a general finite-element
 library (F_e = 16 600 G^1.84 psi below 1/4 in; K_d = 2.2 to 0.17 in, then 10 D + 0.5, and 3.0 from 1/4 in; the
-factor (1 + 2 R_e) in k2, where the transcription has (2 + R_e), and the end grain factor 0.67 are from
+factor (1 + 2 R_e) in k2, where the reprint has (2 + R_e), and the end grain factor 0.67 are from
 memory).
 """
 

@@ -4,7 +4,7 @@ Sideways load (yield modes) stands in :mod:`formwork.strength.dowels`.
 
 Source: NDS formulas as printed by Engineering ToolBox and Civil Engineering Formulas ch. 6 (W = 1380 G^(5/2)
 D for nails, 2850 G^2 D for wood screws, lb an inch of penetration in side grain); lag screws 1800 G^(3/2)
-D^(3/4) and the part left in end grain: a transcription of NDS; wet service 0.7: from memory.
+D^(3/4) and the part left in end grain: a reprint of NDS; wet service 0.7: from memory.
 """
 
 from __future__ import annotations

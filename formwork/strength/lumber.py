@@ -1,8 +1,8 @@
 """Dimension lumber: reference values, and what they become in use.
 
-Source: reference values: NDS Supplement Table 4A in a transcription (Southern Pine: Southern Forest Products
+Source: reference values: NDS Supplement Table 4A in a reprint (Southern Pine: Southern Forest Products
 Association);
-factors: the same transcription and University of Florida construction lecture notes, week 7, 8; C_D 1.25 for
+factors: the same reprint and University of Florida construction lecture notes, week 7, 8; C_D 1.25 for
 loads under seven days: Peurifoy & Oberlender, Formwork for Concrete Structures, 4th ed., p. 137.
 """
 
@@ -254,7 +254,7 @@ def size_factor(width: float, rule: SizeRule) -> float:
     Raises:
         RangeError: wider than the table.
 
-    Source: NDS Table 4A in a transcription (2 to 4 in 1.5, 5: 1.4, 6: 1.3, 8: 1.2, 10: 1.1, 12: 1.0 nominal,
+    Source: NDS Table 4A in a reprint (2 to 4 in 1.5, 5: 1.4, 6: 1.3, 8: 1.2, 10: 1.1, 12: 1.0 nominal,
     2 and 3 in thick); Stud grade 1.1 to 4 in, 1.0 to 6 in: from memory.
     Valid: real width to 11.25 in.
 
@@ -280,7 +280,7 @@ def flat_factor(section: Section) -> float:
     Returns:
         C_fu, a plain number; 1 for a stick on edge and for one narrower than 4 in nominal.
 
-    Source: NDS Table 4A in a transcription: 4 in 1.1, 6 and 8 in 1.15, 10 in 1.2 nominal.
+    Source: NDS Table 4A in a reprint: 4 in 1.1, 6 and 8 in 1.15, 10 in 1.2 nominal.
     Valid: sticks of 2 in nominal thickness; thicker ones get 1.
 
     >>> flat_factor(Section(3.5 * INCH, 1.5 * INCH))

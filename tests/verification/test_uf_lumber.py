@@ -119,12 +119,12 @@ def test_a_board_takes_no_gain_and_a_timber_is_refused():
     [(4, 3.5, 1.5), (5, 4.5, 1.4), (6, 5.5, 1.3), (8, 7.25, 1.2), (10, 9.25, 1.1), (12, 11.25, 1.0)],
 )
 def test_size_factor(nominal, width, C_F):
-    """NDS Table 4A in a transcription, by nominal width."""
+    """NDS Table 4A in a reprint, by nominal width."""
     assert size_factor(width * INCH, "factor") == C_F
 
 
 @pytest.mark.parametrize(("width", "C_fu"), [(1.5, 1.0), (3.5, 1.1), (5.5, 1.15), (7.25, 1.15), (9.25, 1.2)])
 def test_flat_use_factor(width, C_fu):
-    """NDS Table 4A in a transcription: 2-in nominal sticks laid flat."""
+    """NDS Table 4A in a reprint: 2-in nominal sticks laid flat."""
     assert flat_factor(Section(width * INCH, 1.5 * INCH)) == C_fu
     assert flat_factor(Section(1.5 * INCH, width * INCH)) == 1.0
