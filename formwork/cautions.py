@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from formwork.checks.handling import handling
+from formwork.checks.in_use import in_use
 from formwork.mix.cautions import cautions as mix_cautions
 from formwork.mix.placing import placing_cautions
 from formwork.mix.records import Mix, Mixer
@@ -62,7 +63,7 @@ def _casting(mix: Mix, mixer: Mixer, molds: Sequence[Mold]) -> tuple[str, ...]:
     lines.extend(handling(mix, molds))
     if mix.wet_density < _POROUS and any(thing.metal for mold in molds for thing in mold.piece.embedded):
         lines.append(_STEEL)
-    return (*lines, *_placing(mix, molds), *mix_cautions(mix, mixer))
+    return (*lines, *_placing(mix, molds), *in_use(mix, molds), *mix_cautions(mix, mixer))
 
 
 def _lifts(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:

@@ -16,7 +16,7 @@ from formwork.molds.design import Built
 from formwork.molds.framed import BuiltFrame
 
 NOT_MADE = (
-    ("the piece in use", "soil, frost, impact and any structural use are not computed"),
+    ("the piece in use", "frost, impact and any structural use are not computed"),
 )
 
 

@@ -122,6 +122,7 @@ class Piece:
         embedded: what stays in it.
         notes: what a reader must know of how its sizes are meant ("wall: square to the outside face").
         cavities: how many equal pieces one filling gives (more than one for a gang).
+        holds_soil: in use its hollow is filled with soil.
     """
 
     name: str
@@ -135,6 +136,7 @@ class Piece:
     embedded: tuple[Embedded, ...] = ()
     notes: tuple[str, ...] = ()
     cavities: int = 1
+    holds_soil: bool = False
 
     def face(self, name: str) -> Face:
         """The envelope face of that name.

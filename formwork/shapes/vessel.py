@@ -129,8 +129,9 @@ def wall_measure(v: Vessel, side: int, square: bool) -> Measure:
 
 
 def as_cast(piece: Piece, v: Vessel) -> Piece:
-    """The piece as it lies in the mold: turned over where its rim lies down."""
-    return piece if v.down == "floor" else _turned_over(piece, v.height)
+    """The piece, which will hold soil, as it lies in the mold: turned over where its rim lies down."""
+    vessel = replace(piece, holds_soil=True)
+    return vessel if v.down == "floor" else _turned_over(vessel, v.height)
 
 
 def cast_half(half: HalfSpace, v: Vessel) -> HalfSpace:
