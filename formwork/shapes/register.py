@@ -14,7 +14,17 @@ from importlib import import_module
 from formwork.shapes.shape import Shape
 
 GROUP = "formwork.shapes"
-_FILES = ("planter", "many-sided", "block", "block wall", "arch", "slab", "block dome", "pipe dome", "hoop dome")
+_FILES = (
+    "planter",
+    "many-sided",
+    "block",
+    "block wall",
+    "arch",
+    "slab",
+    "block dome",
+    "pipe dome",
+    "hoop dome",
+)
 
 
 class Register(Mapping[str, Shape]):

@@ -107,6 +107,7 @@ def rebuilt(part: Part) -> float:
 
     Integrated by Simpson's rule, exact for the quadratic area of such a body.
     """
+
     def area(depth: float) -> float:
         lines = []
         outline = part.blank.outline
