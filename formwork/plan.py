@@ -181,6 +181,7 @@ def _pours(project: Project, pieces: Sequence[PieceSummary], mix: Mix) -> tuple[
         overfill=rules.overfill,
         loss=rules.loss,
         leftover_molds=project.shop.leftover_molds,
+        times=project.shop.times,
     )
 
 

@@ -10,7 +10,8 @@ from formwork.errors import RangeError
 from formwork.mix.batches import Split, batches, leftover, order_volume
 from formwork.mix.foam_check import solution
 from formwork.mix.leftovers import put_away
-from formwork.mix.records import Foam, LeftoverMold, Mix, Mixer, PieceToPour, Pour
+from formwork.mix.records import Foam, LeftoverMold, Mix, Mixer, PieceToPour, Pour, Times
+from formwork.mix.timing import timing
 
 Filling = tuple[tuple[str, int], ...]
 """Pieces of each kind cast in one pour."""
@@ -50,6 +51,7 @@ def pours(
     overfill: float = 0.0,
     loss: float = 0.0,
     leftover_molds: Sequence[LeftoverMold] = (),
+    times: Times | None = None,
 ) -> tuple[Pour, ...]:
     """Every pour until all pieces are cast; each fills all molds that still have pieces to give.
 
@@ -65,6 +67,7 @@ def pours(
         overfill: mix above the molds' volume, as a fraction.
         loss: mix lost between mixer and mold, as a fraction of what leaves the mixer.
         leftover_molds: where leftover goes, the preferred one first.
+        times: of the shop; None where nobody asks how long it takes.
 
     Raises:
         RangeError: for orders that cannot be cast or a mixer that cannot make the mix.
@@ -84,7 +87,8 @@ def pours(
         over = leftover(need, loads[filling], mixer)
         filled, remains = put_away(over, leftover_molds, overfill=overfill, loss=loss)
         ready = solution(loads[filling])
-        made[filling] = Pour(0, filling, need, loads[filling], over, ready, filled, remains)
+        took = timing(need, loads[filling], _molds(filling, orders), mixer.residue, times) if times else None
+        made[filling] = Pour(0, filling, need, loads[filling], over, ready, filled, remains, took)
     return tuple(replace(made[filling], number=number) for number, filling in enumerate(fillings, start=1))
 
 
@@ -97,3 +101,15 @@ def _filling(orders: Sequence[PieceToPour], number: int) -> Filling:
         if now > 0:
             counts.append((order.name, now))
     return tuple(counts)
+
+
+def _molds(filling: Filling, orders: Sequence[PieceToPour]) -> list[tuple[str, float]]:
+    """The molds filled in a pour in their order, each with the concrete its pieces take, the last part-filled, m3."""
+    kinds = {order.name: order for order in orders}
+    found: list[tuple[str, float]] = []
+    for name, count in filling:
+        kind = kinds[name]
+        whole, part = divmod(count, kind.cavities)
+        found += [(name, kind.cavities * kind.volume)] * whole
+        found += [(name, part * kind.volume)] if part else []
+    return found

@@ -238,6 +238,66 @@ class PieceToPour:
 
 
 @record
+class Times:
+    """How long work takes in this shop, s; the figures here are common practice without a source.
+
+    Attributes:
+        mixing: loading and mixing the slurry of one batch.
+        blending: blending the foam of one batch in.
+        placing: of one batch.
+        workable: how long mix may still be moved after its foam went in: a shop's 15 to 20 minutes.
+        next_lift: until the next lift may go on: 8 to 12 hours at 15 C and over (a trade page).
+    """
+
+    mixing: float = 240.0
+    blending: float = 120.0
+    placing: float = 300.0
+    workable: float = 900.0
+    next_lift: float = 43_200.0
+
+
+@record
+class MoldFill:
+    """How long the first mix in a mold waits until the mold is full.
+
+    Attributes:
+        name: of the piece cast in the mold.
+        first, last: batches that go into it, the first batch being 1.
+        seconds: from the first foam in the first of them until the last is placed.
+        ahead: the same where each slurry is mixed while the batch before is being placed.
+    """
+
+    name: str
+    first: int
+    last: int
+    seconds: float
+    ahead: float
+
+
+@record
+class Timing:
+    """The time of one pour, s.
+
+    Attributes:
+        batch: the longest that one batch takes, from loading it until it is placed.
+        foaming: the longest run of the generator for one batch; 0 where its output was not measured.
+        foaming_known: the generator's output was measured, or no foam is used.
+        total: of the whole pour, one batch after another.
+        age: the longest that a batch waits from its first foam until the whole of it is placed.
+        slowest: the mold whose first mix waits longest.
+        in_time: that mix is still workable then, as far as the times are known; true where there is no foam.
+    """
+
+    batch: float
+    foaming: float
+    foaming_known: bool
+    total: float
+    age: float
+    slowest: MoldFill
+    in_time: bool
+
+
+@record
 class LeftoverMold:
     """A small mold kept for mix that is left over.
 
@@ -265,6 +325,7 @@ class Pour:
         solution: foam solution to make up for it; None where it takes no foam.
         put_away: leftover molds that its leftover fills, by name, in the order in which they are filled.
         remains: leftover that fits none of them, m3; all of it where the shop has none.
+        timing: how long it takes; None where the shop's times are not known.
     """
 
     number: int
@@ -275,6 +336,7 @@ class Pour:
     solution: Solution | None = None
     put_away: tuple[tuple[str, int], ...] = ()
     remains: float = 0.0
+    timing: Timing | None = None
 
 
 @record

@@ -5,8 +5,8 @@ from __future__ import annotations
 from itertools import groupby
 
 from formwork.mix.records import Batch, Pour
-from formwork.packet.blocks import Section, Table
-from formwork.packet.pour_day import pour_notes
+from formwork.packet.blocks import Line, Section, Table
+from formwork.packet.pour_day import day_lines, pour_notes
 from formwork.packet.pour_sections import alike_pours, batch_table, pour_line
 from formwork.packet.print_blocks import Entry, entries
 from formwork.packet.wording import runs
@@ -27,9 +27,10 @@ def batch_entries(plan: Plan, mix: Section | None) -> list[Entry]:
     if not plan.pours:
         return []
     blocks = entries(mix.blocks) if mix else []
+    blocks += entries([Line(line) for line in day_lines(plan)])
     for alike in alike_pours(plan):
         units = plan.project.units
-        notes = " ".join(pour_notes(alike[0], plan.foam_check, units))
+        notes = " ".join(pour_notes(alike[0], plan))
         blocks.append({"kind": "heading", "text": pour_line(alike, units), "note": notes})
         blocks += _to_fill_in(alike, plan)
     return [{"title": "Batch sheets", "level": 1, "blocks": blocks}]

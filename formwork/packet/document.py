@@ -6,7 +6,7 @@ from typing import Any
 
 from formwork.checks.check import Check, NotChecked
 from formwork.cutting.records import Bound, Placed, SheetLayout, StickLayout
-from formwork.mix.records import Batch, FoamCheck, Mix, Pour, Solution
+from formwork.mix.records import Batch, FoamCheck, Mix, Pour, Solution, Timing
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Hardware, Mold
 from formwork.packet.figures import degrees_of, millimetres, nine, nine_or_none
@@ -292,8 +292,27 @@ def _pour(pour: Pour) -> Entry:
         "leftover_m3": nine(pour.leftover),
         "leftover_molds": dict(pour.put_away),
         "leftover_remains_m3": nine(pour.remains),
+        "time": _timing(pour.timing) if pour.timing else None,
         "solution": _solution(pour.solution) if pour.solution else None,
         "batches": [_batch(batch) for batch in pour.batches],
+    }
+
+
+def _timing(timing: Timing) -> Entry:
+    slowest = timing.slowest
+    return {
+        "total_seconds": nine(timing.total),
+        "batch_seconds": nine(timing.batch),
+        "foaming_seconds": nine(timing.foaming) if timing.foaming_known else None,
+        "placed_after_foam_seconds": nine(timing.age),
+        "slowest_mold": {
+            "piece": slowest.name,
+            "first_batch": slowest.first,
+            "last_batch": slowest.last,
+            "full_after_foam_seconds": nine(slowest.seconds),
+            "full_after_foam_seconds_slurry_ahead": nine(slowest.ahead),
+        },
+        "in_time": timing.in_time,
     }
 
 

@@ -1,13 +1,19 @@
-"""What the day of a pour needs beside the batches, in sentences: foam weighed first, solution made up, leftover."""
+"""What the day of a pour needs beside the batches, in sentences: foam weighed first, solution, leftover, time."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from formwork.mix.foam_check import NEAR
-from formwork.mix.records import FoamCheck, Pour, Solution
+from formwork.mix.records import FoamCheck, Pour, Solution, Times, Timing
+from formwork.packet.wording import runs
+from formwork.plan import Plan
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
 _MEASURE: dict[UnitSystem, str] = {"mm": "litre", "in": "US quart"}
+_MILD = 288.15
+"""15 C, K: below it lifts wait longer."""
 _NOTICED = 1e-3
 """Leftover below this share of a pour is not worth a word."""
 
@@ -26,34 +32,89 @@ def foam_lines(check: FoamCheck | None, units: UnitSystem) -> tuple[str, ...]:
     return (
         f"Foam before the first batch: a full {_MEASURE[units]} of it, struck off, weighs {net} net "
         f"({show.density(check.density, units)}); {low} to {high} is near enough (common practice). Throw foam "
-        "away that visibly drains within 10 minutes.",
+        "away that visibly drains within 10 minutes. Each weighing takes that much solution more.",
         f"Foam {show.share(NEAR)} heavier than planned makes the mix {volume} when put in by volume and {weight} "
         "by weight: if it stays off, write the density weighed into the shop file and plan again.",
     )
 
 
-def pour_notes(pour: Pour, check: FoamCheck | None, units: UnitSystem) -> tuple[str, ...]:
+def pour_notes(pour: Pour, plan: Plan) -> tuple[str, ...]:
     """What belongs below the batches of a pour, or of each of several alike.
 
     Args:
         pour: the first of them.
-        check: of the foam; None where no foam is used.
-        units: of the person.
+        plan: the plan.
     """
-    return (*_leftover(pour, units), *_solution(pour.solution, check, units))
+    units, timing = plan.project.units, pour.timing
+    lines = (*_leftover(pour, units), *_solution(pour.solution, units))
+    if timing is None:
+        return lines
+    known = "" if timing.foaming_known else ", foaming not counted"
+    late = () if timing.in_time else (_late(timing, plan.project.shop.times),)
+    return (*lines, f"Time for each pour: {show.time(timing.total)}{known}.", *late)
 
 
-def _solution(made: Solution | None, check: FoamCheck | None, units: UnitSystem) -> tuple[str, ...]:
+def day_lines(plan: Plan) -> tuple[str, ...]:
+    """What holds for every pour of a plan: what a batch takes in time, and when a next lift may go on."""
+    times = plan.project.shop.times
+    timings = [pour.timing for pour in plan.pours if pour.timing]
+    if plan.mix is None or not timings:
+        return ()
+    after, mild = show.time(times.next_lift), show.temperature(_MILD, plan.project.units)
+    lift = (
+        f"A next lift goes on when a fingertip leaves no dent in the one below, here not before {after}; below "
+        f"{mild} allow 2 days (trade practice)."
+    )
+    return (_batch_time(timings, times), *([lift] if plan.mix.kind == "cellular" else []))
+
+
+def _batch_time(timings: Sequence[Timing], times: Times) -> str:
+    longest = max(timings, key=lambda timing: timing.batch)
+    foaming = f"foam {show.time(longest.foaming)}, blending" if longest.foaming else "blending"
+    if not longest.foaming and longest.foaming_known:
+        steps = f"mixing {show.time(times.mixing)}, placing {show.time(times.placing)}"
+    else:
+        steps = (
+            f"slurry {show.time(times.mixing)}, {foaming} {show.time(times.blending)}, placing "
+            f"{show.time(times.placing)}"
+        )
+    unknown = "" if longest.foaming_known else "; foaming comes on top: measure the generator's output"
+    return f"A batch takes up to {show.time(longest.batch)}: {steps}{unknown}."
+
+
+def _late(timing: Timing, times: Times) -> str:
+    """That the mold that fills most slowly is not full while the first mix in it can still be moved."""
+    slowest = timing.slowest
+    numbers = runs(list(range(slowest.first, slowest.last + 1)))
+    word = "batch" if slowest.first == slowest.last else "batches"
+    return (
+        f"TOO SLOW: a {slowest.name} mold takes {word} {numbers} and is full {show.time(slowest.seconds)} after the "
+        f"first foam in it; the mix stays workable {show.time(times.workable)}. {_remedy(timing, times)}"
+    )
+
+
+def _remedy(timing: Timing, times: Times) -> str:
+    slowest = timing.slowest
+    if slowest.first == slowest.last:
+        return "Make smaller batches, or foam and place them faster."
+    if slowest.ahead <= times.workable:
+        return f"Mix each slurry while the batch before is placed: then {show.time(slowest.ahead)}."
+    return (
+        "Use a larger mixer, or fill it in lifts that one batch fills, each with a level top, the next one when "
+        "the one below has set."
+    )
+
+
+def _solution(made: Solution | None, units: UnitSystem) -> tuple[str, ...]:
     if made is None:
         return ()
     whole, concentrate, water, reserve = (
         show.volume(volume, units, liquid=True)
         for volume in (made.volume, made.concentrate, made.water, made.reserve)
     )
-    weighed = f"; weighing the foam takes {show.mass(check.net, units)} of it" if check else ""
     return (
-        f"Foam solution to make up for each pour: {whole}, of {concentrate} of concentrate in {water} of water. "
-        f"{reserve} of that is reserve for hose and tank{weighed}.",
+        f"Foam solution to make up for each pour: {whole}, of {concentrate} of concentrate in {water} of water; "
+        f"{reserve} of it is reserve for hose and tank.",
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from formwork.mix.records import Cement, Foam, Mixer
+from formwork.mix.records import Cement, Foam, Mixer, Times
 from formwork.project.defaults import BAG, END_TRIM, KERF, TRIM
 from formwork.stock.records import SheetStock, StickStock
 from formwork.units import show
@@ -100,6 +100,24 @@ def foam(taken: Foam, units: UnitSystem, given: Collection[str] = ()) -> list[st
         "reserve": f"foam solution made up beyond need: {show.share(taken.reserve)}",
     }
     return [line for key, line in lines.items() if key not in given]
+
+
+def times(taken: Times, given: Collection[str] = ()) -> list[str]:
+    """One line for all the times of the shop that were not given.
+
+    Args:
+        taken: the times.
+        given: keys that were.
+    """
+    said = {
+        "mixing": f"slurry of a batch {show.time(taken.mixing)}",
+        "blending": f"blending its foam in {show.time(taken.blending)}",
+        "placing": f"placing it {show.time(taken.placing)}",
+        "workable": f"mix workable after its foam went in {show.time(taken.workable)} (a shop's 15 to 20 min)",
+        "next_lift": f"next lift after {show.time(taken.next_lift)}",
+    }
+    missing = [text for key, text in said.items() if key not in given]
+    return [f"times: {', '.join(missing)}"] if missing else []
 
 
 def cement(taken: Cement, units: UnitSystem, given: Collection[str] = ()) -> list[str]:

@@ -18,7 +18,19 @@ from formwork.units.wording import written
 
 _PROJECT_TABLES = frozenset({"mix", "piece", "batches"})
 _SHOP_TABLES = frozenset(
-    {"saw", "mixer", "foam", "cement", "sheet", "stick", "pipe", "hardware", "leftover_mold", "owned_mold"}
+    {
+        "saw",
+        "mixer",
+        "foam",
+        "cement",
+        "sheet",
+        "stick",
+        "pipe",
+        "hardware",
+        "leftover_mold",
+        "owned_mold",
+        "times",
+    }
 )
 
 _MEANT: dict[str, UnitSystem] = {

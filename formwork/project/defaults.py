@@ -6,7 +6,7 @@ specific gravities that stand with the keys in ``tables``.
 
 from __future__ import annotations
 
-from formwork.mix.records import Cement, Foam, Mixer
+from formwork.mix.records import Cement, Foam, Mixer, Times
 from formwork.stock.records import Material, Saw
 from formwork.units.parse import read
 from formwork.units.show import UnitSystem
@@ -28,6 +28,9 @@ FOAM_RESERVE = 0.1
 CEMENT_GRAVITY = 3.15
 """Specific gravity of portland cement."""
 CEMENT_NAME = "portland cement"
+
+USUAL_TIMES = Times()
+"""How long work takes in a shop that says nothing of it."""
 
 USABLE_SHARE: dict[str, float] = {"tilting drum": 0.6, "paddle": 0.8, "drill and tub": 0.8}
 """Finished mix over the whole drum's volume, by kind of mixer: foam swells the batch, and a drum is tilted."""

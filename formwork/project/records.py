@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from formwork.mix.records import CellularWanted, Cement, Foam, LeftoverMold, Mixer, OrdinaryWanted
+from formwork.mix.records import CellularWanted, Cement, Foam, LeftoverMold, Mixer, OrdinaryWanted, Times
 from formwork.record import record
 from formwork.shapes.parameters import Keys
 from formwork.stock.records import HardwareStock, Saw, SheetStock, StickStock
@@ -37,6 +37,7 @@ class Shop:
         pipes: pipe with prices, in the lengths it is sold in.
         pipes_assumed: what was taken from the built-in defaults of pipe; of interest only where pipe is used.
         leftover_molds: small molds for mix that is left over, the preferred one first.
+        times: how long its work takes.
     """
 
     name: str
@@ -54,6 +55,7 @@ class Shop:
     pipes: tuple[StickStock, ...] = ()
     pipes_assumed: tuple[str, ...] = ()
     leftover_molds: tuple[LeftoverMold, ...] = ()
+    times: Times = Times()
 
 
 @record

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from formwork.errors import InputError
 from formwork.project import assumed
-from formwork.project.defaults import CURRENCY, usual_cement, usual_foam, usual_mixer, usual_saw
+from formwork.project.defaults import CURRENCY, USUAL_TIMES, usual_cement, usual_foam, usual_mixer, usual_saw
 from formwork.project.records import Shop
 from formwork.stock import catalogue, pipes
 from formwork.units.show import UnitSystem
@@ -46,6 +46,7 @@ def built_in(units: UnitSystem) -> Shop:
         *assumed.saw(units),
         assumed.mixer(mixer, units),
         *assumed.foam(foam, units),
+        *assumed.times(USUAL_TIMES),
         *assumed.cement(cement, units),
     )
     return Shop(

@@ -7,7 +7,7 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from formwork.errors import Fault
-from formwork.mix.records import Cement, Foam, LeftoverMold, Mixer
+from formwork.mix.records import Cement, Foam, LeftoverMold, Mixer, Times
 from formwork.project import assumed
 from formwork.project.declared import declared_units, mistaken_file, named_shape, split_keys
 from formwork.project.defaults import CURRENCY, RESIDUE, USABLE_SHARE, usual_cement, usual_mixer, usual_saw
@@ -23,6 +23,7 @@ from formwork.project.shop_tables import (
     OwnedMoldTable,
     SawTable,
     ShopTable,
+    TimesTable,
 )
 from formwork.shapes.parameters import Keys
 from formwork.stock import catalogue
@@ -85,6 +86,7 @@ def _shop(
         pipes=pipe_stock or pipe_tables.pipes(units),
         pipes_assumed=() if table.pipe else (assumed.pipes(pipe_tables.pipes(units)),),
         leftover_molds=tuple(LeftoverMold(row.name, row.volume, row.count) for row in table.leftover_mold),
+        times=_times(table.times),
     )
     shop = replace(shop, assumed=(*_yard(table, shop), *lines, *_figures(table, shop)))
     leftover_faults = _repeated([row.name for row in table.leftover_mold], "leftover_mold", source)
@@ -102,6 +104,7 @@ def _figures(table: ShopTable, shop: Shop) -> list[str]:
     return [
         *assumed.saw(shop.units, table.saw.model_fields_set),
         *assumed.foam(shop.foam, shop.units, table.foam.model_fields_set),
+        *assumed.times(shop.times, table.times.model_fields_set),
         *assumed.cement(shop.cement, shop.units, table.cement.model_fields_set),
     ]
 
@@ -150,6 +153,10 @@ def _mixer_faults(mixer: Mixer, source: Source, units: UnitSystem) -> tuple[Faul
 
 def _foam(table: FoamTable) -> Foam:
     return Foam(table.density, table.survival, table.dilution, table.output, table.reserve, table.price)
+
+
+def _times(table: TimesTable) -> Times:
+    return Times(table.mixing, table.blending, table.placing, table.workable, table.next_lift)
 
 
 def _cement(table: CementTable, units: UnitSystem) -> Cement:

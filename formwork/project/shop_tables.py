@@ -8,7 +8,14 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from formwork.project.defaults import CEMENT_GRAVITY, FOAM_DENSITY, FOAM_DILUTION, FOAM_RESERVE, FOAM_SURVIVAL
+from formwork.project.defaults import (
+    CEMENT_GRAVITY,
+    FOAM_DENSITY,
+    FOAM_DILUTION,
+    FOAM_RESERVE,
+    FOAM_SURVIVAL,
+    USUAL_TIMES,
+)
 from formwork.project.tables import Name, Table
 from formwork.stock.pipes import PipeKind
 from formwork.stock.records import Material
@@ -73,6 +80,26 @@ class FoamTable(Table):
         default=FOAM_RESERVE, description="extra solution made up for hose and tank"
     )
     price: Price | None = Field(default=None, description="of one litre of concentrate")
+
+
+class TimesTable(Table):
+    """``[times]``: how long work takes in this shop."""
+
+    mixing: Annotated[float, quantity("time", 1, 7200)] = Field(
+        default=USUAL_TIMES.mixing, description="loading and mixing the slurry of one batch"
+    )
+    blending: Annotated[float, quantity("time", 0, 7200)] = Field(
+        default=USUAL_TIMES.blending, description="blending the foam of one batch in"
+    )
+    placing: Annotated[float, quantity("time", 1, 7200)] = Field(
+        default=USUAL_TIMES.placing, description="placing one batch"
+    )
+    workable: Annotated[float, quantity("time", 60, 14_400)] = Field(
+        default=USUAL_TIMES.workable, description="how long mix may still be moved after its foam went in"
+    )
+    next_lift: Annotated[float, quantity("time", 3600, 604_800)] = Field(
+        default=USUAL_TIMES.next_lift, description="until the next lift may go on"
+    )
 
 
 class CementTable(Table):
@@ -210,6 +237,7 @@ class ShopTable(Table):
     saw: SawTable = Field(default_factory=SawTable.model_construct, description="the saw")
     mixer: MixerTable | None = Field(default=None, description="the mixer; a usual one if left out")
     foam: FoamTable = Field(default_factory=FoamTable.model_construct, description="the foam")
+    times: TimesTable = Field(default_factory=TimesTable.model_construct, description="how long work takes")
     cement: CementTable = Field(default_factory=CementTable.model_construct, description="the cement")
     sheet: tuple[SheetTable, ...] = Field(default=(), description="sheets; a usual yard's if none is given")
     stick: tuple[StickTable, ...] = Field(default=(), description="sticks; a usual yard's if none is given")

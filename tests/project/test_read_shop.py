@@ -289,3 +289,20 @@ def test_a_leftover_mold_named_twice_is_told(tmp_path):
         '"edging" more than once',
         "a name of its own",
     )
+
+
+def test_times_are_read_and_those_left_out_are_told(tmp_path):
+    path = tmp_path / "shop.toml"
+    path.write_text('units = "mm"\n[times]\nmixing = "3 min"\nworkable = "20 min"\n', encoding="utf-8")
+    shop = read_shop(path)
+    assert (shop.times.mixing, shop.times.workable, shop.times.placing) == (180.0, 1200.0, 300.0)
+    (line,) = [line for line in shop.assumed if line.startswith("times:")]
+    assert "placing it 5 min" in line and "workable" not in line
+
+
+def test_a_workable_time_of_days_is_refused(tmp_path):
+    path = tmp_path / "shop.toml"
+    path.write_text('[times]\nworkable = "2 days"\n', encoding="utf-8")
+    with pytest.raises(InputError) as refused:
+        read_shop(path)
+    assert [fault.key for fault in refused.value.faults] == ["times.workable"]
