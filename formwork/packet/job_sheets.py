@@ -19,12 +19,14 @@ from formwork.packet.papers import Paper
 from formwork.packet.print_blocks import Entry, entries
 from formwork.packet.sections import passes, sections, verdict
 from formwork.packet.stick_bars import stick_bars
-from formwork.packet.typeset import breakable, typeset
+from formwork.packet.typeset import BREAK, breakable, typeset
 from formwork.plan import Plan
 from formwork.record import record
 
 TEMPLATE = "job-sheets.typ"
 _COVER_HEIGHT = 82.0
+_HEAD = (2.2, 84.0)
+"""Height of capitals in the running head, and half of its length on the narrowest paper, mm."""
 _MOST_ON_COVER = 6
 _BOTH_ON_COVER = 4
 """Up to so many pictures of pieces and molds stand on the cover; of more only those of the pieces."""
@@ -48,7 +50,8 @@ class _Pages:
     def add(self, parts: Sequence[Entry], *, lying: bool = False, narrow: bool = False) -> None:
         """Begin a new page with these parts, if there are any; narrow margins give drawings more room."""
         if parts:
-            self.pages.append({"lying": lying, "narrow": narrow, "parts": list(parts)})
+            headed = [{**part, "running": _running(part["title"])} for part in parts]
+            self.pages.append({"lying": lying, "narrow": narrow, "parts": headed})
 
     def picture(self, shown: Shown) -> Entry:
         """Keep a picture under a file name of its own."""
@@ -98,6 +101,7 @@ def pages(
     data: dict[str, Any] = {
         "paper": {"width": paper.width, "height": paper.height},
         "title": plan.project.title,
+        "running": _running(plan.project.title),
         "cover": cover,
         "pages": laid.pages,
     }
@@ -174,6 +178,13 @@ def _parts(found: dict[str, Section], names: Iterable[str]) -> list[Entry]:
 
 def _part(title: str, blocks: Sequence[Entry], level: int = 1) -> Entry:
     return {"title": breakable(title), "level": level, "blocks": list(blocks)}
+
+
+def _running(title: str) -> str:
+    """A title short enough for half of the running head."""
+    from formwork.drawings.lettering import fitted  # noqa: PLC0415 - drawings are slow to load
+
+    return fitted(title.replace(BREAK, ""), _HEAD[0], _HEAD[1])
 
 
 def _without_steps(blocks: Iterable[Block]) -> list[Block]:

@@ -19,7 +19,8 @@ DATA = "pages.json"
 _OWN_LETTERS = ((0x0000, 0x052F), (0x05D0, 0x05EA), (0x1E00, 0x1FFF), (0x2000, 0x22FF), (0xFB00, 0xFB06))
 """Ranges of Unicode that the typesetter's own fonts cover, but for rare signs."""
 _LONGEST_WORD = 18
-_BREAK = "\u200b"
+BREAK = "\u200b"
+"""Where a word may be broken; of no width."""
 
 
 def typeset(template: str, data: Mapping[str, object], pictures: Mapping[str, str]) -> bytes:
@@ -74,4 +75,4 @@ def _cut_up(word: str) -> str:
     if len(word) <= _LONGEST_WORD:
         return word
     half = _LONGEST_WORD // 2
-    return _BREAK.join(word[at : at + half] for at in range(0, len(word), half))
+    return BREAK.join(word[at : at + half] for at in range(0, len(word), half))

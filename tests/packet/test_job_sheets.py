@@ -219,6 +219,22 @@ def test_a_hundred_kinds_of_part_are_all_printed_and_the_heading_is_repeated(pla
     assert all(f"A{n} panel number {n} 3 ply 18" in together_text for n in range(1, 101))
 
 
+def test_a_row_stays_whole_and_a_long_title_keeps_to_one_line_of_the_head(plan, printed):
+    line = plan.cut_list[1]
+    names = [f"panel with a name that takes several lines of its column, number {n}" for n in range(1, 61)]
+    many = tuple(CutLine(f"A{n}", line.mold, (name,), line.part, 3) for n, name in enumerate(names, start=1))
+    title = "A very long title of a job that would take two lines at the head of every page, and then some"
+    project = replace(plan.project, title=title)
+    found = texts(printed(replace(plan, cut_list=many, sheets=(), project=project)))
+    pages_of = [page for page in found[1:] if "good side" in page]
+    for n, name in enumerate(names, start=1):
+        assert sum(f"A{n} {name} 3 ply 18" in page for page in pages_of) == 1
+    assert all(
+        re.search(r"^A very long title of a job that would take two lines[^.]*\.\.\. Cut list", page)
+        for page in pages_of
+    )
+
+
 def test_one_part_and_nothing_else(plan, printed):
     single = replace(
         plan, cut_list=plan.cut_list[:1], sheets=(), sticks=(), bounds=(), buy=(), cautions=(), checks=()
