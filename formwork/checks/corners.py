@@ -5,7 +5,8 @@ from __future__ import annotations
 from formwork.checks.check import Check, NotChecked
 from formwork.molds.corner_pull import Pull, corner_pull
 from formwork.molds.design import Built
-from formwork.molds.hardware import CORNERS, Fastening
+from formwork.molds.fastening import Fastening
+from formwork.molds.joints import CORNERS
 from formwork.strength.working import Step, step
 
 Found = Check | NotChecked

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from formwork.checks.check import Check, NotChecked
 from formwork.molds.design import Built
-from formwork.molds.hardware import CORNERS, DIVIDERS, SIDES, Fastening, held_by
+from formwork.molds.fastening import Fastening, held_by
+from formwork.molds.joints import CORNERS, DIVIDERS, SIDES
 from formwork.molds.lift import Lift, core_lift, side_lift, weight
 from formwork.strength.uplift import HoldDown, held_down
 from formwork.strength.working import step

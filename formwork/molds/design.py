@@ -15,8 +15,9 @@ from formwork.mix.records import Mix
 from formwork.molds import panelled
 from formwork.molds.choice import Task, choose, usual_sheet
 from formwork.molds.dividers import layers_wanted
+from formwork.molds.fastening import Fastening, fastened
 from formwork.molds.framed import BuiltFrame, framed
-from formwork.molds.hardware import Fastening, consumables, fastened, fasteners
+from formwork.molds.hardware import consumables, fasteners
 from formwork.molds.instructions import instructions
 from formwork.molds.lift import weight
 from formwork.molds.lining import Frame
@@ -209,7 +210,7 @@ def brace(lined: Lined) -> Built:
         uses=lined.uses,
         owned=lined.owned,
         copies=order.molds,
-        instructions=instructions(frame),
+        instructions=instructions(frame, lined.load),
         mass=weight(frame, parts) / GRAVITY,
     )
     return Built(mold, lined, heights, cavity, chosen)

@@ -7,19 +7,34 @@ from collections.abc import Sequence
 from formwork.molds.bracing import hooped
 from formwork.molds.core import AIR_HOLE
 from formwork.molds.lining import Frame
+from formwork.molds.load import Load
 from formwork.shapes.piece import Former
 from formwork.units import show
 
 
-def instructions(frame: Frame) -> tuple[str, ...]:
-    """Setting up, filling, drawing and cleaning, a line each."""
+def instructions(frame: Frame, load: Load) -> tuple[str, ...]:
+    """The mold's label, then setting up, filling, drawing and cleaning, a line each."""
     cores = [former for former in frame.piece.formers if former.kind == "core"]
     return (
+        _label(frame, load),
         *_setting_up(frame, cores),
         *_filling(frame, cores),
         *_drawing(frame, cores),
         *_looking_after(frame),
     )
+
+
+def _label(frame: Frame, load: Load) -> str:
+    """What is written on the mold, so that nobody fills it later with something heavier than it was built for.
+
+    One that the shop owns has its label already, which must allow as much.
+    """
+    units = frame.units
+    most = f"mix of at most {show.density(load.density, units)}, filled at most {show.length(load.fill, units)} high"
+    head = f"full liquid head, {show.pressure(load.pressure(0.0), units)} at the foot"
+    if frame.options.owned is not None:
+        return f"Read the label of the mold before you fill it; it must allow this much: {most}, at any rate ({head})."
+    return f"Write on the mold: {most}, at any rate (braced for the {head})."
 
 
 def _setting_up(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:

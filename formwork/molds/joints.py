@@ -1,0 +1,196 @@
+"""Where the parts of a mold are joined: what each joint holds, through how much wood and into how much, how many.
+
+Spacings are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from math import ceil, sqrt
+
+from formwork.molds.core_ribs import level_plates
+from formwork.molds.dividers import dividers, upright
+from formwork.molds.lining import Frame
+from formwork.molds.mold import Part
+from formwork.record import record
+
+CLOSE = 0.15
+"""Spacing of fasteners where the mix pulls or a seam must close, m."""
+WIDE = 0.2
+"""Spacing of fasteners elsewhere, m."""
+_DEEP = 0.08
+CORNERS = "corners"
+"""The group of all the corners together."""
+SIDES = "sides"
+"""The group of all the sides together, held down by the lowest rails."""
+DIVIDERS = "dividers"
+"""The group of all the dividers of a gang together."""
+
+
+@record
+class Joint:
+    """What joins one part of the mold to another.
+
+    Attributes:
+        use: what it joins.
+        count: how many fasteners.
+        through: wood the fastener passes through, m.
+        into: wood it ends in, m.
+        comes_off: it is undone at every filling.
+        group: the group of parts it holds, where the mix pulls at it; empty elsewhere.
+        edge: it ends in the edge of a sheet, where no bolt finds a nut.
+    """
+
+    use: str
+    count: int
+    through: float
+    into: float
+    comes_off: bool
+    group: str = ""
+    edge: bool = False
+
+
+def joints(frame: Frame, parts: Sequence[Part]) -> tuple[Joint, ...]:
+    """Every joint of the mold that screws or bolts hold."""
+    found = (
+        *_corner_joints(frame, parts),
+        *_stick_joints(frame, parts),
+        *_base_joints(frame, parts),
+        *_core_joints(frame, parts),
+        *_former_joints(frame, parts),
+    )
+    return tuple(joint for joint in found if joint.count)
+
+
+def _corner_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
+    """Through the panel that runs past into its neighbour's cleat, or cleat to cleat through a mitre.
+
+    Where rails are mitred into hoops, two screws at 45 degrees cross each mitre in the middle of the rail's depth.
+    """
+    cleats = [part for part in parts if part.role == "cleat" and part.group.endswith(" panel")]
+    stick = frame.stocks
+    if not cleats:
+        mitres = [part for part in parts if part.role == "rail" and part.group.endswith(" panel")]
+        slant = stick.deep / sqrt(2.0)
+        yield Joint("mitres of the hoops, slantwise", 2 * len(mitres), slant, slant, comes_off=False)
+        return
+    mitred = frame.mitred
+    if mitred:
+        cleats = cleats[: len(cleats) // 2]
+    each = sum(along(part.blank.length, CLOSE) for part in cleats)
+    through = stick.broad if mitred else frame.thickness
+    yield Joint("corners of the mold", each, through, stick.broad, comes_off=True, group=CORNERS)
+
+
+def _stick_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
+    """From cleats and rails into the backs of their own panels; their points must not come through.
+
+    Sticks on edge are too deep for that: they are screwed from the face of the panel, the heads sunk and filled.
+    """
+    sticks = [part for part in parts if part.role in ("cleat", "rail") and part.group.endswith(" panel")]
+    each = sum(along(part.blank.length, WIDE) for part in sticks)
+    deep, thick = frame.stocks.deep, frame.thickness
+    if deep > _DEEP:
+        yield Joint("panels to cleats and rails, heads sunk and filled", each, thick, deep, comes_off=False)
+    else:
+        yield Joint("cleats and rails to panels", each, deep, thick, comes_off=False)
+
+
+def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
+    """Through the lowest rails into the base, or through the panels into its edges."""
+    if frame.options.base == "runs past":
+        panels = [part for part in parts if part.role == "panel"]
+        each = sum(along(part.blank.length, CLOSE) for part in panels)
+        yield Joint(
+            "panels to edges of base", each, frame.thickness, 0.05, comes_off=True, group=SIDES, edge=True
+        )
+        return
+    lowest = [part for part in parts if part.role == "rail" and part.name.endswith(" rail 1")
+              and part.group.endswith(" panel")]  # fmt: skip
+    each = sum(along(part.blank.length, WIDE) for part in lowest)
+    yield Joint(
+        "lowest rails to base", each, frame.stocks.broad, frame.thickness, comes_off=True, group=SIDES
+    )
+
+
+def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
+    for former in frame.piece.formers:
+        if former.kind != "core":
+            continue
+        name = former.name
+        own = [part for part in parts if part.group == name]
+        rails = [part for part in own if part.role == "rail"]
+        yield from _core_wall_joints(frame, own)
+        into = _open_end(frame, own)
+        if former.seat == "base":
+            held = max(4, sum(along(part.blank.length, CLOSE) for part in rails))
+            yield Joint("base to core, from below", held, frame.thickness, into, comes_off=True, group=name)
+        else:
+            bars = [part for part in own if part.role == "bar"]
+            yield from _bar_joints(frame, name, len(bars), into)
+
+
+def _core_wall_joints(frame: Frame, core: Sequence[Part]) -> Iterable[Joint]:
+    """Its cap to its walls, and its walls to what stands inside them."""
+    stick = frame.stocks.inner
+    cleats = [part for part in core if part.role == "cleat"]
+    rails = [part for part in core if part.role == "rail"]
+    caps = [part for part in core if part.role == "core cap"]
+    walls = [part for part in core if part.role == "core wall"]
+    plates = level_plates(core)
+    edges = max(2 * sum(along(part.blank.length, CLOSE) for part in caps), len(walls)) if caps else 0
+    yield Joint("core caps to walls", edges, frame.thickness, 0.05, comes_off=False)
+    around = sum(along(min(part.blank.length, part.blank.width), CLOSE) for part in walls)
+    if cleats:
+        each = sum(2 * along(part.blank.length, WIDE) for part in cleats)
+        each += sum(along(part.blank.length, WIDE) for part in rails)
+        yield Joint("core walls to cleats and rails", each, stick.thickness, frame.thickness, comes_off=False)
+    if plates:
+        each = len(plates) * around
+        yield Joint(
+            "core walls to plates, heads sunk and filled", each, frame.thickness, 0.05, comes_off=False
+        )
+    if not cleats and not plates:
+        yield Joint("core walls to one another, glued", 2 * around, frame.thickness, 0.05, comes_off=False)
+
+
+def _open_end(frame: Frame, core: Sequence[Part]) -> float:
+    """Wood at a core's open end for the screws that hold it: its rails, its plate, or its walls' edges, m."""
+    if any(part.role == "rail" for part in core):
+        return frame.stocks.inner.width
+    return frame.thickness * max((part.layers for part in level_plates(core)), default=1)
+
+
+def _bar_joints(frame: Frame, core: str, bars: int, into: float) -> Iterable[Joint]:
+    """Two fasteners at each end of a bar into the rim rails, and two at each crossing into the core's open end."""
+    through = frame.stocks.stick.thickness
+    yield Joint("bars to rim rails", 4 * bars, through, frame.stocks.broad, comes_off=True, group=core)
+    yield Joint("bars to core", 4 * bars, through, into, comes_off=True, group=core)
+
+
+def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
+    ends = 2 * sum(along(upright(part), CLOSE) for part in dividers(parts))
+    yield Joint(
+        "ends of the mold to dividers",
+        ends,
+        frame.thickness,
+        0.05,
+        comes_off=True,
+        group=DIVIDERS,
+        edge=True,
+    )
+    for role, use in (
+        ("liner", "panels to liners"),
+        ("board", "panels and base to boards"),
+    ):
+        own = [part for part in parts if part.role == role]
+        each = sum(along(part.blank.length, WIDE) for part in own)
+        depth = min((part.blank.thickness * part.layers for part in own), default=0.0)
+        yield Joint(f"{use}, from behind", each, frame.thickness, max(depth, 0.006), comes_off=False)
+    plugs = sum(1 for part in parts if part.role == "plug")
+    yield Joint("drain plugs, from behind", plugs, frame.thickness, 0.04, comes_off=False)
+
+
+def along(length: float, spacing: float) -> int:
+    """Fasteners along a length: one near each end, and between them no further apart than the spacing."""
+    return max(2, ceil(max(0.0, length - 0.06) / spacing - 1e-9) + 1)
