@@ -137,7 +137,8 @@ def in_use(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:
 _UNCERTAIN = (
     "These figures for soil are very uncertain, and no promise: nobody has tested your mix, drying cracks take "
     "strength away, and frozen wet soil or a clogged drain loads a planter more than drained soil. Keep the drain "
-    "open over gravel, line the walls with something soft where it freezes, and fill one with wet soil before you give any away."
+    "open over gravel, line the walls with something soft where it freezes, and fill one with wet soil before you "
+    "give any away."
 )
 
 
