@@ -15,9 +15,7 @@ from formwork.checks.lifting import lift_checks
 from formwork.molds.design import Built
 from formwork.molds.framed import BuiltFrame
 
-NOT_MADE = (
-    ("the piece in use", "frost, impact and any structural use are not computed"),
-)
+NOT_MADE = (("the piece in use", "frost, impact and any structural use are not computed"),)
 
 
 def check(
