@@ -89,10 +89,10 @@ def template_pages(plan: Plan, sets: tuple[TemplateSet, ...], paper: Paper | Non
 
 
 def _set_entry(number: int, one: TemplateSet) -> Entry:
-    texts = [text for x, y, pattern in one.placed for text in _texts(pattern, (x, y), one)]
+    texts = [(text, _pages_of(text, one)) for x, y, p in one.placed for text in _texts(p, (x, y), one)]
     crosses = tuple(_crosses(one))
     pages = [
-        _page(one, number, row, column, texts, crosses)
+        _page(one, number, (row, column), [text for text, on in texts if (row, column) in on], crosses)
         for row in range(one.down)
         for column in range(one.across)
         if _shows(one, row, column)
@@ -153,11 +153,11 @@ def _shows(one: TemplateSet, row: int, column: int) -> bool:
 def _page(
     one: TemplateSet,
     number: int,
-    row: int,
-    column: int,
+    place: tuple[int, int],
     texts: Iterable[_Text],
     crosses: Iterable[Point],
 ) -> Entry:
+    row, column = place
     x, y = corner(one, row, column)
     x1, y0 = x + one.tile.width, y - one.tile.height
     seen = _shown(one, row, column)
@@ -180,9 +180,15 @@ def _page(
         "texts": [
             {"at": _down(text.at, (x, y)), "text": text.text, "size": text.size, "angle": -text.angle}
             for text in texts
-            if x - text.width < text.at[0] < x1 + text.width and y0 - text.width < text.at[1] < y + text.width
         ],
     }
+
+
+def _pages_of(text: _Text, one: TemplateSet) -> list[tuple[int, int]]:
+    """The pages that show a text whole; where none does, those that show a part of it."""
+    places = [(row, column) for row in range(one.down) for column in range(one.across)]
+    whole = [place for place in places if _shown(one, *place).contains(_extent(text))]
+    return whole or [place for place in places if _shown(one, *place).intersects(_extent(text))]
 
 
 def _beside(one: TemplateSet, row: int, column: int) -> str:
@@ -256,15 +262,15 @@ def _edge_text(note: EdgeNote, by: Point, one: TemplateSet) -> _Text | None:
         return None
     pages = [_shown(one, row, column) for row in range(one.down) for column in range(one.across)]
     places = [at(part) for part in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)]
-    whole = (text for text in places if any(page.contains(_round(text)) for page in pages))
+    whole = (text for text in places if any(page.contains(_extent(text)) for page in pages))
     return next(whole, places[0])
 
 
-def _round(text: _Text) -> Polygon:
-    """All that a text may take, whichever way it reads."""
+def _extent(text: _Text) -> Polygon:
+    """All that a text takes: its box where it is level, else the circle about it."""
     import shapely  # noqa: PLC0415 - slow to load
 
-    return shapely.Point(text.at).buffer(text.width / 2.0 + 1.0)
+    return shapely.Point(text.at).buffer(text.width / 2.0 + 1.0) if text.angle else _box(text)
 
 
 def _taken(pattern: Pattern, by: Point, one: TemplateSet, written: Iterable[_Text]) -> Polygon:
@@ -276,9 +282,7 @@ def _taken(pattern: Pattern, by: Point, one: TemplateSet, written: Iterable[_Tex
         for hole in pattern.holes
     ]
     crosses = [shapely.Point(at).buffer(4.0) for at in _crosses(one)]
-    return shapely.union_all(
-        [*(_round(text) if text.angle else _box(text) for text in written), *holes, *crosses]
-    )
+    return shapely.union_all([*(_extent(text) for text in written), *holes, *crosses])
 
 
 def _labels(pattern: Pattern, by: Point, one: TemplateSet, taken: Polygon) -> list[_Text]:

@@ -20,7 +20,7 @@ from formwork.units.show import UnitSystem
 Point = tuple[float, float]
 
 _SQUARE_TO = 0.1
-"""A corner nearer to that of the blank than this (mm) counts as being there: no pencil line is finer."""
+"""A corner nearer to that of the box than this (mm) counts as being there: no pencil line is finer."""
 
 
 @record
@@ -74,14 +74,13 @@ def patterns(plan: Plan) -> tuple[Pattern, ...]:
 
 
 def is_rectangle(blank: Blank) -> bool:
-    """Whether every corner of a blank's outline is a corner of the box round it."""
+    """Whether a blank's outline has four corners, each a corner of the box round it."""
+    xs, ys = [x for x, _ in blank.outline], [y for _, y in blank.outline]
 
-    def at_side(value: float, far: float) -> bool:
-        return min(abs(value), abs(value - far)) * 1000.0 < _SQUARE_TO
+    def at_side(value: float, along: list[float]) -> bool:
+        return min(value - min(along), max(along) - value) * 1000.0 < _SQUARE_TO
 
-    return len(blank.outline) == 4 and all(
-        at_side(x, blank.length) and at_side(y, blank.width) for x, y in blank.outline
-    )
+    return len(blank.outline) == 4 and all(at_side(x, xs) and at_side(y, ys) for x, y in blank.outline)
 
 
 def pattern(line: CutLine, shop: Shop, units: UnitSystem) -> Pattern:

@@ -233,6 +233,24 @@ def test_rectangles_need_no_template(plan):
     assert is_rectangle(plan.cut_list[0].part.blank)
 
 
+def test_what_leans_only_through_its_thickness_is_a_rectangle_on_paper(plan):
+    """A panel with one end bevelled out: its face is a rectangle that begins where the bevel ends."""
+    face = ((0.01, 0.0), (0.8, 0.0), (0.8, 0.42), (0.01, 0.42))
+    assert patterns(with_outline(plan, face, bevels=(0.0, 0.0, 0.0, -0.5))) == ()
+
+
+def test_words_are_printed_whole_on_some_page(rib, sets):
+    (one,) = sets
+    (entry,) = template_pages(rib, sets, PAPERS["A4"])["sets"]
+    assert {"A1", "rib", "800 x 420 mm"} <= {
+        text["text"] for page in entry["pages"] for text in page["texts"]
+    }
+    for page in entry["pages"]:
+        for text in page["texts"]:
+            x, y = text["at"]
+            assert 0.0 < x < one.tile.width and 0.0 < y < one.tile.height
+
+
 def test_the_plotter_gets_one_page_with_every_part(rib):
     document = pypdfium2.PdfDocument(for_plotter(rib))
     assert len(document) == 1
