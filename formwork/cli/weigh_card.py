@@ -11,6 +11,7 @@ from formwork.cli.at_hand import AtHand, at_hand
 from formwork.cli.outcome import CHECK_FAILS, DONE
 from formwork.cli.typed import optional, quantity, units_of
 from formwork.cli.weigh_cup import cup
+from formwork.mix.limits import refuse_wet_density
 from formwork.mix.records import CellularWanted, Foam
 from formwork.packet.blocks import Block, Line, Points, Section, table
 from formwork.packet.text import print_out
@@ -24,6 +25,7 @@ from formwork.record import record
 from formwork.units import show
 from formwork.units.parse import QuantityError, read
 from formwork.units.show import UnitSystem
+from formwork.units.table import Kind
 
 _BASIS: dict[UnitSystem, float] = {"in": show.FOOT**3, "mm": 0.1}
 """Mix that a correction is worked for where the batch is not given, m3."""
@@ -79,7 +81,8 @@ def _weighed(reading: str, typed: Mapping[str, str | None], units: UnitSystem) -
         quantity("--sand", typed["sand"] or "0", "ratio"),
     )
     slurry = advice.slurry_of(wanted, shop.cement)
-    step = quantity("--scale", typed["scale"] or "", "mass", declared)
+    refuse_wet_density(wet, slurry.density, shop.foam)
+    step = _positive("--scale", typed["scale"] or "", "mass", declared)
     tare = quantity("--tare", typed["tare"], "mass", declared) if typed["tare"] else 0.0
     holds = cup(typed, tare, step, declared)
     read_off = weigh(quantity("READING", reading, "mass", declared), tare, holds, step)
@@ -104,9 +107,23 @@ def _weighed(reading: str, typed: Mapping[str, str | None], units: UnitSystem) -
         foam=foam,
         learnt=learnt,
         whole=mass is not None,
-        made=correct(mass or _BASIS[units] * read_off.density, read_off.density, wet, slurry, foam),
-        bucket=quantity("--bucket", typed["bucket"] or _BUCKET[units], "volume", declared),
+        made=correct(
+            _BASIS[units] * read_off.density if mass is None else mass, read_off.density, wet, slurry, foam
+        ),
+        bucket=_positive("--bucket", typed["bucket"] or _BUCKET[units], "volume", declared),
     )
+
+
+def _positive(option: str, text: str, kind: Kind, declared: UnitSystem | None) -> float:
+    """A quantity that is more than 0.
+
+    Raises:
+        click.BadParameter: for any other.
+    """
+    value = quantity(option, text, kind, declared)
+    if not value > 0.0:
+        raise click.BadParameter(f'got "{text}", want more than 0', param_hint=option)
+    return value
 
 
 def _batch_mass(text: str | None, density: float, declared: UnitSystem | None) -> float | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from formwork.errors import RangeError
 from formwork.mix.batches import batches
 from formwork.mix.cellular import design
+from formwork.mix.limits import refuse_wanted
 from formwork.mix.records import Batch, CellularWanted, Cement, Foam, Mixer
 from formwork.pour.correction import Correction, Slurry
 from formwork.pour.reading import Verdict
@@ -111,7 +112,11 @@ def slurry_of(wanted: CellularWanted, cement: Cement) -> Slurry:
     Args:
         wanted: the mix.
         cement: at hand.
+
+    Raises:
+        RangeError: for proportions that no slurry has.
     """
+    refuse_wanted(wanted)
     return Slurry(
         wanted.water_cement, wanted.sand, wanted.ash, cement.gravity, wanted.sand_gravity, wanted.ash_gravity
     )

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from formwork.errors import RangeError
-from formwork.pour.log.file import Log, troubles, writing
+from formwork.pour.log.file import Log, damaged, troubles, writing
 from formwork.pour.log.kinds import KINDS, EntryKind, Value, Values, plain_text
 from formwork.record import record
 
@@ -244,7 +244,10 @@ def _entry(log: Log, number: int, entry: int, at: str, kind: str, struck: int, n
         return Entry(number, entry, kind, at, None, {}, note or "", struck=True)
     rows = log.connection.execute(f"SELECT * FROM {kind} WHERE id = ?", (entry,))
     names = [column[0] for column in rows.description][1:]
-    values = dict(zip(names, rows.fetchone()[1:], strict=True))
+    row = rows.fetchone()
+    if row is None:
+        raise damaged(log.path, f"entry {entry} says nothing")
+    values = dict(zip(names, row[1:], strict=True))
     belongs = KINDS[kind].belongs
     return Entry(number, entry, kind, at, values.pop(belongs) if belongs else None, values, note or "")
 

@@ -13,8 +13,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from formwork.errors import Fault, InputError, OutputError
-from formwork.pour.log.file import Log, damage, make, opened, refuse_existing, settle, troubles, writing
+from formwork.pour.log.file import Log, damage, make, opened, troubles, writing
 from formwork.pour.log.kinds import KINDS
+from formwork.pour.log.place import refuse_existing, remove, settle
 from formwork.pour.log.schema import MIGRATIONS, VERSION
 
 ABOUT = "about.csv"
@@ -72,13 +73,13 @@ def import_folder(folder: Path, path: Path) -> int:
     version, counts = _about(folder)
     partial = path.with_name(f"{path.name}.partial")
     try:
-        _remove(partial)
+        remove(partial)
         make(partial, MIGRATIONS[:version])
         with opened(partial, write=True) as log:
             _fill(log, folder, counts)
         settle(partial, path)
     except BaseException:
-        _remove(partial)
+        remove(partial)
         raise
     return counts["entry"]
 
@@ -183,8 +184,3 @@ def _rows_in(path: Path) -> Iterator[tuple[int, dict[str, str]]]:
 
 def _wrong(path: Path, line: int, got: str, want: str) -> InputError:
     return InputError((Fault(f"{path}:{line}" if line else str(path), "", got, want),))
-
-
-def _remove(path: Path) -> None:
-    for suffix in ("", "-wal", "-shm", "-journal"):
-        path.with_name(path.name + suffix).unlink(missing_ok=True)

@@ -14,6 +14,7 @@ from pathlib import Path
 from urllib.parse import quote
 
 from formwork.errors import Fault, InputError, OutputError
+from formwork.pour.log.place import refuse_existing, remove, settle
 from formwork.pour.log.schema import APPLICATION, MIGRATIONS, VERSION, statements
 from formwork.record import record
 
@@ -72,7 +73,7 @@ def make(path: Path, scripts: tuple[str, ...]) -> None:
             connection.execute(f"PRAGMA application_id={APPLICATION}")
             _run(connection, scripts, len(scripts))
     except BaseException:
-        _remove(path)
+        remove(path)
         raise
 
 
@@ -141,11 +142,11 @@ def back_up(log: Log, target: Path) -> None:
     partial = target.with_name(f"{target.name}.partial")
     try:
         with troubles(target):
-            _remove(partial)
+            remove(partial)
             log.connection.execute("VACUUM INTO ?", (str(partial),))
             settle(partial, target)
     except BaseException:
-        _remove(partial)
+        remove(partial)
         raise
 
 
@@ -161,7 +162,7 @@ def damage(log: Log) -> tuple[str, ...]:
             f"row {row[1]} of {row[0]} belongs to nothing"
             for row in log.connection.execute("PRAGMA foreign_key_check")
         ]
-    except sqlite3.DatabaseError as error:
+    except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
         return (str(error),)
     return tuple(line for line in found if line != "ok")
 
@@ -181,42 +182,19 @@ def troubles(path: Path) -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         raise _plainly(path, error) from error
+    except UnicodeDecodeError as error:
+        raise damaged(path, "letters that are none") from error
 
 
-def refuse_existing(path: Path) -> None:
-    """Refuse to write over what is there.
-
-    Args:
-        path: to be written.
-
-    Raises:
-        OutputError: if it exists.
-    """
-    if path.exists() or path.is_symlink():
-        raise OutputError(f"{path} exists and is left as it is; name another")
-
-
-def settle(partial: Path, target: Path) -> None:
-    """Give a complete file or folder its name, once all of it is on the disk.
+def damaged(path: Path, what: str) -> InputError:
+    """The error of a damaged log.
 
     Args:
-        partial: written in full.
-        target: its name from now on.
-
-    Raises:
-        OutputError: if that name has been taken meanwhile, or it cannot be written.
+        path: of the file.
+        what: what was found in it.
     """
-    try:
-        for part in [partial, *partial.rglob("*")] if partial.is_dir() else [partial]:
-            if part.is_file():
-                with part.open("rb") as file:
-                    os.fsync(file.fileno())
-        refuse_existing(target)
-        partial.rename(target)
-    except OSError as error:
-        if isinstance(error, OutputError):
-            raise
-        raise OutputError(f"cannot write {target}: {(error.strerror or str(error)).lower()}") from error
+    hint = "leave it as it is and go on with the last backup; formwork log check says more"
+    return _wrong(path, f"a damaged file ({what})", "a log that is whole", hint)
 
 
 def _refuse_stranger(path: Path) -> None:
@@ -349,17 +327,11 @@ def _plainly(path: Path, error: sqlite3.Error) -> InputError | OutputError:
             return OutputError(f"{path}: the disk takes or gives no more; {kept}")
         case sqlite3.SQLITE_READONLY | sqlite3.SQLITE_CANTOPEN | sqlite3.SQLITE_PERM:
             return OutputError(f"{path} cannot be written: the file or its folder is read-only; {kept}")
-        case sqlite3.SQLITE_CORRUPT | sqlite3.SQLITE_NOTADB:
-            hint = "leave it as it is and go on with the last backup; formwork log check says more"
-            return _wrong(path, "a damaged file", "a log that is whole", hint)
-        case _:
+        case sqlite3.SQLITE_CONSTRAINT:
             return OutputError(f"{path}: {error}; {kept}")
+        case _:
+            return damaged(path, str(error))
 
 
 def _wrong(path: Path, got: str, want: str, hint: str) -> InputError:
     return InputError((Fault(str(path), "", got, want, hint),))
-
-
-def _remove(path: Path) -> None:
-    for suffix in ("", "-wal", "-shm", "-journal"):
-        path.with_name(path.name + suffix).unlink(missing_ok=True)
