@@ -30,6 +30,8 @@ _HEAD = (2.2, 84.0)
 _MOST_ON_COVER = 6
 _BOTH_ON_COVER = 4
 """Up to so many pictures of pieces and molds stand on the cover; of more only those of the pieces."""
+_NARROW, _ON_A_PAGE = 50, 80
+"""A table of so few letters across has room for another beside it; one of more rows goes on over pages instead."""
 _ROW = 5.9
 """Height of a row of a table of cuts, mm."""
 _TICKED: dict[str, str | int] = {"buy": 1, "cuts": "pieces"}
@@ -169,11 +171,22 @@ def _of_sheet(drawing: Drawing) -> bool:
 
 def _parts(found: dict[str, Section], names: Iterable[str]) -> list[Entry]:
     """The sections of these names that the plan has, without the working of checks."""
-    return [
-        _part(found[name].title, entries(_without_steps(found[name].blocks), _TICKED.get(name, 0)))
-        for name in names
-        if name in found
+    parts = []
+    for name in names:
+        if name in found:
+            blocks = entries(_without_steps(found[name].blocks), _TICKED.get(name, 0))
+            parts.append(_part(found[name].title, [in_halves_if_narrow(entry) for entry in blocks]))
+    return parts
+
+
+def in_halves_if_narrow(entry: Entry) -> Entry:
+    """A long table of few columns of short texts in two halves side by side, everything else as it is."""
+    if entry["kind"] != "table" or not 8 < len(entry["rows"]) <= _ON_A_PAGE:
+        return entry
+    longest = [
+        max(len(row[i]) for row in [entry["headings"], *entry["rows"]]) for i in range(len(entry["headings"]))
     ]
+    return _pair(entry, 0, len(entry["rows"])) if sum(longest) <= _NARROW else entry
 
 
 def _part(title: str, blocks: Sequence[Entry], level: int = 1) -> Entry:
@@ -231,7 +244,8 @@ def _pair(table: Entry, start: int, end: int) -> Entry:
     middle = (start + end + 1) // 2
     spans = [span for span in ((start, middle), (middle, end)) if span[0] < span[1]]
     halves = [
-        {**table, "kind": "half", "rows": table["rows"][a:b], "boxes": table["boxes"][a:b]} for a, b in spans
+        {**table, "kind": "half", **{key: table[key][a:b] for key in ("rows", "boxes", "carried")}}
+        for a, b in spans
     ]
     return {"kind": "halves", "halves": halves}
 

@@ -9,6 +9,7 @@ from formwork.packet.blocks import Block, Line, Points, Steps, Table
 from formwork.packet.typeset import breakable
 
 Entry = dict[str, Any]
+_MARK = "mark"
 _MOST_BOXES = 6
 """A row of more pieces than this has one box for all."""
 
@@ -78,14 +79,25 @@ def _entry(block: Block, tick: str | int) -> Entry:
 
 
 def table_entry(table: Table, boxes: Sequence[int] = ()) -> Entry:
-    """A table; ``boxes`` says how many boxes to tick stand before each row."""
+    """A table; ``boxes`` says how many boxes to tick stand before each row, ``carried`` whose mark is from above."""
     return {
         "kind": "table",
         "headings": [breakable(text) for text in table.headings],
-        "rows": [[breakable(text) for text in row] for row in table.rows],
+        "rows": [[breakable(text) for text in row] for row in _marked(table)],
         "right": sorted(table.right),
         "boxes": list(boxes),
+        "carried": [table.headings[0] == _MARK and not row[0] for row in table.rows],
     }
+
+
+def _marked(table: Table) -> list[tuple[str, ...]]:
+    """The rows, those without a mark with that of the row above: a page may begin with any of them."""
+    if table.headings[0] != _MARK:
+        return list(table.rows)
+    rows: list[tuple[str, ...]] = []
+    for row in table.rows:
+        rows.append((row[0] or (rows[-1][0] if rows else ""), *row[1:]))
+    return rows
 
 
 def _boxes(table: Table, tick: str | int) -> list[int]:

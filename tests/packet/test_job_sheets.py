@@ -15,9 +15,9 @@ from formwork.drawings.scene import bounds
 from formwork.drawings.svg import svg
 from formwork.errors import InternalError
 from formwork.packet import spreadsheets
-from formwork.packet.blocks import Line, Points
+from formwork.packet.blocks import Line, Points, Table
 from formwork.packet.drawing_pages import Drawing, crop, first_view, room, spread, views, whole
-from formwork.packet.job_sheets import job_sheets, pages
+from formwork.packet.job_sheets import in_halves_if_narrow, job_sheets, pages
 from formwork.packet.papers import PAPERS, usual_paper
 from formwork.packet.print_blocks import entries, together
 from formwork.packet.typeset import breakable, needs_other_fonts, typeset
@@ -276,6 +276,18 @@ def test_lists_that_say_the_same_are_printed_once():
     same = Points(("Oil it.",))
     blocks = [Line("one:"), same, Line("two:"), same, Line("three:"), Points(("Leave it.",))]
     assert together(blocks) == [Line("one, two:"), same, Line("three:"), Points(("Leave it.",))]
+
+
+def test_saw_settings_carry_their_mark_down_and_stand_in_two_halves_where_they_are_many():
+    rows = tuple((f"A{n}" if n % 3 == 0 else "", "both ends", "6.1 deg", "0.7 deg", "in") for n in range(12))
+    (entry,) = entries([Table(("mark", "edges", "mitre", "blade tilt", "leaning"), rows)])
+    assert [row[0] for row in entry["rows"]] == ["A0"] * 3 + ["A3"] * 3 + ["A6"] * 3 + ["A9"] * 3
+    assert entry["carried"] == [n % 3 != 0 for n in range(12)]
+    halves = in_halves_if_narrow(entry)["halves"]
+    assert [row for half in halves for row in half["rows"]] == entry["rows"]
+    assert [len(half["rows"]) for half in halves] == [6, 6]
+    wide = {**entry, "rows": [["A0", "x" * 60, "", "", ""]] * 12}
+    assert in_halves_if_narrow(wide) is wide
 
 
 def test_rows_have_a_box_for_each_piece_or_one_for_many(plan, drawings):
