@@ -17,6 +17,8 @@ from formwork.units import show
 from formwork.units.show import UnitSystem
 from formwork.units.table import find
 
+MOST = 500
+"""Batches on one chart."""
 _ENOUGH = 20
 """Values from which limits are relied on (common practice)."""
 
@@ -38,6 +40,8 @@ def charted(
         RangeError: for too few readings.
         OutputError: if the file cannot be written.
     """
+    if count > MOST:
+        raise RangeError(f"control chart: got {count} batches, want {MOST} or fewer")
     wanted = _wanted(log, wet, units)
     values = findings.series(log, wanted, count, "last" if corrected else "first")
     made = chart([value.density for value in values])

@@ -29,7 +29,11 @@ _UNITS = click.Choice(["in", "mm"])
 )
 @click.option("--tolerance", default="48 kg/m3", show_default=True, metavar="DENSITY",
               help="Most that it may be off; the default is 3 lb/ft3, ASTM C869.")  # fmt: skip
-@click.option("--batch", metavar="AMOUNT", help="What is in the mixer, foam and all, as a mass or a volume.")
+@click.option(
+    "--batch",
+    metavar="AMOUNT",
+    help="What is in the mixer, foam and all: its mass, or less surely its volume.",
+)
 @click.option(
     "--foam-in", metavar="VOLUME", help="Foam that went into this batch: tells how much of it was lost."
 )

@@ -14,8 +14,8 @@ _APART = 12.0
 """Least distance of two names beside a panel."""
 _INK, _LIMIT, _OUT, _WANTED = "#222222", "#b35900", "#c00000", "#2f6f3e"
 
-ROWS = 15
-"""Lines of a chart in letters, but for its headings."""
+ROWS, COLUMNS = 15, 36
+"""Lines of a chart in letters, but for its headings; most values that stand side by side."""
 
 
 @record
@@ -85,26 +85,28 @@ def to_text(chart: Chart, words: Words) -> str:
     """The chart of the values in letters: a mark for each, ``X`` where a rule is broken, lines for mean and limits.
 
     Args:
-        chart: what is drawn.
+        chart: what is drawn; of many values the last ones.
         words: what is written on it.
     """
     low, high = _span([*chart.values, chart.lower, chart.upper, *_wanted(words)])
-    out = _values_out(chart)
+    skipped = max(0, len(chart.values) - COLUMNS)
+    values, out = chart.values[skipped:], {at - skipped for at in _values_out(chart)}
 
     def row(value: float) -> int:
         return round((high - value) / (high - low) * (ROWS - 1))
 
-    lines = [[" "] * (2 * len(chart.values)) for _ in range(ROWS)]
+    lines = [[" "] * (2 * len(values)) for _ in range(ROWS)]
     names = [""] * ROWS
     levels = [(chart.upper, "-", "limit"), (chart.lower, "-", "limit"), (chart.mean, "=", "mean")]
     for level, sign, name in [*((wanted, ".", "wanted") for wanted in _wanted(words)), *levels]:
-        lines[row(level)] = [sign] * (2 * len(chart.values))
+        lines[row(level)] = [sign] * (2 * len(values))
         names[row(level)] = ", ".join(filter(None, [names[row(level)], f"{name} {words.show(level)}"]))
-    for i, value in enumerate(chart.values):
+    for i, value in enumerate(values):
         lines[row(value)][2 * i] = "X" if i in out else "o"
     broad = max(len(name) for name in names)
     drawn = [f"{name:>{broad}} |{''.join(line).rstrip()}" for name, line in zip(names, lines, strict=True)]
-    return "\n".join([f"{words.title} ({words.unit})", *drawn]) + "\n"
+    shown = f"{words.title} ({words.unit})" + (f", the last {COLUMNS} drawn" if skipped else "")
+    return "\n".join([shown, *drawn]) + "\n"
 
 
 @record

@@ -187,6 +187,7 @@ def test_a_damaged_file_is_told_with_status_1_or_2(day, tmp_path):
         (("strike", "7"), "Missing option '--why'"),
         (("--file", "none.db", "list"), "want a log (make one: formwork log start)"),
         (("chart", "--wet", "900 kg/m3"), "got 0 readings, want 5 or more"),
+        (("chart", "--count", "501"), "got 501 batches, want 500 or fewer"),
         (("shake",), "No such command"),
     ],
 )

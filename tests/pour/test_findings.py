@@ -215,6 +215,13 @@ def test_the_chart_in_letters() -> None:
     assert any("mean" in line and "=" in line for line in drawn)
 
 
+def test_of_many_values_the_letters_show_the_last() -> None:
+    made = chart([600.0, 604.0] * 40 + [700.0])
+    drawn = to_text(made, WORDS).splitlines()
+    assert drawn[0].endswith("the last 36 drawn") and max(len(line) for line in drawn) < 100
+    assert next(line for line in drawn if "X" in line).split("|")[1].index("X") == 2 * 35
+
+
 def test_equal_values_are_drawn_too() -> None:
     made = chart([600.0] * 6)
     words = Words("x", ("a",) * 6, "kg/m3", lambda x: f"{x:.0f}")

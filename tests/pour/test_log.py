@@ -210,6 +210,27 @@ with opened(Path(sys.argv[1]), write=True) as log:
 """
 
 
+def test_of_two_who_make_the_same_log_at_once_only_one_does(tmp_path: Path) -> None:
+    code = (
+        "import sys, time\nfrom pathlib import Path\nfrom formwork.errors import OutputError\n"
+        "from formwork.pour.log.file import create\n"
+        "print('ready', flush=True); sys.stdin.readline()\n"
+        "try:\n    create(Path(sys.argv[1])); print('made')\nexcept OutputError as error:\n    print(error)\n"
+    )
+    makers = [child(code, str(tmp_path / "log.db"), stdin=subprocess.PIPE) for _ in range(4)]
+    for maker in makers:
+        assert maker.stdout is not None and maker.stdout.readline() == "ready\n"
+    for maker in makers:
+        assert maker.stdin is not None
+        maker.stdin.write("go\n")
+        maker.stdin.flush()
+    said = [maker.communicate(timeout=60)[0].strip() for maker in makers]
+    assert said.count("made") == 1 and sum("exists and is left as it is" in each for each in said) == 3, said
+    assert [each.name for each in tmp_path.iterdir()] == ["log.db"]
+    with opened(tmp_path / "log.db", write=True) as log:
+        assert damage(log) == () and enter(log, "pour", POUR, AT).number == 1
+
+
 def test_a_killed_process_loses_no_acknowledged_row(path: Path) -> None:
     for _ in range(3):
         writer = child(_ENTERS, str(path), "100000", "killed")

@@ -15,7 +15,7 @@ from pathlib import Path
 from formwork.errors import Fault, InputError, OutputError
 from formwork.pour.log.file import Log, damage, make, opened, troubles, writing
 from formwork.pour.log.kinds import KINDS
-from formwork.pour.log.place import refuse_existing, remove, settle
+from formwork.pour.log.place import partial_of, refuse_existing, remove, settle
 from formwork.pour.log.schema import MIGRATIONS, VERSION
 
 ABOUT = "about.csv"
@@ -35,7 +35,7 @@ def export(log: Log, folder: Path) -> int:
         OutputError: if it exists or cannot be written; nothing is left of it then.
     """
     refuse_existing(folder)
-    partial = folder.with_name(f"{folder.name}.partial")
+    partial = partial_of(folder)
     try:
         shutil.rmtree(partial, ignore_errors=True)
         partial.mkdir()
@@ -71,7 +71,7 @@ def import_folder(folder: Path, path: Path) -> int:
     """
     refuse_existing(path)
     version, counts = _about(folder)
-    partial = path.with_name(f"{path.name}.partial")
+    partial = partial_of(path)
     try:
         remove(partial)
         make(partial, MIGRATIONS[:version])

@@ -9,12 +9,12 @@ from __future__ import annotations
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from urllib.parse import quote
 
 from formwork.errors import Fault, InputError, OutputError
-from formwork.pour.log.place import refuse_existing, remove, settle
+from formwork.pour.log.place import partial_of, refuse_existing, remove, settle
 from formwork.pour.log.schema import APPLICATION, MIGRATIONS, VERSION, statements
 from formwork.record import record
 
@@ -60,20 +60,22 @@ def make(path: Path, scripts: tuple[str, ...]) -> None:
     Raises:
         OutputError: if it exists or cannot be written.
     """
+    refuse_existing(path)
+    partial = partial_of(path)
     try:
-        path.open("xb").close()
-    except FileExistsError as error:
-        raise OutputError(f"{path} exists and is left as it is; name another file") from error
-    except OSError as error:
-        raise OutputError(f"cannot write {path}: {(error.strerror or str(error)).lower()}") from error
-    try:
-        with troubles(path), closing(_connect(path, "rw", PATIENCE)) as connection:
+        remove(partial)
+        partial.open("xb").close()
+        with troubles(path), closing(_connect(partial, "rw", PATIENCE)) as connection:
             _set_up(connection, path)
             connection.execute("BEGIN IMMEDIATE")
             connection.execute(f"PRAGMA application_id={APPLICATION}")
             _run(connection, scripts, len(scripts))
-    except BaseException:
-        remove(path)
+        settle(partial, path)
+    except BaseException as error:
+        with suppress(OSError):
+            remove(partial)
+        if isinstance(error, OSError) and not isinstance(error, OutputError):
+            raise OutputError(f"cannot write {path}: {(error.strerror or str(error)).lower()}") from error
         raise
 
 
@@ -139,14 +141,15 @@ def back_up(log: Log, target: Path) -> None:
         OutputError: if it exists or cannot be written; nothing is left of it then.
     """
     refuse_existing(target)
-    partial = target.with_name(f"{target.name}.partial")
+    partial = partial_of(target)
     try:
         with troubles(target):
             remove(partial)
             log.connection.execute("VACUUM INTO ?", (str(partial),))
             settle(partial, target)
     except BaseException:
-        remove(partial)
+        with suppress(OSError):
+            remove(partial)
         raise
 
 

@@ -21,6 +21,15 @@ def refuse_existing(path: Path) -> None:
         raise OutputError(f"{path} exists and is left as it is; name another")
 
 
+def partial_of(target: Path) -> Path:
+    """The name under which something is written until it is complete; no other process uses the same.
+
+    Args:
+        target: its name then.
+    """
+    return target.with_name(f"{target.name}.{os.getpid()}.partial")
+
+
 def settle(partial: Path, target: Path) -> None:
     """Give a complete file or folder its name, once all of it is on the disk.
 
@@ -33,15 +42,46 @@ def settle(partial: Path, target: Path) -> None:
     """
     try:
         for part in [partial, *partial.rglob("*")] if partial.is_dir() else [partial]:
-            if part.is_file():
-                with part.open("rb") as file:
-                    os.fsync(file.fileno())
-        refuse_existing(target)
-        partial.rename(target)
+            _on_disk(part)
+        _name(partial, target)
+        _on_disk(target.parent)
+    except FileExistsError as error:
+        raise OutputError(f"{target} exists and is left as it is; name another") from error
     except OSError as error:
         if isinstance(error, OutputError):
             raise
         raise OutputError(f"cannot write {target}: {(error.strerror or str(error)).lower()}") from error
+
+
+def _name(partial: Path, target: Path) -> None:
+    """Rename without ever taking the place of a file, also when another process is as quick."""
+    if partial.is_file():
+        try:
+            os.link(partial, target)
+        except FileExistsError:
+            raise
+        except OSError:
+            refuse_existing(target)
+        else:
+            partial.unlink()
+            return
+    else:
+        refuse_existing(target)
+    partial.rename(target)
+
+
+def _on_disk(path: Path) -> None:
+    """See that a file, or the list of a folder, is on the disk; some systems open no folders, and need it not."""
+    try:
+        handle = os.open(path, os.O_RDONLY)
+    except OSError:
+        if path.is_dir():
+            return
+        raise
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
 
 
 def remove(path: Path) -> None:
