@@ -10,7 +10,9 @@ from pathlib import Path
 
 import pypdfium2
 import pytest
+from click.testing import CliRunner
 
+from formwork.cli.commands import commands
 from formwork.drawings.svg import svg
 from formwork.packet import spreadsheets
 from formwork.packet.drawing_pages import Drawing
@@ -97,3 +99,22 @@ def test_no_page_is_empty_and_nothing_runs_off_it(name):
         boxes = [thing.get_bounds() for thing in page.get_objects(max_depth=1)]
         assert len(page.get_textpage().get_text_range()) > 60
         assert all(x0 >= 8 and y0 >= 8 and x1 <= width - 8 and y1 <= height - 8 for x0, y0, x1, y1 in boxes)
+
+
+@pytest.mark.parametrize(
+    ("asked", "width", "height"), [([], 215.9, 279.4), (["--paper", "a3"], 297.0, 420.0)]
+)
+def test_the_packet_is_printed_on_the_paper_asked_for_else_on_what_is_usual(tmp_path, asked, width, height):
+    project = EXAMPLES / "tapered-planter.toml"
+    done = CliRunner().invoke(
+        commands, ["packet", str(project), "-o", str(tmp_path / "p"), "--no-solids", *asked]
+    )
+    assert done.exit_code == 0, done.output
+    for name in ("job-sheets", "templates", "labels"):
+        first = pypdfium2.PdfDocument(tmp_path / "p" / f"{name}.pdf")[0]
+        assert [side * 25.4 / 72 for side in first.get_size()] == pytest.approx([width, height], abs=0.05)
+    assert "--paper" in CliRunner().invoke(commands, ["packet", "--help"]).output
+    wrong = CliRunner().invoke(
+        commands, ["packet", str(project), "-o", str(tmp_path / "q"), "--paper", "napkin"]
+    )
+    assert wrong.exit_code == 2 and not (tmp_path / "q").exists()
