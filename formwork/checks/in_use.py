@@ -161,7 +161,7 @@ def beside(least: float, most: float, strength: tuple[float, float] | None) -> s
     bear = f"{_mpa(low)} to {_mpa(high)} MPa in tension, an eighth of what they bear crushed"
     said = f"such mixes are said to bear {bear}"
     if most <= low:
-        return f"{said}: at most {most / low:.0%} of the lesser is used."
+        return f"{said}: at most {100.0 * most / low:.0f} % of the lesser is used."
     way = "is likely to crack it" if least > high else "may crack it"
     return f"{said}: that {way}. Thicker walls, a denser mix or mesh of alkali-resistant glass help."
 

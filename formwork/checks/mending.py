@@ -191,4 +191,4 @@ def _keys(change: Change) -> str:
 
 
 def _stands(found: _Try, family: str) -> str:
-    return f"{family} come to {found.stands[family]:.0%} of the limit"
+    return f"{family} come to {100.0 * found.stands[family]:.0f} % of the limit"

@@ -19,6 +19,7 @@ CLOSE = 0.15
 WIDE = 0.2
 """Spacing of fasteners elsewhere, m."""
 _DEEP = 0.08
+_THIN_BASE = 0.016
 CORNERS = "corners"
 """The group of all the corners together."""
 SIDES = "sides"
@@ -97,7 +98,10 @@ def _stick_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
 
 
 def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
-    """Through the lowest rails into the base, or through the panels into its edges."""
+    """Through the lowest rails into the base, or through the panels into its edges.
+
+    A thin base holds too little thread: there the screws go up through it into the rails.
+    """
     if frame.options.base == "runs past":
         panels = [part for part in parts if part.role == "panel"]
         each = sum(along(part.blank.length, CLOSE) for part in panels)
@@ -108,9 +112,11 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     lowest = [part for part in parts if part.role == "rail" and part.name.endswith(" rail 1")
               and part.group.endswith(" panel")]  # fmt: skip
     each = sum(along(part.blank.length, WIDE) for part in lowest)
-    yield Joint(
-        "lowest rails to base", each, frame.stocks.broad, frame.thickness, comes_off=True, group=SIDES
-    )
+    broad, thick = frame.stocks.broad, frame.thickness
+    if thick < _THIN_BASE:
+        yield Joint("base to lowest rails, from below", each, thick, broad, comes_off=True, group=SIDES)
+        return
+    yield Joint("lowest rails to base", each, broad, thick, comes_off=True, group=SIDES)
 
 
 def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:

@@ -108,7 +108,7 @@ def test_tension_of_the_standard_batch_is_the_printed_one() -> None:
 @pytest.mark.parametrize(
     ("least", "most", "words"),
     [
-        (0.01, 0.05, "50% of the lesser"),
+        (0.01, 0.05, "50 % of the lesser"),
         (0.05, 0.2, "may crack"),
         (0.4, 0.9, "likely to crack"),
     ],
