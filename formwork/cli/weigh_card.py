@@ -29,6 +29,9 @@ from formwork.units.table import Kind
 
 _BASIS: dict[UnitSystem, float] = {"in": show.FOOT**3, "mm": 0.1}
 """Mix that a correction is worked for where the batch is not given, m3."""
+_FAR_OFF = (
+    " So far off, weigh again first: a cup not full, a wrong tare or a wrong cup is likelier than such a mix."
+)
 _BUCKET: dict[UnitSystem, str] = {"in": "5 gal", "mm": "10 L"}
 
 
@@ -209,7 +212,8 @@ def _verdict_line(done: _Weighed) -> str:
         case "in tolerance":
             return f"In tolerance, a little {way}: off by {by}.{doubt}"
         case _:
-            return f"TOO {way.upper()} by {by}: out of tolerance.{doubt}"
+            far = _FAR_OFF if abs(off) > 0.25 * done.wet else ""
+            return f"TOO {way.upper()} by {by}: out of tolerance.{doubt}{far}"
 
 
 def _addition(done: _Weighed) -> list[Block]:

@@ -178,7 +178,11 @@ def test_a_damaged_file_is_told_with_status_1_or_2(day, tmp_path):
         (("reading", "--gross", "700 g", "--batch", "x"), "got 'x', want a whole number from 1"),
         (("reading", "--gross", "700 g", "--what", "soup"), "want one of mix, slurry, foam"),
         (("reading", "--gross", "700 g", "--at", "noon"), "want one such as 2026-11-25T14:00"),
-        (("weather", "--air", "20 C", "--humidity", "120 %"), "humidity: got 1.2, want 0 to 1"),
+        (("weather", "--air", "20 C", "--humidity", "120 %"), "humidity: got 120 %, want 0 % to 100 %"),
+        (
+            ("weather", "--air", "20 C", "--wind", "99 m/s"),
+            "wind: got 99 m/s (221 mph), want 0 m/s (0 mph) to 60 m/s",
+        ),
         (("weather", "--air", "20 C", "--wind", "12"), "want a wind such as"),
         (("pour", "--title", "t", "--wet", "600 kg/m3", "--cement-gravity", "heavy"), "want a number"),
         (("batch", "--instead-of", "1"), "number 1 is a pour, and not a batch"),

@@ -41,6 +41,11 @@ def test_too_light_says_the_slurry(weigh):
         assert part in out
 
 
+def test_a_reading_far_off_is_doubted_first(weigh):
+    assert "weigh again first" in weigh("470 g", *CUP)[1]
+    assert "weigh again first" not in weigh("720 g", *CUP)[1]
+
+
 def test_in_tolerance_and_as_wanted_leave_with_0(weigh):
     status, out, _ = weigh("710 g", *CUP)
     assert status == 0 and "In tolerance, a little heavy: off by 40 kg/m3" in out

@@ -6,9 +6,11 @@ from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
+import numpy
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy import stats
 
 from formwork.errors import RangeError
 from formwork.pour import findings
@@ -134,7 +136,6 @@ def test_pieces_stand_against_the_last_reading_of_their_batch(log) -> None:
 )
 @settings(max_examples=40)
 def test_the_line_is_scipys(points) -> None:
-    stats = pytest.importorskip("scipy.stats")
     line, other = fit(points), stats.linregress(*zip(*points, strict=True))
     for ours, theirs in (
         (line.slope, other.slope),
@@ -146,7 +147,6 @@ def test_the_line_is_scipys(points) -> None:
 
 
 def test_the_interval_of_the_next_piece_by_numpy() -> None:
-    numpy, stats = pytest.importorskip("numpy"), pytest.importorskip("scipy.stats")
     points = [(480.0, 372.0), (560.0, 441.0), (600.0, 465.0), (640.0, 506.0), (800.0, 640.0)]
     x, y = numpy.array(points).T
     design = numpy.stack([numpy.ones_like(x), x], axis=1)
@@ -161,7 +161,6 @@ def test_the_interval_of_the_next_piece_by_numpy() -> None:
 @pytest.mark.parametrize("freedom", [1, 2, 3, 4, 5, 10, 29, 30, 200])
 @pytest.mark.parametrize("share", [0.5, 0.75, 0.975, 0.995])
 def test_quantiles_of_t_are_scipys(share: float, freedom: int) -> None:
-    stats = pytest.importorskip("scipy.stats")
     assert t_quantile(share, freedom) == pytest.approx(stats.t.ppf(share, freedom), rel=1e-8, abs=1e-8)
 
 

@@ -120,7 +120,12 @@ def test_an_entry_belongs_to_the_last_one_of_its_kind_or_to_the_one_named(path: 
         ("reading", {**READING, "gross_kg": 0.1}, None, "want the full cup to weigh more"),
         ("reading", {"gross_kg": 0.7}, None, "cup: want it given"),
         ("reading", {**READING, "what": "soup"}, None, "got 'soup', want one of mix, slurry, foam"),
-        ("pour", {**POUR, "wet_density_kg_m3": 40.0}, None, "wet: got 40, want 100 to 2600"),
+        (
+            "pour",
+            {**POUR, "wet_density_kg_m3": 40.0},
+            None,
+            "wet: got 40 kg/m3 (2.5 lb/ft3), want 100 kg/m3 (6.24 lb/ft3) to 2600 kg/m3",
+        ),
         ("pour", {**POUR, "wet_density_kg_m3": float("nan")}, None, "wet: got nan"),
         (
             "pour",
@@ -131,7 +136,7 @@ def test_an_entry_belongs_to_the_last_one_of_its_kind_or_to_the_one_named(path: 
         ("pour", {**POUR, "colour": "grey"}, None, "got 'colour', want title"),
         ("added", {"foam_m3": 0.0}, None, "want at least one of cement, water, sand, ash, foam"),
         ("surface", {"depth_m": 0.3, "drop_m": 0.4}, None, "want a drop less than the depth"),
-        ("weather", {"air_k": 293.0, "humidity": 1.1}, None, "humidity: got 1.1, want 0 to 1"),
+        ("weather", {"air_k": 293.0, "humidity": 1.1}, None, "humidity: got 110 %, want 0 % to 100 %"),
         ("photo", {"path": 3.0}, None, "path: got 3"),
     ],
 )

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from math import pi, sqrt
 
+import numpy
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -45,7 +46,6 @@ def test_ten_flow_rates_from_memory() -> None:
 @given(values=st.lists(st.floats(300.0, 1600.0), min_size=5, max_size=40))
 @settings(max_examples=50)
 def test_limits_by_another_route(values) -> None:
-    numpy = pytest.importorskip("numpy")
     made = chart(values)
     ranges = numpy.abs(numpy.diff(values))
     assert made.ranges == pytest.approx(ranges.tolist())

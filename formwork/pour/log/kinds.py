@@ -12,7 +12,9 @@ from types import MappingProxyType
 from typing import Literal
 
 from formwork.errors import RangeError
+from formwork.pour.evaporation import MPH
 from formwork.record import record
+from formwork.units import show
 from formwork.units.table import Kind
 
 Sort = Kind | Literal["number", "text", "choice", "speed"]
@@ -63,16 +65,27 @@ class Field:
         if isinstance(value, str):
             return self._text(value)
         if self.sort in ("text", "choice") or not isfinite(value) or not self.least <= value <= self.most:
-            raise RangeError(f"{self.name}: got {value:g}, want {self._range()}")
+            raise RangeError(f"{self.name}: got {self._shown(value)}, want {self._range()}")
         return float(value)
 
+    def _shown(self, value: float) -> str:
+        """A value as a person reads it, in both systems where they differ."""
+        match self.sort:
+            case "number" | "text" | "choice":
+                return f"{value:g}"
+            case "speed":
+                return f"{value:.3g} m/s ({value / MPH:.3g} mph)"
+            case kind if isfinite(value):
+                metric, customary = show.quantity(value, kind, "mm"), show.quantity(value, kind, "in")
+                return metric if metric == customary else f"{metric} ({customary})"
+            case _:
+                return f"{value}"
+
     def _range(self) -> str:
-        """What is allowed, in the column's own unit, which its name ends with."""
-        return (
-            "a text"
-            if self.sort in ("text", "choice")
-            else f"{self.least:g} to {self.most:g} ({self.column})"
-        )
+        """What is allowed."""
+        if self.sort in ("text", "choice"):
+            return "a text"
+        return f"{self._shown(self.least)} to {self._shown(self.most)}"
 
     def _text(self, value: str) -> str:
         if self.sort == "choice":
