@@ -12,10 +12,12 @@ from typing import TypeVar
 from formwork.cautions import cautions
 from formwork.checks.all import check
 from formwork.checks.check import Check, NotChecked
+from formwork.checks.mending import mended
 from formwork.cutting.buy_list import BuyLine, embedded, hardware, mix_goods, sheets_and_sticks
 from formwork.cutting.cut_list import CutLine, cut_list
 from formwork.cutting.layouts import Layouts, Yard, lay_out
 from formwork.cutting.records import Bound, SheetLayout, StickLayout
+from formwork.cutting.whole_job import WholeJob, whole_job
 from formwork.errors import GeometryError, RangeError, StockError
 from formwork.mix.design import mix_for
 from formwork.mix.foam_check import foam_check
@@ -78,6 +80,7 @@ class Plan:
     cautions: tuple[str, ...]
     frames: tuple[BuiltFrame, ...] = ()
     foam_check: FoamCheck | None = None
+    job: WholeJob | None = None
 
     @property
     def assumed(self) -> tuple[str, ...]:
@@ -100,13 +103,17 @@ def plan(project: Project) -> Plan:
     lined = [one for order in project.orders for one in _at(order, line, order, shop, mix, project.units)]
     built = [_at(one.order, brace, one) for one in lined if isinstance(one, Lined)]
     frames = tuple(one for one in lined if isinstance(one, BuiltFrame))
-    checks, not_checked = check(built, frames)
+    made, not_checked = check(built, frames)
+    checks = mended(made, built, project.orders, shop, mix, project.units)
     molds = tuple(one.mold for one in built)
-    wanted = [(one.mold, one.lined.order.count) for one in built]
+    wanted = [(one.mold, one.lined.order.cast) for one in built]
     lines = cut_list(wanted, frames)
     layouts = lay_out(lines, _yard(project, built, frames))
     pieces = tuple(_summary(one, mix) for one in built) if mix else ()
-    poured = _pours(project, pieces, mix) if mix and pieces else ()
+    kinds = [_to_pour(piece) for piece in pieces]
+    pour = partial(_pours, project, mix) if mix else _no_pours
+    poured = pour(kinds)
+    mix_bought = _buy_mix(project, poured, mix)
     return Plan(
         project=project,
         pieces=pieces,
@@ -119,7 +126,7 @@ def plan(project: Project) -> Plan:
         bounds=layouts.bounds,
         mix=mix,
         pours=poured,
-        buy=(*_buy(project, wanted, frames, layouts), *_buy_mix(project, poured, mix)),
+        buy=(*_buy(project, wanted, frames, layouts), *mix_bought),
         cautions=cautions(
             mix,
             shop.mixer,
@@ -128,6 +135,15 @@ def plan(project: Project) -> Plan:
         ),
         frames=frames,
         foam_check=foam_check(mix, shop.foam, project.units) if mix and poured else None,
+        job=whole_job(
+            poured,
+            kinds,
+            pour,
+            shop,
+            [(one.mold, one.lined.order) for one in built],
+            (lines, layouts),
+            mix_bought,
+        ),
     )
 
 
@@ -166,11 +182,17 @@ def _summary(built: Built, mix: Mix) -> PieceSummary:
     )
 
 
-def _pours(project: Project, pieces: Sequence[PieceSummary], mix: Mix) -> tuple[Pour, ...]:
-    orders = [
-        PieceToPour(piece.order.name, piece.order.count, piece.order.molds, piece.cavities, piece.volume)
-        for piece in pieces
-    ]
+def _to_pour(piece: PieceSummary) -> PieceToPour:
+    order = piece.order
+    return PieceToPour(order.name, order.cast, order.molds, piece.cavities, piece.volume)
+
+
+def _no_pours(_: Sequence[PieceToPour]) -> tuple[Pour, ...]:
+    """Where there is no mix nothing is poured."""
+    return ()
+
+
+def _pours(project: Project, mix: Mix, orders: Sequence[PieceToPour]) -> tuple[Pour, ...]:
     rules = project.batches
     return pours(
         orders,

@@ -117,17 +117,30 @@ def embedded(molds: Iterable[tuple[Mold, int]], length: Show) -> tuple[BuyLine, 
     return tuple(lines)
 
 
+def sold_as(item: str, size: str, stock: Sequence[HardwareStock]) -> HardwareStock | None:
+    """The shop's line for a thing, by item and size, or by item alone where the need names no size.
+
+    Args:
+        item: what is needed.
+        size: as the need states it; empty where it has none.
+        stock: the shop's hardware.
+    """
+    plain = size.removesuffix(" in")
+    return next(
+        (one for one in stock if one.item == item and (one.size.removesuffix(" in") == plain or not size)),
+        None,
+    )
+
+
 def _bought(line: Hardware, stock: Sequence[HardwareStock], units: UnitSystem) -> BuyLine:
-    """A need in the unit it is sold in: by item and size, or by item alone where the need names no size."""
+    """A need in the unit it is sold in, where the shop sells it."""
     name = f"{line.item}, {line.size}" if line.size else line.item
-    for one in stock:
-        if one.item == line.item and (
-            one.size.removesuffix(" in") == line.size.removesuffix(" in") or not line.size
-        ):
-            count = ceil(line.quantity / one.per - 1e-9)
-            sold = f"{one.item}, {one.size}" if one.size else one.item
-            cost = None if one.price is None else one.price * count
-            return BuyLine(sold, count, one.unit, cost, line.use)
+    one = sold_as(line.item, line.size, stock)
+    if one is not None:
+        count = ceil(line.quantity / one.per - 1e-9)
+        sold = f"{one.item}, {one.size}" if one.size else one.item
+        cost = None if one.price is None else one.price * count
+        return BuyLine(sold, count, one.unit, cost, line.use)
     if line.unit == "m2" and units == "in":
         return BuyLine(name, line.quantity / _FOOT**2, "ft2", None, line.use)
     if line.unit == "m" and units == "in":

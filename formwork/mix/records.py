@@ -247,6 +247,10 @@ class Times:
         placing: of one batch.
         workable: how long mix may still be moved after its foam went in: a shop's 15 to 20 minutes.
         next_lift: until the next lift may go on: 8 to 12 hours at 15 C and over (a trade page).
+        strip: until cellular concrete may leave its mold: the careful end of 24 to 48 hours, longer below 15 C.
+        turn_round: to take the molds off and have them cleaned, oiled and set up for the next pour.
+        cover: that pieces stay under film after they were cast.
+        day: working hours in a day.
     """
 
     mixing: float = 240.0
@@ -254,6 +258,10 @@ class Times:
     placing: float = 300.0
     workable: float = 900.0
     next_lift: float = 43_200.0
+    strip: float = 172_800.0
+    turn_round: float = 7_200.0
+    cover: float = 604_800.0
+    day: float = 28_800.0
 
 
 @record

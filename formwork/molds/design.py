@@ -132,7 +132,7 @@ def _lined(
 
 def fillings(order: PieceOrder, cavities: int) -> int:
     """How often each mold of an order is filled until every piece is cast, so many at a filling."""
-    return ceil(order.count / (order.molds * cavities))
+    return ceil(order.cast / (order.molds * cavities))
 
 
 def _as_built(order: PieceOrder, shop: Shop) -> tuple[Keys, bool]:

@@ -9,6 +9,7 @@ from formwork.cutting.records import Bound, Placed, SheetLayout, StickLayout
 from formwork.mix.records import Batch, FoamCheck, Mix, Pour, Solution, Timing
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Hardware, Mold
+from formwork.packet.calendar_document import calendar_entry
 from formwork.packet.figures import degrees_of, millimetres, nine, nine_or_none
 from formwork.packet.frame_document import frame_entry
 from formwork.plan import BuyLine, CutLine, PieceSummary, Plan
@@ -44,6 +45,7 @@ def document(plan: Plan) -> Entry:
         "buy": [_buy(line) for line in plan.buy],
         "cautions": list(plan.cautions),
         "foam_check": _foam_check(plan.foam_check) if plan.foam_check else None,
+        "calendar": calendar_entry(plan.job) if plan.job else None,
     }
 
 
@@ -70,6 +72,7 @@ def _piece(piece: PieceSummary) -> Entry:
         "name": piece.order.name,
         "shape": piece.order.shape,
         "count": piece.order.count,
+        "spares": piece.order.spares,
         "molds": piece.order.molds,
         "pours": piece.pours,
         "volume_m3": nine(piece.volume),

@@ -7,8 +7,9 @@ from functools import partial
 from formwork.checks.check import Check, NotChecked
 from formwork.packet import cut_sections, frame_sections, pour_sections
 from formwork.packet.blocks import Block, Line, Points, Section, Steps, Table, by_mold, table
+from formwork.packet.calendar_section import calendar
 from formwork.packet.wording import amount, counted, percent
-from formwork.plan import Plan
+from formwork.plan import PieceSummary, Plan
 from formwork.units.show import UnitSystem
 
 
@@ -30,6 +31,7 @@ def sections(plan: Plan, *, working: bool = False) -> tuple[Section, ...]:
         cut_sections.buying(plan),
         pour_sections.mixing(plan),
         pour_sections.pouring(plan),
+        calendar(plan),
         pour_sections.stripping(plan),
         checks(plan, working=working),
         _mix_working(plan) if working else None,
@@ -56,12 +58,16 @@ def passes(plan: Plan) -> bool:
 
 
 def _opening(plan: Plan) -> Section:
-    cast = ", ".join(f"{piece.order.count} {piece.order.name}" for piece in plan.pieces)
+    cast = ", ".join(f"{piece.order.count} {piece.order.name}{_spares(piece)}" for piece in plan.pieces)
     built = ", ".join(f"{frame.copies} {frame.name}" for frame in plan.frames)
     blocks: list[Block] = [Line(f"To cast: {cast}.")] if cast else []
     blocks += [Line(f"To build: {built}.")] if built else []
     blocks.append(Line(verdict(plan)))
     return Section(plan.project.title, tuple(blocks), "start")
+
+
+def _spares(piece: PieceSummary) -> str:
+    return f" (and {counted(piece.order.spares, 'spare')})" if piece.order.spares else ""
 
 
 def checks(plan: Plan, *, working: bool = False) -> Section:

@@ -115,6 +115,10 @@ def times(taken: Times, given: Collection[str] = ()) -> list[str]:
         "placing": f"placing it {show.time(taken.placing)}",
         "workable": f"mix workable after its foam went in {show.time(taken.workable)} (a shop's 15 to 20 min)",
         "next_lift": f"next lift after {show.time(taken.next_lift)}",
+        "strip": f"molds come off after {show.time(taken.strip)} (24 to 48 h, longer below 15 C)",
+        "turn_round": f"molds ready again {show.time(taken.turn_round)} later",
+        "cover": f"pieces under film {show.time(taken.cover)}",
+        "day": f"a working day of {show.time(taken.day)}",
     }
     missing = [text for key, text in said.items() if key not in given]
     return [f"times: {', '.join(missing)}"] if missing else []

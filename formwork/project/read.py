@@ -220,7 +220,14 @@ def _order(row: Any, at: Path, place: Table) -> tuple[_Order, tuple[Fault, ...]]
     options, method_faults = _options(table.mold, shape, at, place.source)
     name = table.name or shape.name
     order = PieceOrder(
-        name, shape.name, parameters, table.count, table.molds, options, place.source.where(at)
+        name,
+        shape.name,
+        parameters,
+        table.count,
+        table.molds,
+        options,
+        place.source.where(at),
+        table.spares if shape.casts else 0,
     )
     return _Order(at, name, order), faults + method_faults + _of_molds(own, shape, at, place.source)
 

@@ -95,6 +95,7 @@ class PieceOrder:
         molds: how many molds are built for it.
         mold: how they are built.
         where: file and line of its table, for messages; empty where there is no file.
+        spares: how many more of each different piece are cast, for culls and spares.
     """
 
     name: str
@@ -104,6 +105,12 @@ class PieceOrder:
     molds: int
     mold: MoldOptions
     where: str = ""
+    spares: int = 0
+
+    @property
+    def cast(self) -> int:
+        """How many are cast: those wanted, culls and spares."""
+        return self.count + self.spares
 
 
 @record

@@ -156,7 +156,17 @@ def _foam(table: FoamTable) -> Foam:
 
 
 def _times(table: TimesTable) -> Times:
-    return Times(table.mixing, table.blending, table.placing, table.workable, table.next_lift)
+    return Times(
+        mixing=table.mixing,
+        blending=table.blending,
+        placing=table.placing,
+        workable=table.workable,
+        next_lift=table.next_lift,
+        strip=table.strip,
+        turn_round=table.turn_round,
+        cover=table.cover,
+        day=table.day,
+    )
 
 
 def _cement(table: CementTable, units: UnitSystem) -> Cement:

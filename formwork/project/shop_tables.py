@@ -100,6 +100,18 @@ class TimesTable(Table):
     next_lift: Annotated[float, quantity("time", 3600, 604_800)] = Field(
         default=USUAL_TIMES.next_lift, description="until the next lift may go on"
     )
+    strip: Annotated[float, quantity("time", 21_600, 2_419_200)] = Field(
+        default=USUAL_TIMES.strip, description="until pieces of cellular concrete may leave their molds"
+    )
+    turn_round: Annotated[float, quantity("time", 0, 604_800)] = Field(
+        default=USUAL_TIMES.turn_round, description="to strip, clean and oil all molds for the next pour"
+    )
+    cover: Annotated[float, quantity("time", 0, 7_776_000)] = Field(
+        default=USUAL_TIMES.cover, description="that pieces stay under film after they were cast"
+    )
+    day: Annotated[float, quantity("time", 3600, 86_400)] = Field(
+        default=USUAL_TIMES.day, description="working hours in a day"
+    )
 
 
 class CementTable(Table):

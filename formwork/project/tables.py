@@ -49,6 +49,9 @@ class PieceTable(Table):
     name: Name | None = Field(default=None, description="what it is called; the shape's name if left out")
     shape: Name = Field(description="name of the shape")
     count: Annotated[int, whole(1, 100_000)] = Field(default=1, description="how many are wanted")
+    spares: Annotated[int, whole(0, 10_000)] = Field(
+        default=0, description="how many more of each different piece are cast, for culls and spares"
+    )
     molds: Annotated[int, whole(1, 1000)] = Field(default=1, description="how many molds are built for it")
     mold: MoldTable = Field(default_factory=MoldTable.model_construct, description="how its molds are built")
 

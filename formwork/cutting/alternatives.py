@@ -1,0 +1,91 @@
+"""How long the job takes and what its molds cost with another number of molds."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from formwork.cutting.costs import Cost
+from formwork.errors import RangeError
+from formwork.mix.calendar import calendar
+from formwork.mix.records import PieceToPour, Pour, Times
+from formwork.record import record
+
+MOST_MOLDS = 4
+"""Up to so many molds of each kind are tried, and what is planned."""
+
+
+@record
+class Alternative:
+    """The job with so many molds of each kind, no more of any than one pour can use.
+
+    Attributes:
+        molds: of each kind, by the name of its piece.
+        planned: it is what the project asks for.
+        pours: fillings until every piece is cast.
+        cast: day on which the last molds come off.
+        done: day on which the last pieces come from under cover.
+        mold_cost: of all molds, as far as they have prices.
+    """
+
+    molds: tuple[tuple[str, int], ...]
+    planned: bool
+    pours: int
+    cast: int
+    done: int
+    mold_cost: float
+
+
+def alternatives(
+    orders: Sequence[PieceToPour],
+    owned: frozenset[str],
+    pour: Callable[[Sequence[PieceToPour]], Sequence[Pour]],
+    times: Times,
+    each: Sequence[tuple[str, Cost]],
+) -> tuple[Alternative, ...]:
+    """The job with one mold of each kind, with two, and so on, and as it is planned; none that saves no pour.
+
+    Kinds whose molds the shop owns keep the number they have.
+
+    Args:
+        orders: the kinds of piece, with the molds planned.
+        owned: names of pieces whose molds the shop has.
+        pour: how pours follow from orders.
+        times: of the shop.
+        each: what one mold costs, by the name of its piece.
+    """
+    tried = [_with(orders, owned, molds) for molds in range(1, MOST_MOLDS + 1)]
+    plans = sorted({*tried, tuple(orders)}, key=lambda plan: [order.molds for order in plan])
+    found = (_alternative(plan, plan == tuple(orders), pour, times, dict(each)) for plan in plans)
+    kept: list[Alternative] = []
+    for one in found:
+        if one is not None and (one.planned or all(one.pours < fewer.pours for fewer in kept)):
+            kept.append(one)
+    return tuple(kept)
+
+
+def _with(orders: Sequence[PieceToPour], owned: frozenset[str], molds: int) -> tuple[PieceToPour, ...]:
+    return tuple(
+        order if order.name in owned else replace(order, molds=min(molds, -(-order.count // order.cavities)))
+        for order in orders
+    )
+
+
+def _alternative(
+    orders: tuple[PieceToPour, ...],
+    planned: bool,
+    pour: Callable[[Sequence[PieceToPour]], Sequence[Pour]],
+    times: Times,
+    each: dict[str, Cost],
+) -> Alternative | None:
+    """One of them; None where so few molds would take more pours than a project may have."""
+    try:
+        made = pour(orders)
+    except RangeError:
+        return None
+    days = calendar(made, times)
+    if days is None:
+        return None
+    molds = tuple((order.name, order.molds) for order in orders)
+    cost = sum(each[name].amount * count for name, count in molds)
+    return Alternative(molds, planned, len(made), days.cast, days.done, cost)

@@ -1,0 +1,128 @@
+"""The section on days and money: the calendar, molds filled in part, other numbers of molds, cost of a piece."""
+
+from __future__ import annotations
+
+from formwork.cutting.alternatives import Alternative
+from formwork.cutting.whole_job import PieceCost, WholeJob
+from formwork.mix.part_filled import PartFilled
+from formwork.packet.blocks import Block, Line, Points, Section, table
+from formwork.packet.wording import counted
+from formwork.plan import Plan
+from formwork.units import show
+
+_MOST_ROWS = 30
+"""Pours that are printed; of more than that the first ones and the last."""
+
+
+def calendar(plan: Plan) -> Section | None:
+    """When each pour is made, its molds come off and its pieces are done; None where nothing is poured."""
+    job = plan.job
+    if job is None:
+        return None
+    blocks: list[Block] = [_days(plan, job), Line(_ends(job))]
+    late = [day.number for day in job.calendar.pours if day.overruns]
+    if late:
+        blocks.append(Line(_overrun(late)))
+    if job.part_filled:
+        blocks.append(Points(tuple(_part(one) for one in job.part_filled[:_MOST_ROWS])))
+    if len(job.alternatives) > 1:
+        blocks += [Line(f"With other numbers of molds{_at_cost(job)}:"), _alternatives(plan, job)]
+    if job.costs:
+        blocks += [
+            Line("What a piece costs, its molds spread over all that are cast in them:"),
+            _costs(plan, job),
+        ]
+        blocks += [Line(line) for line in _uncounted(job.costs)]
+    return Section("Calendar", tuple(blocks), "calendar")
+
+
+def _days(plan: Plan, job: WholeJob) -> Block:
+    cast = {pour.number: str(sum(count for _, count in pour.pieces)) for pour in plan.pours}
+    rows = [
+        (f"day {row.day}", str(row.number), cast[row.number], f"day {row.strip}", f"day {row.uncovered}")
+        for row in job.calendar.pours
+    ]
+    if len(rows) > _MOST_ROWS:
+        rows = [*rows[: _MOST_ROWS - 1], ("...", "", "", "", ""), rows[-1]]
+    return table(("on", ">pour", ">pieces", "molds off", "out of film"), rows)
+
+
+def _ends(job: WholeJob) -> str:
+    days = job.calendar
+    return (
+        f"The last molds come off on day {days.cast}; every piece is out of its film on day {days.done}. "
+        f"Room to keep {counted(days.curing, 'piece')} under film at once. Cold days stretch all of this."
+    )
+
+
+def _overrun(late: list[int]) -> str:
+    return (
+        f"{counted(len(late), 'pour takes', 'pours take')} longer than a working day, from pour {late[0]} on."
+    )
+
+
+def _part(one: PartFilled) -> str:
+    said = []
+    empty = one.cavities - one.filled
+    if empty:
+        which = f"{one.filled + 1} to {one.cavities}" if empty > 1 else f"{one.cavities}"
+        said.append(
+            f"of the last mold fill the first {counted(one.filled, 'cavity', 'cavities')} from one end and blank "
+            f"{which}; brace the last divider, which mix presses from one side only"
+        )
+    if one.idle:
+        said.append(f"{counted(one.idle, 'mold stands', 'molds stand')} idle")
+    return f"pour {one.pour}, {one.name}: {'; '.join(said)}"
+
+
+def _at_cost(job: WholeJob) -> str:
+    return ", each at its share of what is bought for those planned" if job.costs else ""
+
+
+def _alternatives(plan: Plan, job: WholeJob) -> Block:
+    heads = ("molds", ">pours", "last molds off", "out of film", *((">molds cost",) if job.costs else ()))
+    currency = plan.project.shop.currency
+    rows = [
+        (
+            _molds(one),
+            str(one.pours),
+            f"day {one.cast}",
+            f"day {one.done}",
+            *((show.money(one.mold_cost, currency),) if job.costs else ()),
+        )
+        for one in job.alternatives
+    ]
+    return table(heads, rows)
+
+
+def _molds(one: Alternative) -> str:
+    """How many molds, in one number where there are as many of each kind."""
+    numbers = {count for _, count in one.molds}
+    each = " of each" if len(one.molds) > 1 else ""
+    said = (
+        f"{numbers.pop()}{each}"
+        if len(numbers) == 1
+        else ", ".join(f"{count} {name}" for name, count in one.molds)
+    )
+    return f"{said} (as planned)" if one.planned else said
+
+
+def _costs(plan: Plan, job: WholeJob) -> Block:
+    currency = plan.project.shop.currency
+    heads = ("piece", ">one mold", ">molds", ">spread over", ">mold, each", ">mix, each", ">together")
+    return table(heads, [_cost(one, currency) for one in job.costs])
+
+
+def _cost(one: PieceCost, currency: str) -> tuple[str, ...]:
+    return (
+        one.name,
+        show.money(one.mold, currency),
+        str(one.molds),
+        counted(one.over, "piece"),
+        *(show.money(amount, currency) for amount in (one.mold_share, one.mix, one.total)),
+    )
+
+
+def _uncounted(costs: tuple[PieceCost, ...]) -> tuple[str, ...]:
+    missing = tuple(dict.fromkeys(name for one in costs for name in one.unpriced))
+    return (f"Not counted, for want of a price: {', '.join(missing)}.",) if missing else ()
