@@ -33,12 +33,16 @@ Free = tuple[int, int, int, int, int]
 
 
 class Step(NamedTuple):
-    """One blank placed: its kind, the free rectangle's number, turned, and cut the other way first."""
+    """One blank placed: its kind, the free rectangle's number, turned, and cut the other way first.
+
+    ``void``: its place is kept and stays empty, because another sheet gives the blank.
+    """
 
     kind: int
     spot: int
     turned: bool
     flipped: bool
+    void: bool = False
 
 
 class Filled(NamedTuple):
@@ -102,7 +106,7 @@ def spots_of(kinds: Kinds, filled: Filled, size: tuple[int, int], stages: int) -
     return [spot for spot in spots.values() if spot[0] > 0 and spot[1] > 0 and spot[3] <= stages]
 
 
-def thinned(kinds: Kinds, filled: Filled, number: int) -> Filled:
+def without(kinds: Kinds, filled: Filled, number: int) -> Filled:
     """A sheet without one of its blanks and all that were placed in what was left beside it.
 
     Args:
@@ -117,7 +121,7 @@ def thinned(kinds: Kinds, filled: Filled, number: int) -> Filled:
             gone |= {2 * old - 1, 2 * old}
             continue
         kept.append(step._replace(spot=names[step.spot]))
-        area += kinds.lengths[step.kind] * kinds.widths[step.kind]
+        area += 0 if step.void else kinds.lengths[step.kind] * kinds.widths[step.kind]
         names |= {2 * old - 1: 2 * len(kept) - 1, 2 * old: 2 * len(kept)}
     return filled._replace(steps=tuple(kept), area=area)
 

@@ -52,14 +52,16 @@ def choose(program: Program, ceiling: float, nodes: int) -> list[int] | None:
     return taken if _serves(program, taken, ceiling) else None
 
 
-def amounts(program: Program) -> tuple[list[float], list[float]]:
-    """The continuous solution: how much of each way, and what one more of each row would cost.
+def amounts(program: Program) -> tuple[list[float], list[float]] | None:
+    """The continuous solution: how much of each way, and what one more of each row would cost; None without one.
 
     Args:
         program: the ways.
     """
     solver = _loaded(program, whole=False)
     solver.run()
+    if solver.modelStatusToString(solver.getModelStatus()) != "Optimal":
+        return None
     solution = solver.getSolution()
     return list(solution.col_value), list(solution.row_dual)
 

@@ -9,7 +9,8 @@ from typing import Literal
 from formwork.cutting.bounds import Least, least_cost
 from formwork.cutting.cuts import cut_sheet
 from formwork.cutting.fill import ACROSS, ALONG, Filled
-from formwork.cutting.job import SheetJob, Show, in_mm, sheet_job
+from formwork.cutting.job import Sheet, SheetJob, Show, in_mm, sheet_job
+from formwork.cutting.pool import choose_among_seen
 from formwork.cutting.records import Bound, SheetLayout, SheetPart, SheetPlan
 from formwork.cutting.repack import Packer
 from formwork.cutting.tidy import one_offcut, rips_first
@@ -25,6 +26,21 @@ _SEARCH, _SEARCH_PART = 300_000, 3_000
 
 _MANY = 500
 """Beyond so many parts the search spends no more work than for these, and the first packing fewer tries."""
+
+_FEW = 60
+"""Up to so many parts the usual work goes to repacking alone, which is quick and mostly enough."""
+
+_CHOICE = 1.5
+"""Usual work with more parts, in multiples of that for repacking: some is left for the choice among sheets seen."""
+
+_MANY_KINDS = 400
+"""With more kinds of blank than these, choosing among sheets takes longer than it is worth."""
+
+_ONE_BY_ONE = 2
+"""So few sheets are repacked all at once; there is nothing to choose from."""
+
+_SMALL = 1e-6
+"""Of a price: what is nearer is equal."""
 
 _TRIES, _TRIES_MANY = 8, 3
 """Fillings of each sheet in the first packing, of which the best counts."""
@@ -79,10 +95,33 @@ def _search(job: SheetJob, packer: Packer, effort: float) -> tuple[list[Filled],
     tries = _TRIES if many <= _MANY else _TRIES_MANY
     packed = packer.pack(list(job.kinds.wanted), limits, tries, float("inf")) or []
     least = least_cost(job.kinds, job.sheets, packer.worth(packed).cost)
-    packed = packer.improve(
-        packed, limits, least.cost, int(effort * (_SEARCH + _SEARCH_PART * min(many, _MANY)))
-    )
+    packed = _improved(packer, packed, limits, least.cost, effort)
     return packer.gather(packed, limits, int(effort * _GATHER)), least
+
+
+def _improved(
+    packer: Packer, packed: list[Filled], limits: list[int], target: float, effort: float
+) -> list[Filled]:
+    """Repack a few sheets at a time, then choose among all seen, in turns, until the work is spent.
+
+    How long a turn is does not depend on the effort, so more effort goes on where less would have stopped.
+    """
+    many = sum(packer.kinds.wanted)
+    turn = _SEARCH + _SEARCH_PART * min(many, _MANY)
+    end = packer.work + int(effort * turn * (_CHOICE if many > _FEW else 1.0))
+    step = _cost_step(packer.sheets)
+    while True:
+        packed = packer.improve(packed, limits, target, min(turn, end - packer.work))
+        if packer.work >= end or packer.worth(packed).cost <= target + 1e-9:
+            return packed
+        if len(packed) > _ONE_BY_ONE and len(packer.kinds.wanted) <= _MANY_KINDS:
+            packed = choose_among_seen(packer, packed, limits, step)
+
+
+def _cost_step(sheets: Sequence[Sheet]) -> float:
+    """Least by which costs of plans differ: the price of a sheet where all that cost anything cost the same."""
+    costs = {sheet.cost for sheet in sheets if sheet.cost > 0.0 and not sheet.missing}
+    return costs.pop() if len(costs) == 1 else _SMALL
 
 
 def _check_enough(job: SheetJob, packed: list[Filled], show: Show) -> None:
