@@ -12,7 +12,7 @@ from formwork.mix.records import PieceToPour, Pour, Times
 from formwork.record import record
 
 MOST_MOLDS = 4
-"""Up to so many molds of each kind are tried, and what is planned."""
+"""Up to so many molds of each kind are tried, what is planned, and twice the most that is planned."""
 
 
 @record
@@ -43,9 +43,9 @@ def alternatives(
     times: Times,
     each: Sequence[tuple[str, Cost]],
 ) -> tuple[Alternative, ...]:
-    """The job with one mold of each kind, with two, and so on, and as it is planned; none that saves no pour.
+    """The job with one mold of each kind, with two, and so on, as it is planned, and with twice that.
 
-    Kinds whose molds the shop owns keep the number they have.
+    A number that saves no pour is left out. Kinds whose molds the shop owns keep the number they have.
 
     Args:
         orders: the kinds of piece, with the molds planned.
@@ -54,7 +54,8 @@ def alternatives(
         times: of the shop.
         each: what one mold costs, by the name of its piece.
     """
-    tried = [_with(orders, owned, molds) for molds in range(1, MOST_MOLDS + 1)]
+    twice = 2 * max((order.molds for order in orders), default=1)
+    tried = [_with(orders, owned, molds) for molds in (*range(1, MOST_MOLDS + 1), twice)]
     plans = sorted({*tried, tuple(orders)}, key=lambda plan: [order.molds for order in plan])
     found = (_alternative(plan, plan == tuple(orders), pour, times, dict(each)) for plan in plans)
     kept: list[Alternative] = []
