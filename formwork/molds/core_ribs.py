@@ -159,7 +159,7 @@ def _ribs(frame: Frame, box: CoreBox, load: Load, wall: HalfSpace) -> list[Part]
 
 
 def _rib(frame: Frame, box: CoreBox, along: Vec, at: float, number: int) -> Part:
-    """One rib, between the longer walls, from the cap to the open end."""
+    """One rib, between the longer walls, from the cap to the open end or to the plate in it."""
     first = 0 if box.long_first else 1
     half = frame.thickness / 2.0
     face = HalfSpace(along, at + half, "face of rib")
@@ -169,7 +169,7 @@ def _rib(frame: Frame, box: CoreBox, along: Vec, at: float, number: int) -> Part
         box.walls[first].moved(-frame.thickness),
         box.walls[first + 2].moved(-frame.thickness),
         box.cap.moved(-frame.thickness),
-        box.mouth,
+        box.mouth if cleated(frame, box) else box.mouth.moved(-frame.thickness),
     )
     name = f"{box.former.name} rib {number}"
     body = body_of(frame, halves, name)
