@@ -15,7 +15,7 @@ from formwork.mix.records import Mix
 from formwork.molds import panelled
 from formwork.molds.choice import Task, choose, usual_sheet
 from formwork.molds.dividers import layers_wanted
-from formwork.molds.fastening import Fastening, fastened
+from formwork.molds.fastening import Fastening, fastened, fixing
 from formwork.molds.framed import BuiltFrame, framed
 from formwork.molds.hardware import consumables, fasteners
 from formwork.molds.instructions import instructions
@@ -211,6 +211,7 @@ def brace(lined: Lined) -> Built:
         owned=lined.owned,
         copies=order.molds,
         instructions=instructions(frame, lined.load),
+        fixings=tuple(fixing(one) for one in chosen),
         mass=weight(frame, parts) / GRAVITY,
     )
     return Built(mold, lined, heights, cavity, chosen)

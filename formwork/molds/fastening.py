@@ -14,7 +14,7 @@ from formwork.molds.joints import CORNERS, DIVIDERS, SIDES, Joint, joints
 from formwork.molds.lift import Grip, core_lift, grip, side_lift, weight
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
-from formwork.molds.mold import Part
+from formwork.molds.mold import Fixing, Part
 from formwork.record import record
 from formwork.strength.fasteners import Where, needed
 from formwork.strength.uplift import hold_down
@@ -90,6 +90,12 @@ def _for_dividers(load: Load, parts: Sequence[Part], fastening: Fastening) -> in
         return 0
     push = divider_push(load, parts).across * load.fill
     return 2 * len(dividers(parts)) * needed(push, fastening.across.force)
+
+
+def fixing(fastening: Fastening) -> Fixing:
+    """What a builder must know of a fastening: what, how many, at how many places."""
+    joint = fastening.joint
+    return Fixing(joint.use, fastening.item, fastening.size, fastening.count, joint.places, joint.comes_off)
 
 
 def held_by(part: Part, group: str) -> bool:

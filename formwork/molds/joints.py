@@ -40,6 +40,7 @@ class Joint:
         comes_off: it is undone at every filling.
         group: the group of parts it holds, where the mix pulls at it; empty elsewhere.
         edge: it ends in the edge of a sheet, where no bolt finds a nut.
+        places: at how many equal places they are shared out.
     """
 
     use: str
@@ -49,6 +50,7 @@ class Joint:
     comes_off: bool
     group: str = ""
     edge: bool = False
+    places: int = 1
 
 
 def joints(frame: Frame, parts: Sequence[Part]) -> tuple[Joint, ...]:
@@ -73,14 +75,23 @@ def _corner_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     if not cleats:
         mitres = [part for part in parts if part.role == "rail" and part.group.endswith(" panel")]
         slant = stick.deep / sqrt(2.0)
-        yield Joint("mitres of the hoops, slantwise", 2 * len(mitres), slant, slant, comes_off=False)
+        yield Joint(
+            "mitres of the hoops, slantwise",
+            2 * len(mitres),
+            slant,
+            slant,
+            comes_off=False,
+            places=len(mitres),
+        )
         return
     mitred = frame.mitred
     if mitred:
         cleats = cleats[: len(cleats) // 2]
     each = sum(along(part.blank.length, CLOSE) for part in cleats)
     through = stick.broad if mitred else frame.thickness
-    yield Joint("corners of the mold", each, through, stick.broad, comes_off=True, group=CORNERS)
+    yield Joint(
+        "corners of the mold", each, through, stick.broad, comes_off=True, group=CORNERS, places=len(cleats)
+    )
 
 
 def _stick_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
@@ -92,9 +103,16 @@ def _stick_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     each = sum(along(part.blank.length, WIDE) for part in sticks)
     deep, thick = frame.stocks.deep, frame.thickness
     if deep > _DEEP:
-        yield Joint("panels to cleats and rails, heads sunk and filled", each, thick, deep, comes_off=False)
+        yield Joint(
+            "panels to cleats and rails, heads sunk and filled",
+            each,
+            thick,
+            deep,
+            comes_off=False,
+            places=len(sticks),
+        )
     else:
-        yield Joint("cleats and rails to panels", each, deep, thick, comes_off=False)
+        yield Joint("cleats and rails to panels", each, deep, thick, comes_off=False, places=len(sticks))
 
 
 def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
@@ -106,7 +124,14 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
         panels = [part for part in parts if part.role == "panel"]
         each = sum(along(part.blank.length, CLOSE) for part in panels)
         yield Joint(
-            "panels to edges of base", each, frame.thickness, 0.05, comes_off=True, group=SIDES, edge=True
+            "panels to edges of base",
+            each,
+            frame.thickness,
+            0.05,
+            comes_off=True,
+            group=SIDES,
+            edge=True,
+            places=len(panels),
         )
         return
     lowest = [part for part in parts if part.role == "rail" and part.name.endswith(" rail 1")
@@ -114,9 +139,17 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     each = sum(along(part.blank.length, WIDE) for part in lowest)
     broad, thick = frame.stocks.broad, frame.thickness
     if thick < _THIN_BASE:
-        yield Joint("base to lowest rails, from below", each, thick, broad, comes_off=True, group=SIDES)
+        yield Joint(
+            "base to lowest rails, from below",
+            each,
+            thick,
+            broad,
+            comes_off=True,
+            group=SIDES,
+            places=len(lowest),
+        )
         return
-    yield Joint("lowest rails to base", each, broad, thick, comes_off=True, group=SIDES)
+    yield Joint("lowest rails to base", each, broad, thick, comes_off=True, group=SIDES, places=len(lowest))
 
 
 def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
@@ -130,7 +163,15 @@ def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
         into = _open_end(frame, own)
         if former.seat == "base":
             held = max(4, sum(along(part.blank.length, CLOSE) for part in rails))
-            yield Joint("base to core, from below", held, frame.thickness, into, comes_off=True, group=name)
+            yield Joint(
+                "base to core, from below",
+                held,
+                frame.thickness,
+                into,
+                comes_off=True,
+                group=name,
+                places=max(1, len(rails)),
+            )
         else:
             bars = [part for part in own if part.role == "bar"]
             yield from _bar_joints(frame, name, len(bars), into)
@@ -145,19 +186,41 @@ def _core_wall_joints(frame: Frame, core: Sequence[Part]) -> Iterable[Joint]:
     walls = [part for part in core if part.role == "core wall"]
     plates = level_plates(core)
     edges = max(2 * sum(along(part.blank.length, CLOSE) for part in caps), len(walls)) if caps else 0
-    yield Joint("core caps to walls", edges, frame.thickness, 0.05, comes_off=False)
+    yield Joint(
+        "core caps to walls", edges, frame.thickness, 0.05, comes_off=False, places=max(1, len(walls))
+    )
     around = sum(along(min(part.blank.length, part.blank.width), CLOSE) for part in walls)
     if cleats:
         each = sum(2 * along(part.blank.length, WIDE) for part in cleats)
         each += sum(along(part.blank.length, WIDE) for part in rails)
-        yield Joint("core walls to cleats and rails", each, stick.thickness, frame.thickness, comes_off=False)
+        places = 2 * len(cleats) + len(rails)
+        yield Joint(
+            "core walls to cleats and rails",
+            each,
+            stick.thickness,
+            frame.thickness,
+            comes_off=False,
+            places=places,
+        )
     if plates:
         each = len(plates) * around
         yield Joint(
-            "core walls to plates, heads sunk and filled", each, frame.thickness, 0.05, comes_off=False
+            "core walls to plates, heads sunk and filled",
+            each,
+            frame.thickness,
+            0.05,
+            comes_off=False,
+            places=len(plates) * len(walls),
         )
     if not cleats and not plates:
-        yield Joint("core walls to one another, glued", 2 * around, frame.thickness, 0.05, comes_off=False)
+        yield Joint(
+            "core walls to one another, glued",
+            2 * around,
+            frame.thickness,
+            0.05,
+            comes_off=False,
+            places=len(walls),
+        )
 
 
 def _open_end(frame: Frame, core: Sequence[Part]) -> float:
@@ -170,8 +233,11 @@ def _open_end(frame: Frame, core: Sequence[Part]) -> float:
 def _bar_joints(frame: Frame, core: str, bars: int, into: float) -> Iterable[Joint]:
     """Two fasteners at each end of a bar into the rim rails, and two at each crossing into the core's open end."""
     through = frame.stocks.stick.thickness
-    yield Joint("bars to rim rails", 4 * bars, through, frame.stocks.broad, comes_off=True, group=core)
-    yield Joint("bars to core", 4 * bars, through, into, comes_off=True, group=core)
+    ends = 2 * bars
+    yield Joint(
+        "bars to rim rails", 2 * ends, through, frame.stocks.broad, comes_off=True, group=core, places=ends
+    )
+    yield Joint("bars to core", 2 * ends, through, into, comes_off=True, group=core, places=ends)
 
 
 def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
@@ -184,6 +250,7 @@ def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
         comes_off=True,
         group=DIVIDERS,
         edge=True,
+        places=max(1, 2 * len(dividers(parts))),
     )
     for role, use in (
         ("liner", "panels to liners"),
@@ -192,9 +259,19 @@ def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
         own = [part for part in parts if part.role == role]
         each = sum(along(part.blank.length, WIDE) for part in own)
         depth = min((part.blank.thickness * part.layers for part in own), default=0.0)
-        yield Joint(f"{use}, from behind", each, frame.thickness, max(depth, 0.006), comes_off=False)
-    plugs = sum(1 for part in parts if part.role == "plug")
-    yield Joint("drain plugs, from behind", plugs, frame.thickness, 0.04, comes_off=False)
+        yield Joint(
+            f"{use}, from behind",
+            each,
+            frame.thickness,
+            max(depth, 0.006),
+            comes_off=False,
+            places=max(1, len(own)),
+        )
+    plugs = [part for part in parts if part.role == "plug"]
+    deep = min((part.blank.length for part in plugs), default=0.04)
+    yield Joint(
+        "drain plugs, from behind", len(plugs), frame.thickness, deep, comes_off=False, places=len(plugs)
+    )
 
 
 def along(length: float, spacing: float) -> int:

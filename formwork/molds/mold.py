@@ -120,6 +120,27 @@ class Hardware:
 
 
 @record
+class Fixing:
+    """The screws, bolts or pins of one kind of joint in one mold.
+
+    Attributes:
+        use: what they join, and from where ("lowest rails to base").
+        item: screw, bolt or pin.
+        size: as printed on the box; empty for pins.
+        count: how many in one mold.
+        places: at how many equal places they are shared out (four corners, eight rails).
+        comes_off: they are undone at every filling.
+    """
+
+    use: str
+    item: str
+    size: str
+    count: int
+    places: int
+    comes_off: bool
+
+
+@record
 class Strip:
     """One step of taking the mold off: the group that leaves, the way it goes, and the least draft on that way."""
 
@@ -150,6 +171,7 @@ class Mold:
         owned: the shop has it already: nothing is cut or bought for it.
         copies: how many of it are built.
         instructions: where to pour, where the air leaves, what holds the core, how to clean it.
+        fixings: where its screws, bolts and pins go; none of a mold the shop owns.
         mass: of its parts put together, hardware left out, kg.
     """
 
@@ -169,4 +191,5 @@ class Mold:
     owned: bool
     copies: int
     instructions: tuple[str, ...]
+    fixings: tuple[Fixing, ...] = ()
     mass: float = 0.0
