@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -11,6 +12,8 @@ from formwork.checks.all import check
 from formwork.checks.check import Check
 from formwork.checks.mending import MENDABLE, mended
 from formwork.molds.design import Built
+from formwork.plan import plan
+from formwork.project.read import read_project
 from formwork.shapes import planter, slab
 from formwork.shapes.shape import Shape
 from tests.drawn import parameters
@@ -94,3 +97,15 @@ def test_only_the_remedy_changes_and_only_where_stock_can_mend() -> None:
     changed = [one for one, was in zip(after, made, strict=True) if one.remedy != was.remedy]
     assert changed
     assert all(not one.ok and one.name.split(":")[0] in MENDABLE for one in changed)
+
+
+def test_the_plan_of_a_project_tells_the_remedy(tmp_path: Path) -> None:
+    file = tmp_path / "tub.toml"
+    file.write_text(
+        'title = "Tub"\nunits = "mm"\n[mix]\nkind = "cellular"\nwet_density = "700 kg/m3"\nwater_cement = 0.5\n'
+        '[[piece]]\nname = "tub"\nshape = "planter"\ncount = 1\nmolds = 1\nmold.stick = "45x45"\n'
+        + "".join(f"{key} = {value}\n" for key, value in TUB.items()),
+        encoding="utf-8",
+    )
+    one = next(each for each in plan(read_project(file)).checks if not each.ok)
+    assert 'stick = "45x95"' in one.remedy
