@@ -14,6 +14,7 @@ from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from typing import NamedTuple
 
+from formwork.cutting.bars import bar_counts
 from formwork.cutting.job import Kinds, Sheet, fits
 
 _MOST_FUNCTIONS = 12
@@ -49,16 +50,37 @@ def least_cost(kinds: Kinds, sheets: Sequence[Sheet], enough: float) -> Least:
     best = Least(cheapest(useful, area, 1), "area of the parts with their kerfs")
     if best.cost >= enough - 1e-9:
         return best
-    count = 1
-    for number in sheet_counts(kinds, max(s.length for s in useful), max(s.width for s in useful)):
-        if number > count:
-            count = number
-            cost = cheapest(useful, area, count)
-            if cost > best.cost + 1e-9:
-                best = Least(cost, "parts that cannot share a sheet (dual feasible functions)")
+    length, width = max(sheet.length for sheet in useful), max(sheet.width for sheet in useful)
+    for counts, method in (
+        (sheet_counts(kinds, length, width), "parts that cannot share a sheet (dual feasible functions)"),
+        (rows(kinds, length, width), "rows across the sheet, filled as sticks are, in fractions"),
+    ):
+        count = 1
+        for number in counts:
+            if number > count:
+                count = number
+                best = max(best, Least(cheapest(useful, area, count), method), key=lambda least: least.cost)
             if best.cost >= enough - 1e-9:
-                break
+                return best
     return best
+
+
+def rows(kinds: Kinds, length: int, width: int) -> Iterator[int]:
+    """Numbers of sheets that no plan goes below, from the lines along a sheet and from those across it.
+
+    Args:
+        kinds: the blanks.
+        length: of the sheet, steps.
+        width: of the sheet, steps.
+    """
+    lesser = [
+        min(one, other) if turns else None
+        for one, other, turns in zip(kinds.lengths, kinds.widths, kinds.turns, strict=True)
+    ]
+    turned = kinds._replace(lengths=kinds.widths, widths=kinds.lengths)
+    for some, along, across in ((kinds, length, width), (turned, width, length)):
+        sizes = [min(one or size, across) for one, size in zip(lesser, some.widths, strict=True)]
+        yield from bar_counts(some, along, scaled(sizes, across))
 
 
 def sheet_counts(kinds: Kinds, length: int, width: int) -> Iterator[int]:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from formwork.cutting.bounds import cheapest, least_cost, scaled
+from formwork.cutting.bounds import cheapest, least_cost, rows, scaled
 from formwork.cutting.job import Kinds, Sheet
+from formwork.cutting.repack import Packer
 
 MANY = settings(max_examples=150, deadline=None)
 
@@ -88,3 +89,32 @@ def tried(sheets: list[Sheet], area: int, count: int) -> float:
     one, *rest = sheets
     size = one.length * one.width
     return min(n * one.cost + tried(rest, area - n * size, count - n) for n in range(one.limit + 1))
+
+
+class TestBars:
+    def test_lines_that_do_not_fill_the_sheet(self) -> None:
+        # A line of 10 takes two lengths of 4 or one of 7: 6 x 5 / 2 + 3 x 3 = 24 lines, and a sheet has 10 of them:
+        # three sheets, though the area of all is 6 x 20 + 3 x 21 = 183, less than two.
+        found = kinds((4, 5, False, 6), (7, 3, False, 3))
+        assert max(rows(found, 10, 10)) == 3
+
+    @MANY
+    @given(
+        st.lists(
+            st.tuples(st.integers(1, 20), st.integers(1, 12), st.booleans(), st.integers(1, 4)),
+            min_size=1,
+            max_size=7,
+        )
+    )
+    def test_no_packing_takes_fewer_sheets_and_the_area_bound_is_no_higher(
+        self, blanks: list[tuple[int, int, bool, int]]
+    ) -> None:
+        found = kinds(*blanks)
+        packer = Packer(found, (Sheet(20, 12, 1.0, 1 << 60),), 4, None, 3)
+        packed = packer.pack(list(found.wanted), [1 << 60], 3, float("inf")) or []
+        packed = packer.improve(packed, [1 << 60], 0.0, 3_000)
+        least = max(rows(found, 20, 12))
+        assert least <= len(packed)
+        if not any(found.turns):
+            area = sum(a * b * n for a, b, n in zip(found.lengths, found.widths, found.wanted, strict=True))
+            assert least >= -(-area // 240)
