@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from formwork.checks.check import Check, NotChecked
 from formwork.molds.design import Built
-from formwork.molds.fastening import Fastening, held_by
+from formwork.molds.fastening import Fastening
 from formwork.molds.joints import CORNERS, DIVIDERS, SIDES
-from formwork.molds.lift import Lift, core_lift, side_lift, weight
+from formwork.molds.lift import Lift, lifted
 from formwork.strength.uplift import HoldDown, held_down
 from formwork.strength.working import step
 
@@ -20,17 +20,18 @@ Found = Check | NotChecked
 def lift_checks(built: Built) -> tuple[Found, ...]:
     """Every joint that keeps a core or the sides down, against the lift of the mix; equal ones are told once."""
     frame, load = built.lined.frame, built.lined.load
-    found: list[Check] = []
+    found: list[Found] = []
     for fastening in built.fastenings:
         group = fastening.joint.group
         if group in ("", CORNERS, DIVIDERS):
             continue
-        lift = side_lift(frame, load, built.mold.parts) if group == SIDES else core_lift(frame, load, group)
+        lift, dead = lifted(frame, load, built.mold.parts, group)
         if lift.force < _NOTHING:
             continue
         if group == SIDES and frame.options.base == "runs past":
-            return (*_alike_once(found), _across(built, lift))
-        found.append(_held(built, lift, fastening))
+            found.append(_across(built, lift))
+        else:
+            found.append(_held(built, lift, dead, fastening))
     return _alike_once(found)
 
 
@@ -43,9 +44,8 @@ def _across(built: Built, lift: Lift) -> NotChecked:
     )
 
 
-def _held(built: Built, lift: Lift, fastening: Fastening) -> Check:
+def _held(built: Built, lift: Lift, dead: float, fastening: Fastening) -> Check:
     joint, grip = fastening.joint, fastening.grip
-    dead = weight(built.lined.frame, [part for part in built.mold.parts if held_by(part, joint.group)])
     total = grip.force * fastening.count
     shared = step("R_f", "n_f * R", total, "N", n_f=fastening.count, R=grip.force)
     verdict = held_down(
@@ -67,9 +67,13 @@ def _held(built: Built, lift: Lift, fastening: Fastening) -> Check:
     )
 
 
-def _alike_once(checks: Sequence[Check]) -> tuple[Check, ...]:
-    """Equal cores of a gang are told once, under the name of the first."""
-    seen: dict[tuple[float, float], Check] = {}
-    for check in checks:
-        seen.setdefault((round(check.demand, 6), round(check.capacity, 6)), check)
+def _alike_once(found: Sequence[Found]) -> tuple[Found, ...]:
+    """Equal cores of a gang are told once for each of their joints, under the name of the first."""
+    seen: dict[tuple[object, ...], Found] = {}
+    for one in found:
+        if isinstance(one, NotChecked):
+            seen.setdefault((one.name,), one)
+        else:
+            use = one.name.split(", ", 1)[-1]
+            seen.setdefault((use, round(one.demand, 6), round(one.capacity, 6)), one)
     return tuple(seen.values())

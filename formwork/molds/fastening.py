@@ -10,8 +10,8 @@ from formwork.errors import StockError
 from formwork.molds.choice import Stocks
 from formwork.molds.corner_pull import Sideways, corner_pull, sideways
 from formwork.molds.dividers import divider_push, dividers
-from formwork.molds.joints import CORNERS, DIVIDERS, SIDES, Joint, joints
-from formwork.molds.lift import Grip, core_lift, grip, side_lift, weight
+from formwork.molds.joints import CORNERS, DIVIDERS, Joint, joints
+from formwork.molds.lift import Grip, grip, lifted
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.molds.mold import Fixing, Part
@@ -50,28 +50,39 @@ class Fastening:
 
 
 def fastened(frame: Frame, parts: Sequence[Part], load: Load) -> tuple[Fastening, ...]:
-    """Every joint with the fastener chosen for it, and enough of them where the mix lifts what they hold.
+    """Every joint with the fastener chosen for it, and enough of them where the mix pulls at what they hold.
+
+    The first fastener of which enough find room is taken; where none is, the one that holds most, as many as find
+    room, and the check of that joint says that it is not enough.
 
     Raises:
         StockError: where no screw is short enough not to come out of what it joins.
     """
     yard = {item: _lengths(frame.stocks, item) for item in ("screw", "bolt")}
-    chosen = [_fasten(joint, frame.stocks, yard) for joint in joints(frame, parts)]
-    return tuple(_enough(frame, parts, load, fastening) for fastening in chosen)
+    return tuple(_first_enough(frame, parts, load, joint, yard) for joint in joints(frame, parts))
 
 
-def _enough(frame: Frame, parts: Sequence[Part], load: Load, fastening: Fastening) -> Fastening:
+def _first_enough(frame: Frame, parts: Sequence[Part], load: Load, joint: Joint, yard: Yard) -> Fastening:
+    found = _candidates(joint, frame.stocks, yard)
+    if not joint.group:
+        return found[0]
+    asked = [replace(one, count=max(one.count, _needed(frame, parts, load, one))) for one in found]
+    for one in asked:
+        if one.count <= joint.most:
+            return one
+    best = max(asked, key=lambda one: one.grip.force)
+    return replace(best, count=max(joint.count, joint.most))
+
+
+def _needed(frame: Frame, parts: Sequence[Part], load: Load, fastening: Fastening) -> int:
+    """How many of this fastener the pull on its joint asks for."""
     group = fastening.joint.group
-    if not group:
-        return fastening
     if group == CORNERS:
-        return replace(fastening, count=max(fastening.count, _for_corners(frame, load, fastening)))
+        return _for_corners(frame, load, fastening)
     if group == DIVIDERS:
-        return replace(fastening, count=max(fastening.count, _for_dividers(load, parts, fastening)))
-    lift = side_lift(frame, load, parts) if group == SIDES else core_lift(frame, load, group)
-    dead = weight(frame, [part for part in parts if held_by(part, group)])
-    pull = hold_down(max(0.0, lift.force), dead)
-    return replace(fastening, count=max(fastening.count, needed(pull, fastening.grip.force)))
+        return _for_dividers(load, parts, fastening)
+    lift, dead = lifted(frame, load, parts, group)
+    return needed(hold_down(max(0.0, lift.force), dead), fastening.grip.force)
 
 
 def _for_corners(frame: Frame, load: Load, fastening: Fastening) -> int:
@@ -98,32 +109,38 @@ def fixing(fastening: Fastening) -> Fixing:
     return Fixing(joint.use, fastening.item, fastening.size, fastening.count, joint.places, joint.comes_off)
 
 
-def held_by(part: Part, group: str) -> bool:
-    """The part is held down by the joints of that group."""
-    return part.group.endswith(" panel") if group == SIDES else part.group == group
+def _candidates(joint: Joint, stocks: Stocks, yard: Yard) -> list[Fastening]:
+    """What could hold a joint, the first choice first.
 
-
-def _fasten(joint: Joint, stocks: Stocks, yard: Yard) -> Fastening:
-    """A bolt where the joint comes off at every filling of a mold of many uses; else a screw, or glue and pins.
-
-    The edge of a sheet takes screws only.
+    That is a bolt where the joint comes off at every filling of a mold of many uses, else a screw, or glue and pins;
+    then longer screws, and bolts wherever a nut finds room: the edge of a sheet takes screws only.
 
     Raises:
         StockError: where a joint that comes off finds no screw.
     """
-    if stocks.bolted and joint.comes_off and not joint.edge:
-        least = joint.through + joint.into + _THREAD
-        for length, size in yard["bolt"]:
-            if length >= least:
-                return Fastening(
-                    joint, "bolt", size, joint.count, grip("bolt", size, joint.into, stocks.stick)
-                )
+    bolts = [] if joint.edge or not joint.comes_off else _bolts(joint, stocks, yard)
+    if stocks.bolted and bolts:
+        return bolts
     try:
-        length, size = _screw(joint, yard["screw"])
+        screws = [_screwed(joint, stocks, one) for one in _screws(joint, yard["screw"])]
     except StockError:
-        if joint.comes_off:
+        if joint.comes_off and not bolts:
             raise
-        return Fastening(joint, "pin", "", joint.count, Grip(0.0, ()))
+        return bolts or [Fastening(joint, "pin", "", joint.count, Grip(0.0, ()))]
+    return [*screws, *bolts]
+
+
+def _bolts(joint: Joint, stocks: Stocks, yard: Yard) -> list[Fastening]:
+    """The shortest bolt that passes through, if there is one."""
+    least = joint.through + joint.into + _THREAD
+    size = next((size for length, size in yard["bolt"] if length >= least), None)
+    if size is None:
+        return []
+    return [Fastening(joint, "bolt", size, joint.count, grip("bolt", size, joint.into, stocks.stick))]
+
+
+def _screwed(joint: Joint, stocks: Stocks, one: tuple[float, str]) -> Fastening:
+    length, size = one
     bite = min(length - joint.through, joint.into)
     across = None
     if joint.group in (CORNERS, DIVIDERS):
@@ -138,8 +155,8 @@ def _lengths(stocks: Stocks, item: str) -> list[tuple[float, str]]:
     return sorted((read(size.split(" x ", 1)[1], "length", None), size) for size in sizes)
 
 
-def _screw(joint: Joint, screws: Sequence[tuple[float, str]]) -> tuple[float, str]:
-    """The shortest screw that bites well, or the longest that stays inside.
+def _screws(joint: Joint, screws: Sequence[tuple[float, str]]) -> list[tuple[float, str]]:
+    """The shortest screw that bites well and every longer one that stays inside; the longest where none bites well.
 
     Raises:
         StockError: where the shop lists none that reaches the second part and does not come out of it.
@@ -152,4 +169,4 @@ def _screw(joint: Joint, screws: Sequence[tuple[float, str]]) -> tuple[float, st
             f"{joint.use}: the shop lists no screw from {(joint.through + _THREAD) * 1000:.0f} to {most * 1000:.0f} mm "
             "long; add one as [[hardware]] to the shop file"
         )
-    return next((one for one in inside if one[0] >= wanted), inside[-1])
+    return [one for one in inside if one[0] >= wanted] or inside[-1:]

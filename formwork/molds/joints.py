@@ -19,6 +19,9 @@ CLOSE = 0.15
 WIDE = 0.2
 """Spacing of fasteners elsewhere, m."""
 _DEEP = 0.08
+_LEAST_PITCH = 0.05
+"""Least distance between two fasteners in a row, m (common practice, no source)."""
+_MOST_AT_BAR = 4
 _THIN_BASE = 0.016
 CORNERS = "corners"
 """The group of all the corners together."""
@@ -41,6 +44,7 @@ class Joint:
         group: the group of parts it holds, where the mix pulls at it; empty elsewhere.
         edge: it ends in the edge of a sheet, where no bolt finds a nut.
         places: at how many equal places they are shared out.
+        most: how many find room without splitting the wood.
     """
 
     use: str
@@ -51,6 +55,7 @@ class Joint:
     group: str = ""
     edge: bool = False
     places: int = 1
+    most: int = 100_000
 
 
 def joints(frame: Frame, parts: Sequence[Part]) -> tuple[Joint, ...]:
@@ -90,7 +95,14 @@ def _corner_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     each = sum(along(part.blank.length, CLOSE) for part in cleats)
     through = stick.broad if mitred else frame.thickness
     yield Joint(
-        "corners of the mold", each, through, stick.broad, comes_off=True, group=CORNERS, places=len(cleats)
+        "corners of the mold",
+        each,
+        through,
+        stick.broad,
+        comes_off=True,
+        group=CORNERS,
+        places=len(cleats),
+        most=_room(cleats),
     )
 
 
@@ -147,9 +159,19 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
             comes_off=True,
             group=SIDES,
             places=len(lowest),
+            most=_room(lowest),
         )
         return
-    yield Joint("lowest rails to base", each, broad, thick, comes_off=True, group=SIDES, places=len(lowest))
+    yield Joint(
+        "lowest rails to base",
+        each,
+        broad,
+        thick,
+        comes_off=True,
+        group=SIDES,
+        places=len(lowest),
+        most=_room(lowest),
+    )
 
 
 def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
@@ -171,6 +193,7 @@ def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
                 comes_off=True,
                 group=name,
                 places=max(1, len(rails)),
+                most=_room(rails) or _room_round(own),
             )
         else:
             bars = [part for part in own if part.role == "bar"]
@@ -235,9 +258,25 @@ def _bar_joints(frame: Frame, core: str, bars: int, into: float) -> Iterable[Joi
     through = frame.stocks.stick.thickness
     ends = 2 * bars
     yield Joint(
-        "bars to rim rails", 2 * ends, through, frame.stocks.broad, comes_off=True, group=core, places=ends
+        "bars to rim rails",
+        2 * ends,
+        through,
+        frame.stocks.broad,
+        comes_off=True,
+        group=core,
+        places=ends,
+        most=_MOST_AT_BAR * ends,
     )
-    yield Joint("bars to core", 2 * ends, through, into, comes_off=True, group=core, places=ends)
+    yield Joint(
+        "bars to core",
+        2 * ends,
+        through,
+        into,
+        comes_off=True,
+        group=core,
+        places=ends,
+        most=_MOST_AT_BAR * ends,
+    )
 
 
 def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
@@ -272,6 +311,17 @@ def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     yield Joint(
         "drain plugs, from behind", len(plugs), frame.thickness, deep, comes_off=False, places=len(plugs)
     )
+
+
+def _room(parts: Iterable[Part]) -> int:
+    """How many fasteners find room along these sticks."""
+    return sum(max(2, int(part.blank.length / _LEAST_PITCH)) for part in parts)
+
+
+def _room_round(core: Sequence[Part]) -> int:
+    """How many fasteners find room round the open end of a core without rails."""
+    sides = [min(part.blank.length, part.blank.width) for part in core if part.role == "core wall"]
+    return max(4, sum(int(side / _LEAST_PITCH) for side in sides))
 
 
 def along(length: float, spacing: float) -> int:

@@ -7,6 +7,7 @@ from math import pi
 from typing import Literal
 
 from formwork.geometry.contact import contact
+from formwork.molds.joints import SIDES
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.molds.mold import Part
@@ -72,6 +73,39 @@ def side_lift(frame: Frame, load: Load, parts: Sequence[Part]) -> Lift:
             step("U", "rho * g * V", force, "N", rho=load.density, g=GRAVITY, V=space),
         ),
     )
+
+
+def lifted(frame: Frame, load: Load, parts: Sequence[Part], group: str) -> tuple[Lift, float]:
+    """What lifts the parts that the joints of a group hold down, and their dead weight, N.
+
+    The sides carry more than their own faces are pushed with: a hung core lifts them by its bars. Where the mix
+    presses the sides down, that is not counted on.
+
+    Args:
+        frame: the mold.
+        load: the mix.
+        parts: every part of the mold.
+        group: the sides, or the name of a core.
+    """
+    if group != SIDES:
+        return core_lift(frame, load, group), weight(frame, [part for part in parts if part.group == group])
+    own = side_lift(frame, load, parts)
+    hung = [former.name for former in frame.piece.formers if former.kind == "core" and former.seat == "hung"]
+    dead = weight(frame, [part for part in parts if part.group.endswith(" panel") or part.group in hung])
+    if not hung:
+        return own, dead
+    cores = [core_lift(frame, load, name) for name in hung]
+    pushed, pulled = max(0.0, own.force), sum(core.force for core in cores)
+    force = pushed + pulled
+    return Lift(
+        force,
+        (
+            *own.steps,
+            given("U_c", pulled, "N", "lift of the hung cores, by their bars"),
+            given("U_s", pushed, "N", "lift of the sides; nothing where the mix presses them down"),
+            step("U", "U_s + U_c", force, "N", U_s=pushed, U_c=pulled),
+        ),
+    ), dead
 
 
 def weight(frame: Frame, parts: Sequence[Part]) -> float:

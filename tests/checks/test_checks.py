@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from formwork.checks.all import check
-from formwork.checks.check import Check
+from formwork.checks.check import Check, NotChecked
 from formwork.checks.closing import cavity_check
 from formwork.checks.coming_off import draft_checks, stripping_check
 from formwork.checks.lifting import lift_checks
@@ -44,10 +44,27 @@ def test_sides_of_a_mold_that_narrows_upward_are_lifted_as_much_as_statics_says(
     assert lift.force / LBF == pytest.approx(68.0, abs=0.51)
 
 
-def test_sides_of_a_mold_that_widens_upward_are_pressed_down() -> None:
+def test_sides_pressed_down_by_the_mix_still_carry_the_lift_of_a_core_that_hangs_from_them() -> None:
+    """Archimedes: that core is 2882.370 in3, its bars pull at the sides with all of its lift, taken one and a half times."""
     built = tapered(down="floor")
     assert side_lift(built.lined.frame, built.lined.load, built.mold.parts).force < 0.0
-    assert not any("sides" in found.name for found in lift_checks(built))
+    [sides] = [one for one in lift_checks(built) if isinstance(one, Check) and one.name.startswith("sides")]
+    space = 2882.370 * 0.0254**3
+    assert sides.demand == pytest.approx(1.5 * built.lined.load.density * 9.80665 * space, rel=1e-6)
+
+
+def test_sides_that_run_past_the_base_are_named_as_not_checked_and_their_cores_still_are() -> None:
+    drawn = parameters(planter.SHAPE, {**TAPERED, "down": "floor"})
+    found = lift_checks(build(planter.SHAPE, drawn, base="runs past"))
+    assert [one.name for one in found if isinstance(one, NotChecked)] == ["sides held down"]
+    assert any(isinstance(one, Check) and one.name.startswith("core held down") for one in found)
+
+
+@pytest.mark.parametrize("density", [400.0, 800.0, 1200.0, 1800.0])
+@pytest.mark.parametrize("down", ["rim", "floor"])
+def test_no_joint_is_given_more_fasteners_than_find_room(density: float, down: str) -> None:
+    for fastening in tapered(density=density, down=down).fastenings:
+        assert fastening.count <= max(fastening.joint.most, fastening.joint.count)
 
 
 def test_a_core_floats_by_what_it_displaces() -> None:
