@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from formwork.cutting.fill import Filled
@@ -30,6 +31,9 @@ _FILLED, _FILLED_LATER = 150, 60
 
 _FIRM = 0.2
 """A number of sheets less than this below a whole one is the whole one."""
+
+_AT_ONCE = 15.0
+"""Where the mix takes no sheet whole, one is fixed, and one more for so many sheets in it."""
 
 _LAST = 5.0
 """With a mix of fewer sheets left than this, filling them one after the other is tried as well."""
@@ -116,9 +120,7 @@ class _Choice:
         kinds, sheets = len(self._left), self._packer.sheets
         limited = [sheet for sheet, count in enumerate(self._have) if count < _NEVER]
         rows = {sheet: kinds + row for row, sheet in enumerate(limited)}
-        holds = [
-            Counter(some) + Counter({rows[sheet]: 1} if sheet in rows else {}) for sheet, some in self._pool
-        ]
+        holds = [_held(some) | ({rows[sheet]: 1} if sheet in rows else {}) for sheet, some in self._pool]
         costs = [sheets[sheet].cost for sheet, _ in self._pool]
         most = {row: self._have[sheet] for sheet, row in rows.items()}
         solved = amounts(Program(costs, holds, [*self._left, *(0 for _ in rows)], most))
@@ -133,7 +135,7 @@ class _Choice:
         return sum(share * self._packer.sheets[sheet].cost for share, (sheet, _) in pairs)
 
     def _fill_by_worth(self, mix: Mix, number: int) -> bool:
-        """Fill sheets with what is worth most, from nothing or from a sheet of the mix thinned out.
+        """Fill sheets with what is worth most, from nothing or from a sheet of the mix thinned out again and again.
 
         Returns:
             Whether some are worth more than they cost.
@@ -141,11 +143,15 @@ class _Choice:
         used = [one for one, share in zip(self._pool.values(), mix.shares, strict=True) if share > _SMALL]
         before = len(self._pool)
         for turn in range(number):
-            one = used[turn % len(used)]
-            start = self._packer.thinned(one) if turn % 2 else self._packer.empty(one.sheet)
+            place = turn % len(used)
+            one = used[place]
+            start = self._packer.thinned(one) if turn % 4 else self._packer.empty(one.sheet)
             filled = self._packer.fill_by(mix.blanks, self._left, start)
-            if mix.over(key := key_of(filled)) < -_SMALL:
+            over = mix.over(key := key_of(filled))
+            if over < -_SMALL:
                 self._pool.setdefault(key, filled)
+            if over <= mix.over(key_of(one)):
+                used[place] = filled
         return len(self._pool) > before
 
     def _near(self, mix: Mix, gap: float) -> Mix:
@@ -157,10 +163,12 @@ class _Choice:
         return mix._replace(shares=[shares[key] for key in self._pool])
 
     def _fix(self, mix: Mix) -> None:
-        """Fix what the mix takes whole, or nearly; where there is none, one of what it takes most of."""
+        """Fix what the mix takes whole, or nearly; where there is none, what it takes most of."""
         whole = [int(share + _FIRM) for share in mix.shares]
         if not any(whole):
-            whole[max(range(len(whole)), key=mix.shares.__getitem__)] = 1
+            most = sorted(range(len(whole)), key=lambda place: -mix.shares[place])
+            for place in most[: 1 + int(sum(mix.shares) / _AT_ONCE)]:
+                whole[place] = 1
         for one, count in zip(self._pool.values(), whole, strict=True):
             for _ in range(min(count, self._have[one.sheet])):
                 self._fixed.append(one)
@@ -174,6 +182,12 @@ class _Choice:
         if not any(self._have):
             return None
         return self._packer.pack(list(self._left), list(self._have), _TRIES, room)
+
+
+@lru_cache(maxsize=20_000)
+def _held(some: tuple[int, ...]) -> dict[int, int]:
+    """How many of each kind."""
+    return dict(Counter(some))
 
 
 def key_of(filled: Filled) -> Key:
