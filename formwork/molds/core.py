@@ -10,7 +10,6 @@ screwed to.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import sqrt
 
 from formwork.geometry.planes import HalfSpace
@@ -20,9 +19,6 @@ from formwork.molds.corners import Rule, mitre
 from formwork.molds.lining import Frame, body_of, laminated, sheet_part, stick_part
 from formwork.molds.mold import Part, PartRole
 from formwork.shapes.piece import Former
-
-AIR_HOLE = 0.010
-"""Diameter of the plugged hole in a core's cap that breaks the suction, m (common practice, no source)."""
 
 
 def cores(frame: Frame) -> tuple[Part, ...]:
@@ -43,16 +39,7 @@ def _core(frame: Frame, former: Former) -> tuple[Part, ...]:
     cap = sheet_part(
         frame, f"{former.name} cap", "core cap", former.name, cap_body, frame.planes.enter(box.cap)
     )
-    return (*walls, _with_air_hole(cap), *_inside(frame, box))
-
-
-def _with_air_hole(cap: Part) -> Part:
-    """The cap with the hole, plugged while the mix is wet, that lets air in when the core is drawn.
-
-    It stands off the middle line, where drain plugs stand.
-    """
-    hole = (cap.blank.length / 4.0, cap.blank.width / 4.0, AIR_HOLE)
-    return replace(cap, blank=replace(cap.blank, holes=(*cap.blank.holes, hole)))
+    return (*walls, cap, *_inside(frame, box))
 
 
 def _wall(frame: Frame, box: CoreBox, index: int) -> Part:

@@ -210,7 +210,7 @@ def brace(lined: Lined) -> Built:
         uses=lined.uses,
         owned=lined.owned,
         copies=order.molds,
-        instructions=instructions(frame, lined.load),
+        instructions=instructions(frame, lined.load, parts),
         fixings=tuple(fixing(one) for one in chosen),
         mass=weight(frame, parts) / GRAVITY,
     )

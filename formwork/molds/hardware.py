@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from formwork.molds.core import AIR_HOLE
+from formwork.molds.air_hole import AIR_HOLE
 from formwork.molds.fastening import Fastening
 from formwork.molds.joints import CLOSE, along
 from formwork.molds.lining import Frame

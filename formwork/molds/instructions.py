@@ -2,24 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
+from formwork.molds.air_hole import AIR_HOLE
 from formwork.molds.bracing import hooped
-from formwork.molds.core import AIR_HOLE
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
-from formwork.shapes.piece import Former
+from formwork.molds.mold import Part
+from formwork.shapes.piece import Former, Plug
 from formwork.units import show
 
+_LAYER = 0.3
+"""Deepest layer in which ordinary concrete is placed and rodded or vibrated, m (common practice, no source)."""
 
-def instructions(frame: Frame, load: Load) -> tuple[str, ...]:
+
+def instructions(frame: Frame, load: Load, parts: Sequence[Part]) -> tuple[str, ...]:
     """The mold's label, then setting up, filling, drawing and cleaning, a line each."""
     cores = [former for former in frame.piece.formers if former.kind == "core"]
     return (
         _label(frame, load),
         *_setting_up(frame, cores),
-        *_filling(frame, cores),
-        *_drawing(frame, cores),
+        *_filling(frame, load, cores),
+        *_drawing(frame, parts, cores),
         *_looking_after(frame),
     )
 
@@ -38,28 +42,62 @@ def _label(frame: Frame, load: Load) -> str:
 
 
 def _setting_up(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:
-    lines = [
+    """What is done once, then the steps of every filling in their order.
+
+    Sealant comes before release agent, on which it would not stick.
+    """
+    steps = (
         "Set the base level in both directions on a bench that carries the filled mold.",
-        "Mark inside, outside and up on every part; good faces go towards the mix.",
-        "Seal every cut edge and every face the mix touches, let it dry, then wipe on release agent in a thin coat.",
+        *_on_the_base(frame, cores),
         _squaring(frame),
         *_hoops(frame),
-        "Run a bead of sealant along every seam; a fluid mix finds the smallest gap.",
-    ]
-    if any(core.seat == "hung" for core in cores):
-        lines.append(
-            "Hang the core from its bars, centre it by measuring the wall at every corner, and screw the bars to "
-            "the rim rails: the mix lifts the core with more than its weight."
+        *_dividers(frame),
+        "Run a bead of sealant along every seam, smooth it and let it skin; a fluid mix finds the smallest gap.",
+        "Only now wipe release agent on everything the mix touches, thin, and wipe off what stands: sealant does "
+        "not stick where it has been.",
+        *_hanging(frame, cores),
+    )
+    return (
+        "Before the first filling seal every cut edge and every face the mix touches and let it dry; mark inside, "
+        "outside and up on every part. Good faces go towards the mix.",
+        *(f"Step {number}. {step}" for number, step in enumerate(steps, start=1)),
+    )
+
+
+def _on_the_base(frame: Frame, cores: Sequence[Former]) -> Iterator[str]:
+    """What must be in place before the sides close it in; plugs on a core before the core."""
+    holders = {_holder(cores, plug) for plug in frame.piece.plugs}
+    if holders:
+        yield (
+            f"Screw the drain plugs to {' and '.join(sorted(holders))} from behind, each with its wide end on what "
+            "holds it."
         )
     if any(core.seat == "base" for core in cores):
-        lines.append(
-            "Screw each core to the base from below before the sides are closed, and seal round its foot."
-        )
-    if frame.piece.plugs:
-        lines.append("Set the drain plugs with their wide end on the part they are screwed to; grease them.")
+        yield f"{_fasten(frame).capitalize()} each core to the base from below, before the sides close it in."
+
+
+def _holder(cores: Sequence[Former], plug: Plug) -> str:
+    if plug.seat == "base":
+        return "the base"
+    return "the cap of the core" if plug.on in {core.name for core in cores} else f"the {plug.on}"
+
+
+def _fasten(frame: Frame) -> str:
+    """The verb for what is undone at every filling."""
+    return "bolt" if frame.stocks.bolted else "screw"
+
+
+def _dividers(frame: Frame) -> Iterator[str]:
     if any(former.kind == "divider" for former in frame.piece.formers):
-        lines.append("Slide the dividers down between the two sides they meet and screw through those sides.")
-    return tuple(lines)
+        yield "Slide the dividers down between the two sides they meet and screw through those sides."
+
+
+def _hanging(frame: Frame, cores: Sequence[Former]) -> Iterator[str]:
+    if any(core.seat == "hung" for core in cores):
+        yield (
+            f"Last, hang the core from its bars, centre it by measuring the wall at every corner, and "
+            f"{_fasten(frame)} the bars to the rim rails: the mix lifts the core with more than its weight."
+        )
 
 
 def _squaring(frame: Frame) -> str:
@@ -67,7 +105,10 @@ def _squaring(frame: Frame) -> str:
     check = "compare the two diagonals"
     if len(frame.corners) != 4:
         check = "try them on the outline of the piece drawn full size on the base"
-    line = f"Join the sides, {check}, then fasten the lowest rails to the base."
+    held = f"{_fasten(frame)} the lowest rails to the base"
+    if frame.options.base == "runs past":
+        held = "screw the panels to the edges of the base"
+    line = f"Join the sides, {check}, then {held}."
     made = "mitred" if frame.mitred else "lapped"
     if made == frame.options.joint:
         return line
@@ -85,7 +126,7 @@ def _hoops(frame: Frame) -> tuple[str, ...]:
     )
 
 
-def _filling(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:
+def _filling(frame: Frame, load: Load, cores: Sequence[Former]) -> tuple[str, ...]:
     lines = []
     if any(core.seat == "hung" for core in cores):
         lines.append(
@@ -97,17 +138,28 @@ def _filling(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:
     if frame.piece.cavities > 1:
         lines.append("Fill all cavities a third at a time: a divider must not have mix on one side only.")
     struck = next(face.name for face in frame.piece.faces if face.role == "fill")
-    lines.append(f"Do not vibrate cellular mix; tap the sides. Strike off level with the panels ({struck}).")
+    lines.append(f"{_compacting(frame, load)} Strike off level with the panels ({struck}).")
     return tuple(lines)
 
 
-def _drawing(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:
+def _compacting(frame: Frame, load: Load) -> str:
+    """Vibration breaks foam; without it ordinary concrete stays full of holes."""
+    if load.cellular:
+        return "Do not vibrate cellular mix; tap the sides."
+    deep = show.length(_LAYER, frame.units)
+    return f"Place the mix in layers of at most {deep}; rod or vibrate each, a little way into the one below."
+
+
+def _drawing(frame: Frame, parts: Sequence[Part], cores: Sequence[Former]) -> tuple[str, ...]:
     if not cores:
         return ()
+    late = "Draw the core as soon as the mix stands by itself: concrete shrinks onto a core as it dries."
+    if not any(part.blank.holes for part in parts if part.role == "core cap"):
+        return (late,)
     return (
         f"Each core's cap has a hole of {show.length(AIR_HOLE, frame.units)}, plugged while the mix is wet: pull the "
         "plug before the core moves, so that air breaks the suction.",
-        "Draw the core as soon as the mix stands by itself: concrete shrinks onto a core as it dries.",
+        late,
     )
 
 

@@ -34,10 +34,12 @@ class Load:
     Attributes:
         density: design density, kg/m3.
         fill: height of the fill plane above the base, m.
+        cellular: foam fills the mix, and vibration would break it.
     """
 
     density: float
     fill: float
+    cellular: bool = True
 
     def pressure(self, height: float) -> float:
         """Pressure at a height above the base, Pa."""
@@ -46,7 +48,8 @@ class Load:
 
 def load_of(mix: Mix, fill: float) -> Load:
     """The load of a mix that fills a mold to ``fill`` (m)."""
-    return Load(mix.wet_density + (TOLERANCE if mix.kind == "cellular" else 0.0), fill)
+    cellular = mix.kind == "cellular"
+    return Load(mix.wet_density + (TOLERANCE if cellular else 0.0), fill, cellular)
 
 
 def sheet_section(sheet: SheetStock, upright_grain: bool) -> PanelSection | Unjudged:

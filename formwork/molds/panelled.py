@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from formwork.errors import StockError
 from formwork.geometry.planes import Planes
+from formwork.molds.air_hole import with_air_holes
 from formwork.molds.bracing import bars, cleats, rails
 from formwork.molds.choice import Stocks
 from formwork.molds.core import cores
@@ -59,7 +60,7 @@ def braced(at: Frame, lined: tuple[Part, ...], heights: tuple[float, ...], load:
         StockError: where a part has the name of another (two formers alike).
     """
     outside = (*cleats(at), *rails(at, heights), *core_ribs(at, load))
-    standing = (*lined, *outside)
+    standing = with_air_holes(at, (*lined, *outside))
     parts = (*standing, *bars(at, standing), base(at, standing))
     names = [part.name for part in parts]
     twice = sorted({name for name in names if names.count(name) > 1})

@@ -1,0 +1,89 @@
+"""The order of setting up, and what is said only of the mold and the mix that it is true of."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from formwork.mix.ordinary import design_ordinary
+from formwork.mix.records import OrdinaryWanted
+from formwork.molds.design import Built
+from formwork.molds.instructions import instructions
+from formwork.molds.load import load_of
+from formwork.shapes import planter
+from tests.drawn import Drawn, parameters, samples
+from tests.workshop import build, shop
+
+_ORDER = (
+    "base level",
+    "the drain plugs to",
+    "each core to the base",
+    "Join the sides",
+    "Slide the dividers",
+    "sealant along every seam",
+    "wipe release agent",
+    "hang the core",
+)
+"""As a shop works: what needs the sides open first, sealant before the agent it would not stick on [CP]."""
+
+
+def planted(**keys: object) -> Built:
+    sizes = {"length": 600, "width": 400, "height": 300, "wall": 40, "floor": 40}
+    return build(planter.SHAPE, parameters(planter.SHAPE, {**sizes, **keys}))
+
+
+def steps(built: Built) -> list[str]:
+    found = [line for line in built.mold.instructions if line.startswith("Step ")]
+    assert [line.split(".")[0] for line in found] == [f"Step {i}" for i in range(1, len(found) + 1)]
+    return found
+
+
+@pytest.mark.parametrize("drawn", samples(), ids=lambda drawn: drawn[0].name)
+def test_steps_stand_in_the_order_of_work(drawn: Drawn) -> None:
+    found = steps(build(*drawn))
+    places = [i for words in _ORDER for i, said in enumerate(found) if words in said]
+    assert places == sorted(places)
+    assert len(places) >= 4
+
+
+@pytest.mark.parametrize("down", ["rim", "floor"])
+def test_a_hung_core_comes_last_and_a_standing_one_before_the_sides(down: str) -> None:
+    found = steps(planted(down=down))
+    core = next(i for i, said in enumerate(found) if "core to the base" in said or "hang the core" in said)
+    sides = next(i for i, said in enumerate(found) if "Join the sides" in said)
+    assert core < sides if down == "rim" else core == len(found) - 1
+
+
+@pytest.mark.parametrize(("down", "holder"), [("rim", "the cap of the core"), ("floor", "the base")])
+def test_drain_plugs_go_on_what_holds_them(down: str, holder: str) -> None:
+    assert any(f"drain plugs to {holder} from behind" in said for said in steps(planted(down=down)))
+    assert "drain plugs" not in " ".join(planted(down=down, drain_holes=0).mold.instructions)
+
+
+@pytest.mark.parametrize(("bolted", "verb"), [(True, "bolt"), (False, "screw")])
+def test_what_comes_off_is_bolted_only_where_the_mold_is(bolted: bool, verb: str) -> None:
+    built = planted(down="floor")
+    frame = built.lined.frame
+    kept = replace(frame, stocks=replace(frame.stocks, bolted=bolted))
+    said = " ".join(instructions(kept, built.lined.load, built.mold.parts))
+    assert f"{verb} the bars to the rim rails" in said
+    assert f"{verb} the lowest rails to the base" in said
+
+
+def test_ordinary_concrete_is_rodded_and_cellular_mix_is_not() -> None:
+    built = planted()
+    ordinary = design_ordinary(OrdinaryWanted(2350.0, 1.0, 0.5, 2.0, 3.0), shop().cement)
+    load = load_of(ordinary, built.lined.frame.fill)
+    said = " ".join(instructions(built.lined.frame, load, built.mold.parts))
+    assert "rod or vibrate each" in said
+    assert "Do not vibrate" not in said
+    assert "Do not vibrate" in " ".join(built.mold.instructions)
+    assert "rod or vibrate" not in " ".join(built.mold.instructions)
+
+
+def test_the_air_hole_is_spoken_of_only_where_there_is_one() -> None:
+    built = planted()
+    assert "air breaks the suction" in " ".join(built.mold.instructions)
+    bare = [replace(part, blank=replace(part.blank, holes=())) for part in built.mold.parts]
+    assert "suction" not in " ".join(instructions(built.lined.frame, built.lined.load, bare))
