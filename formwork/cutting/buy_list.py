@@ -11,6 +11,7 @@ from formwork.mix.batches import totals
 from formwork.mix.records import Batch, Cement, Foam, Mix, Pour
 from formwork.molds.mold import Hardware, Mold
 from formwork.record import record
+from formwork.shapes.piece import Embedded
 from formwork.stock.records import HardwareStock
 from formwork.units import show
 from formwork.units.show import UnitSystem
@@ -103,8 +104,7 @@ def embedded(molds: Iterable[tuple[Mold, int]], length: Show) -> tuple[BuyLine, 
     lines = []
     for mold, count in molds:
         for thing in mold.piece.embedded:
-            sizes = [length(side) for side in (thing.diameter, thing.width, thing.length) if side]
-            name = f"{thing.item}, {' x '.join(sizes)}" if sizes else thing.item
+            name = _named(thing, length)
             amount, unit = (
                 (thing.mass * count, "kg") if thing.kind == "fibres" else (thing.count * count, "piece")
             )
@@ -115,6 +115,16 @@ def embedded(molds: Iterable[tuple[Mold, int]], length: Show) -> tuple[BuyLine, 
                     BuyLine(f"spacer, {length(thing.cover)}", spacers, "piece", None, f"for the {thing.name}")
                 )
     return tuple(lines)
+
+
+def _named(thing: Embedded, length: Show) -> str:
+    """What to ask for: material, opening and wire of a mesh, diameter and cut size of the rest."""
+    item = f"{thing.material} {thing.item}".strip()
+    if thing.pitch:
+        cut = f"{length(thing.width)} x {length(thing.length)}"
+        return f"{item}, {length(thing.pitch)} openings of {length(thing.diameter)} wire, {cut}"
+    sizes = [length(side) for side in (thing.diameter, thing.width, thing.length) if side]
+    return f"{item}, {' x '.join(sizes)}" if sizes else item
 
 
 def sold_as(item: str, size: str, stock: Sequence[HardwareStock]) -> HardwareStock | None:

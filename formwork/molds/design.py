@@ -17,7 +17,7 @@ from formwork.molds.choice import Task, choose, usual_sheet
 from formwork.molds.dividers import layers_wanted
 from formwork.molds.fastening import Fastening, fastened, fixing
 from formwork.molds.framed import BuiltFrame, framed
-from formwork.molds.hardware import consumables, fasteners
+from formwork.molds.hardware import consumables, fasteners, strip_pins
 from formwork.molds.instructions import instructions
 from formwork.molds.lift import weight
 from formwork.molds.lining import Frame
@@ -211,7 +211,7 @@ def brace(lined: Lined) -> Built:
         owned=lined.owned,
         copies=order.molds,
         instructions=instructions(frame, lined.load, parts),
-        fixings=tuple(fixing(one) for one in chosen),
+        fixings=() if lined.owned else (*map(fixing, chosen), *strip_pins(parts)),
         mass=weight(frame, parts) / GRAVITY,
     )
     return Built(mold, lined, heights, cavity, chosen)

@@ -9,16 +9,14 @@ from formwork.molds.air_hole import AIR_HOLE
 from formwork.molds.fastening import Fastening
 from formwork.molds.joints import CLOSE, along
 from formwork.molds.lining import Frame
-from formwork.molds.mold import Hardware, Part
+from formwork.molds.mold import Fixing, Hardware, Part
 from formwork.units import show
 
 
 def fasteners(frame: Frame, parts: Sequence[Part], chosen: Sequence[Fastening]) -> tuple[Hardware, ...]:
     """Everything bought by the piece to hold one mold together, once its fastenings are chosen."""
     lines = [line for fastening in chosen for line in _lines(fastening)]
-    pins = sum(along(part.blank.length, CLOSE) for part in parts if part.role == "strip")
-    if pins:
-        lines.append(Hardware("pin", "", float(pins), "piece", "strips, glued and pinned"))
+    lines += [Hardware(pin.item, pin.size, float(pin.count), "piece", pin.use) for pin in strip_pins(parts)]
     holes = sum(len(part.blank.holes) for part in parts if part.role == "core cap")
     if holes:
         lines.append(
@@ -29,6 +27,15 @@ def fasteners(frame: Frame, parts: Sequence[Part], chosen: Sequence[Fastening]) 
     for size, count in _plug_sizes(frame, parts):
         lines.append(Hardware("dowel or stopper", size, float(count), "piece", "drain plugs"))
     return _gathered(lines)
+
+
+def strip_pins(parts: Sequence[Part]) -> tuple[Fixing, ...]:
+    """The pins that hold strips while their glue sets; none where there are no strips."""
+    strips = [part for part in parts if part.role == "strip"]
+    if not strips:
+        return ()
+    pins = sum(along(part.blank.length, CLOSE) for part in strips)
+    return (Fixing("strips, glued and pinned", "pin", "", pins, len(strips), comes_off=False),)
 
 
 def _plug_sizes(frame: Frame, parts: Sequence[Part]) -> list[tuple[str, int]]:

@@ -7,12 +7,13 @@ from typing import Any
 from formwork.checks.check import Check, NotChecked
 from formwork.cutting.records import Bound, Placed, SheetLayout, StickLayout
 from formwork.mix.records import Batch, FoamCheck, Mix, Pour, Solution, Timing
-from formwork.molds.framed import BuiltFrame
-from formwork.molds.mold import Hardware, Mold
+from formwork.molds.mold import Mold
 from formwork.packet.calendar_document import calendar_entry
+from formwork.packet.fastenings import gathered
 from formwork.packet.figures import degrees_of, millimetres, nine, nine_or_none
 from formwork.packet.frame_document import frame_entry
-from formwork.plan import BuyLine, CutLine, PieceSummary, Plan
+from formwork.packet.parts_document import by_the_piece, consumable_entry, fixing_entry, parts_entry
+from formwork.plan import BuyLine, PieceSummary, Plan
 from formwork.project.records import Project
 from formwork.shapes.piece import Embedded
 
@@ -34,7 +35,7 @@ def document(plan: Plan) -> Entry:
         "pieces": [_piece(piece) for piece in plan.pieces],
         "molds": [_mold(mold) for mold in plan.molds],
         "frames": [frame_entry(built) for built in plan.frames],
-        "parts": [_cut_line(line) for line in plan.cut_list] + _hardware(plan),
+        "parts": parts_entry(plan),
         "checks": [_check(check) for check in plan.checks],
         "not_checked": [_not_checked(entry) for entry in plan.not_checked],
         "sheets": [_sheet(layout) for layout in plan.sheets],
@@ -108,6 +109,8 @@ def _mold(mold: Mold) -> Entry:
         "locked": [{"group": group, "remedy": remedy} for group, remedy in mold.locked],
         "embedded": [_embedded(thing) for thing in mold.piece.embedded],
         "instructions": list(mold.instructions),
+        "fixings": [fixing_entry(one) for one in gathered(mold.fixings)],
+        "consumables": [consumable_entry(thing) for thing in mold.hardware if not by_the_piece(thing)],
     }
 
 
@@ -124,72 +127,8 @@ def _embedded(thing: Embedded) -> Entry:
         "mass_kg": nine(thing.mass),
         "cover_mm": millimetres(thing.cover),
         "spacers": thing.spacers,
-    }
-
-
-def _cut_line(line: CutLine) -> Entry:
-    part, blank = line.part, line.part.blank
-    return {
-        "label": line.label,
-        "mold": line.mold,
-        "name": part.name,
-        "names": list(line.names),
-        "role": part.role,
-        "kind": part.kind,
-        "stock": part.stock,
-        "quantity": line.quantity,
-        "layers": part.layers,
-        "length_mm": millimetres(blank.length),
-        "width_mm": millimetres(blank.width),
-        "thickness_mm": millimetres(blank.thickness),
-        "outline_mm": [[millimetres(x), millimetres(y)] for x, y in blank.outline],
-        "holes_mm": [[millimetres(value) for value in hole] for hole in blank.holes],
-        "bevels_deg": [degrees_of(bevel) for bevel in blank.bevels],
-        "good_face": part.good_face,
-        **_pipe(line),
-    }
-
-
-def _pipe(line: CutLine) -> Entry:
-    """What only pipe has: its section, and what is done to its ends."""
-    blank = line.part.blank
-    if not blank.wall:
-        return {}
-    return {
-        "outside_diameter_mm": millimetres(blank.width),
-        "wall_mm": millimetres(blank.wall),
-        "work": line.part.work,
-    }
-
-
-def _hardware(plan: Plan) -> list[Entry]:
-    """Things bought by the piece, for all copies of each mold and frame, with labels of their own (HW1, HW2)."""
-    bought: list[tuple[Mold | BuiltFrame, Hardware]] = [
-        (mold, thing) for mold in plan.molds if not mold.owned for thing in mold.hardware
-    ]
-    bought += [(frame, thing) for frame in plan.frames for thing in frame.hardware]
-    return [
-        _hardware_line(f"HW{number}", mold, thing) for number, (mold, thing) in enumerate(bought, start=1)
-    ]
-
-
-def _hardware_line(label: str, mold: Mold | BuiltFrame, thing: Hardware) -> Entry:
-    return {
-        "label": label,
-        "mold": mold.name,
-        "name": thing.item,
-        "names": [thing.item],
-        "role": thing.use,
-        "kind": "hardware",
-        "stock": f"{thing.item} {thing.size}".strip(),
-        "quantity": nine(thing.quantity * mold.copies),
-        "unit": thing.unit,
-        "length_mm": None,
-        "width_mm": None,
-        "thickness_mm": None,
-        "outline_mm": [],
-        "holes_mm": [],
-        "bevels_deg": [],
+        "pitch_mm": millimetres(thing.pitch),
+        "material": thing.material,
     }
 
 

@@ -8,6 +8,7 @@ from itertools import groupby
 from formwork.mix.records import Batch, Mix, Pour
 from formwork.molds.mold import Mold, Strip
 from formwork.packet.blocks import Block, Line, Points, Section, table
+from formwork.packet.fastenings import fastenings, out_first
 from formwork.packet.pour_day import day_lines, foam_lines, pour_notes
 from formwork.packet.wording import counted, draft, runs, size, stretch, way
 from formwork.plan import PieceSummary, Plan
@@ -57,6 +58,8 @@ def molds(plan: Plan) -> Section | None:
     for mold in plan.molds:
         if mold.instructions:
             blocks += [Line(f"{mold.name}:"), Points(mold.instructions)]
+        if mold.fixings:
+            blocks += [Line(f"Fastenings of the {mold.name}:"), fastenings(mold)]
     return Section("Molds", tuple(blocks), "molds")
 
 
@@ -77,7 +80,7 @@ def _mold_row(mold: Mold, units: UnitSystem) -> tuple[str, ...]:
 def cast_in(plan: Plan) -> Section | None:
     """Bars, mesh and the rest that stay in the pieces; None where there is nothing of the kind."""
     units = plan.project.units
-    sizes = (f">{what}, {units}" for what in ("cut", "wide", "across", "cover"))
+    sizes = (f">{what}, {units}" for what in ("cut", "wide", "openings", "across", "cover"))
     heads = ("piece", "cast in", ">in each", *sizes, ">spacers", ">mass")
     rows = [
         _embedded_row(mold.piece.name, thing, units) for mold in plan.molds for thing in mold.piece.embedded
@@ -89,12 +92,14 @@ def _embedded_row(piece: str, thing: Embedded, units: UnitSystem) -> tuple[str, 
     def given(value: float) -> str:
         return size(value, units) if value else ""
 
+    item = f"{thing.material} {thing.item}".strip()
     return (
         piece,
-        f"{thing.item} ({thing.name})" if thing.name != thing.item else thing.item,
+        f"{item} ({thing.name})" if thing.name != thing.item else item,
         str(thing.count),
         given(thing.length),
         given(thing.width),
+        given(thing.pitch),
         given(thing.diameter),
         given(thing.cover),
         str(thing.spacers) if thing.spacers else "",
@@ -199,7 +204,7 @@ def stripping(plan: Plan) -> Section | None:
         return None
     blocks: list[Block] = []
     for mold in plan.molds:
-        blocks.append(Line(f"{mold.name}, screws out first:"))
+        blocks.append(Line(f"{mold.name}, {out_first(mold)} out first:"))
         blocks.append(Points(tuple(_strip(step, mold) for step in mold.stripping), numbered=True))
         if mold.locked:
             blocks.append(

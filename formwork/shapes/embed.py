@@ -187,7 +187,7 @@ def _mesh(item: Mesh, size: tuple[float, float, float]) -> Embedded:
     spacers = item.count * (ceil(along / _SPACER_PITCH) + 1) * (ceil(across / _SPACER_PITCH) + 1)
     return Embedded(
         f"mesh, {item.face}", "mesh", "mesh", item.count, along, across, item.wire,
-        space, mass, item.cover, spacers, item.steel,
+        space, mass, item.cover, spacers, item.steel, item.pitch, "steel" if item.steel else "glass or basalt",
     )  # fmt: skip
 
 

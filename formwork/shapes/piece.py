@@ -90,6 +90,8 @@ class Embedded:
         cover: least cover to any face, m.
         spacers: how many spacers (chairs) hold it off the mold.
         metal: bare steel, which porous low-density concrete does not protect.
+        pitch: of a mesh, from wire to wire, m; 0 where it has none.
+        material: what it is made of, as far as the project says; empty where it says nothing of that.
     """
 
     name: str
@@ -104,6 +106,8 @@ class Embedded:
     cover: float
     spacers: int
     metal: bool
+    pitch: float = 0.0
+    material: str = ""
 
 
 @record

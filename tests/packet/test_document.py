@@ -6,6 +6,8 @@ import json
 import math
 from dataclasses import replace
 from decimal import Decimal
+from functools import cache
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -14,6 +16,9 @@ from hypothesis import strategies as st
 from formwork.checks.check import Check
 from formwork.packet.document import document, to_json
 from formwork.packet.figures import nine
+from formwork.plan import Plan
+from formwork.plan import plan as plan_of
+from formwork.project.read import read_project
 
 CONTRACT = {
     "format": None,
@@ -104,3 +109,51 @@ def test_nine_digits_are_kept_and_no_more(value):
     assert math.isclose(shown, value, rel_tol=5e-9) or (value == 0.0 and shown == 0.0)
     assert len(Decimal(repr(shown)).normalize().as_tuple().digits) <= 9
     assert math.copysign(1.0, nine(-0.0)) == 1.0
+
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+WITH_ALL_KINDS = ("tapered-planter", "garden-slabs", "pipe-dome")
+
+
+@cache
+def example(name: str) -> Plan:
+    return plan_of(read_project(EXAMPLES / f"{name}.toml"))
+
+
+@pytest.mark.parametrize("name", WITH_ALL_KINDS)
+def test_every_row_of_the_parts_has_the_same_keys(name):
+    keys = {tuple(sorted(part)) for part in document(example(name))["parts"]}
+    assert len(keys) == 1 and CONTRACT["parts"] <= set(keys.pop())
+
+
+def test_drain_plugs_stand_once_with_their_size_and_in_the_number_that_is_bought():
+    made = example("tapered-planter")
+    (mold,) = made.molds
+    bought = sum(one.quantity for one in mold.hardware if one.use == "drain plugs") * mold.copies
+    rows = [part for part in document(made)["parts"] if part["stock"].startswith("dowel or stopper")]
+    assert [row["role"] for row in rows] == ["plug"] and rows[0]["length_mm"] > 0.0
+    assert rows[0]["quantity"] == bought == 2
+
+
+@pytest.mark.parametrize("name", WITH_ALL_KINDS)
+def test_what_is_sold_by_area_or_length_is_no_part_but_of_its_mold(name):
+    made = example(name)
+    told = document(made)
+    assert {part["unit"] for part in told["parts"]} == {"piece"}
+    for mold, entry in zip(made.molds, told["molds"], strict=True):
+        amounts = {one["item"]: (one["quantity"], one["unit"]) for one in entry["consumables"]}
+        assert amounts == {
+            "release agent": (nine(mold.wetted * mold.uses), "m2"),
+            "sealer": (nine(mold.wetted), "m2"),
+            "sealant": (nine(mold.seams * mold.uses), "m"),
+        }
+
+
+def test_mesh_is_bought_and_told_with_its_openings_and_its_wire():
+    """The example's own keys: openings of 25 mm, wire of 2 mm."""
+    made = example("garden-slabs")
+    (mesh,) = (one for mold in document(made)["molds"] for one in mold["embedded"])
+    assert (mesh["pitch_mm"], mesh["diameter_mm"], mesh["material"]) == (25.0, 2.0, "glass or basalt")
+    (line,) = (line for line in made.buy if " openings of " in line.item)
+    cut = f"{mesh['width_mm']:g} x {mesh['length_mm']:g} mm".replace(" x", " mm x")
+    assert line.item == f"glass or basalt mesh, 25 mm openings of 2 mm wire, {cut}"
