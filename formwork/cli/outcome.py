@@ -21,6 +21,21 @@ INTERRUPTED = 130
 TRACE = "FORMWORK_TRACE"
 """Name of the environment variable that asks for the trace of a fault of the program's own."""
 
+_PLANNED = ("nothing was planned and nothing was written", "this cannot be planned, and nothing was written")
+_WORKED_OUT = ("nothing was worked out", "nothing can be worked out from this")
+_LEFT: dict[str, tuple[str, str]] = {
+    "shapes": _WORKED_OUT,
+    "start": ("no file was written", "this cannot be started, and no file was written"),
+    "batch": ("no batch was worked out", "no batch can be made so"),
+    "weigh": _WORKED_OUT,
+    "cure": _WORKED_OUT,
+    "log": ("the log is as it was", "this cannot be done, and the log is as it was"),
+}
+"""What it means for a person that a command refused: after mistakes in a file, and where something cannot be.
+
+Commands that are not named here make plans.
+"""
+
 
 def run(command: click.Command, arguments: Sequence[str] | None = None) -> int:
     """Run a command and turn whatever it raises into a message and an exit status.
@@ -36,12 +51,18 @@ def run(command: click.Command, arguments: Sequence[str] | None = None) -> int:
         if sys.stdout is not None:
             sys.stdout.flush()
     except (Exception, KeyboardInterrupt) as error:
-        return _ended_by(error)
+        return _ended_by(error, _named(command, sys.argv[1:] if arguments is None else arguments))
     return status if isinstance(status, int) else DONE
 
 
-def _ended_by(error: BaseException) -> int:
-    """Say what ended a command, and give its exit status."""
+def _named(command: click.Command, arguments: Sequence[str]) -> str:
+    """The name of the command that was asked for; empty where it is none of the group's."""
+    known = command.commands if isinstance(command, click.Group) else {}
+    return next((word for word in arguments if word in known), "")
+
+
+def _ended_by(error: BaseException, name: str) -> int:
+    """Say what ended the command of that name, and give its exit status."""
     status = NO_PLAN
     match error:
         case click.ClickException():
@@ -53,7 +74,7 @@ def _ended_by(error: BaseException) -> int:
         case KeyboardInterrupt() | click.Abort():
             said, status = "stopped", INTERRUPTED
         case FormworkError():
-            said = message(error)
+            said = message(error, name)
         case OSError():
             _write_no_more()
             said = f"formwork: cannot go on: {(error.strerror or str(error)).lower()}"
@@ -70,18 +91,23 @@ def _speak_anyway(stream: TextIO | None) -> None:
         reconfigure(errors="replace")
 
 
-def message(error: FormworkError) -> str:
+def message(error: FormworkError, command: str = "") -> str:
     """The error as a person reads it: what is wrong, each thing on lines of its own, and what that means for them.
 
     A line that names a file begins with it, so that an editor or a terminal can lead there.
+
+    Args:
+        error: what was refused.
+        command: name of the command that refused it.
     """
+    nothing, cannot = _LEFT.get(command, _PLANNED)
     match error:
         case InputError():
             count = len(error.faults)
             counted = "1 mistake" if count == 1 else f"{count} mistakes"
-            return f"{error}\nformwork: {counted}; nothing was planned and nothing was written"
+            return f"{error}\nformwork: {counted}; {nothing}"
         case GeometryError() | StockError() | RangeError():
-            return f"{error}\nformwork: this cannot be planned, and nothing was written"
+            return f"{error}\nformwork: {cannot}"
         case _:
             return f"formwork: {error}"
 
@@ -104,5 +130,5 @@ def _own_fault(error: BaseException) -> str:
     place = f" in {os.path.basename(frames[-1].filename)}, line {frames[-1].lineno}" if frames else ""  # noqa: PTH119 - no path to work with, only its last part
     return (
         f"formwork: a fault of the program's own, not of your file: {type(error).__name__}: {error}{place}\n"
-        f"formwork: nothing was planned; run again with {TRACE}=1 for the details to report"
+        f"formwork: run again with {TRACE}=1 for the details to report"
     )

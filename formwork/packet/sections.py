@@ -8,7 +8,8 @@ from formwork.checks.check import Check, NotChecked
 from formwork.packet import cut_sections, frame_sections, pour_sections
 from formwork.packet.blocks import Block, Line, Points, Section, Steps, Table, by_mold, table
 from formwork.packet.calendar_section import calendar
-from formwork.packet.wording import amount, counted, percent
+from formwork.packet.check_words import load_and_limit
+from formwork.packet.wording import counted
 from formwork.plan import PieceSummary, Plan
 from formwork.units.show import UnitSystem
 
@@ -89,13 +90,7 @@ def _check_table(checks: list[Check], units: UnitSystem) -> Table:
 
 
 def _check_row(check: Check, units: UnitSystem) -> tuple[str, ...]:
-    return (
-        check.name,
-        amount(check.demand, check.unit, units),
-        amount(check.capacity, check.unit, units),
-        percent(check.utilisation),
-        "passes" if check.ok else "FAILS",
-    )
+    return (check.name, *load_and_limit(check, units), "passes" if check.ok else "FAILS")
 
 
 def _steps(check: Check) -> Steps:

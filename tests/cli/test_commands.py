@@ -11,8 +11,8 @@ import click
 import pytest
 
 from formwork.cli.commands import commands
-from formwork.cli.outcome import INTERRUPTED, run
-from formwork.errors import Fault, InputError, StockError
+from formwork.cli.outcome import _LEFT, INTERRUPTED, run
+from formwork.errors import Fault, InputError, RangeError, StockError
 from formwork.shapes.register import register
 from formwork.shipped import shelf
 from formwork.units.notes import describe
@@ -290,3 +290,32 @@ def test_help_never_fails(formwork, arguments):
 def test_an_unknown_command_is_told(formwork):
     status, _, err = formwork("plant", "x.toml")
     assert status == 2 and "plant" in err
+
+
+@pytest.mark.parametrize(
+    ("command", "mistake", "refusal"),
+    [
+        ("plan", "nothing was planned and nothing was written", "this cannot be planned, and nothing was written"),
+        ("packet", "nothing was planned and nothing was written", "this cannot be planned, and nothing was written"),
+        ("start", "no file was written", "this cannot be started, and no file was written"),
+        ("batch", "no batch was worked out", "no batch can be made so"),
+        ("weigh", "nothing was worked out", "nothing can be worked out from this"),
+        ("cure", "nothing was worked out", "nothing can be worked out from this"),
+        ("log", "the log is as it was", "this cannot be done, and the log is as it was"),
+    ],
+)  # fmt: skip
+def test_the_last_line_fits_the_command(capsys, command, mistake, refusal):
+    endings = (
+        (InputError((Fault("a.toml:3", "wall", "5 mm", "25 to 150 mm"),)), f"formwork: 1 mistake; {mistake}"),
+        (RangeError("1 to 2"), f"formwork: {refusal}"),
+    )
+    for error, last in endings:
+        group = click.Group("formwork", commands={command: ends_with(error)})
+        assert run(group, [command]) == 2
+        assert capsys.readouterr().err.splitlines()[-1] == last
+
+
+def test_every_command_has_words_of_its_own_or_makes_a_plan():
+    """No command may end in words that fit another: of those not named, each makes a plan."""
+    assert set(commands.commands) - set(_LEFT) == {"plan", "packet"}
+    assert set(_LEFT) <= set(commands.commands)
