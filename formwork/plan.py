@@ -10,8 +10,9 @@ from functools import partial
 from typing import TypeVar
 
 from formwork.cautions import cautions
-from formwork.checks.all import check
+from formwork.checks.all import mold_checks, parted
 from formwork.checks.check import Check, NotChecked
+from formwork.checks.frames import frame_checks
 from formwork.checks.mending import mended
 from formwork.cutting.buy_list import BuyLine, embedded, hardware, mix_goods, sheets_and_sticks
 from formwork.cutting.cut_list import CutLine, cut_list
@@ -103,7 +104,8 @@ def plan(project: Project) -> Plan:
     lined = [one for order in project.orders for one in _at(order, line, order, shop, mix, project.units)]
     built = [_at(one.order, brace, one) for one in lined if isinstance(one, Lined)]
     frames = tuple(one for one in lined if isinstance(one, BuiltFrame))
-    made, not_checked = check(built, frames)
+    found = [told for one in built for told in _at(one.lined.order, mold_checks, one)]
+    made, not_checked = parted((*found, *(told for frame in frames for told in frame_checks(frame))))
     checks = mended(made, built, project.orders, shop, mix, project.units)
     molds = tuple(one.mold for one in built)
     wanted = [(one.mold, one.lined.order.cast) for one in built]

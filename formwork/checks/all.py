@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from formwork.checks.check import Check, NotChecked
+from formwork.checks.check import Check, Found, NotChecked
 from formwork.checks.closing import cavity_check
 from formwork.checks.coming_off import draft_checks, stripping_check
+from formwork.checks.core_ends import bar_checks, cap_checks
 from formwork.checks.corners import corner_checks
 from formwork.checks.dividers import divider_checks
 from formwork.checks.frames import frame_checks
@@ -25,34 +26,32 @@ def check(
     molds: Iterable[Built], frames: Iterable[BuiltFrame] = ()
 ) -> tuple[tuple[Check, ...], tuple[NotChecked, ...]]:
     """What was checked of each mold and frame, and what was not and why."""
-    made: list[Check] = []
-    open_: list[NotChecked] = []
-    for built in molds:
-        for found in (
-            cavity_check(built),
-            stripping_check(built),
-            *draft_checks(built),
-            *panel_checks(built),
-            *core_wall_checks(built),
-            rail_check(built),
-            *corner_checks(built),
-            *divider_checks(built),
-            *lift_checks(built),
-        ):
-            if isinstance(found, Check):
-                made.append(found)
-            else:
-                open_.append(found)
-        open_.extend(_not_made(built))
-    for frame in frames:
-        for found in frame_checks(frame):
-            if isinstance(found, Check):
-                made.append(found)
-            else:
-                open_.append(found)
-    return tuple(made), tuple(open_)
+    of_molds = (found for built in molds for found in mold_checks(built))
+    return parted((*of_molds, *(found for frame in frames for found in frame_checks(frame))))
 
 
-def _not_made(built: Built) -> Iterable[NotChecked]:
-    for name, why in NOT_MADE:
-        yield NotChecked(name, built.mold.name, why)
+def mold_checks(built: Built) -> tuple[Found, ...]:
+    """Every check of one mold, then what is never computed."""
+    return (
+        cavity_check(built),
+        stripping_check(built),
+        *draft_checks(built),
+        *panel_checks(built),
+        *core_wall_checks(built),
+        *cap_checks(built),
+        *bar_checks(built),
+        rail_check(built),
+        *corner_checks(built),
+        *divider_checks(built),
+        *lift_checks(built),
+        *(NotChecked(name, built.mold.name, why) for name, why in NOT_MADE),
+    )
+
+
+def parted(found: Iterable[Found]) -> tuple[tuple[Check, ...], tuple[NotChecked, ...]]:
+    """The checks that were made, and those that were not."""
+    told = tuple(found)
+    return (
+        tuple(one for one in told if isinstance(one, Check)),
+        tuple(one for one in told if isinstance(one, NotChecked)),
+    )

@@ -44,3 +44,7 @@ class NotChecked:
     name: str
     mold: str
     why: str
+
+
+Found = Check | NotChecked
+"""What a check comes to."""

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from formwork.checks.check import Check, NotChecked
+from formwork.checks.check import Check, Found, NotChecked
 from formwork.molds.corner_pull import Pull, corner_pull
 from formwork.molds.design import Built
 from formwork.molds.fastening import Fastening
 from formwork.molds.joints import CORNERS
 from formwork.strength.working import Step, step
-
-Found = Check | NotChecked
 
 _SOURCE = "statics: half of a panel's load goes to each of its ends; capacities as said in the working"
 

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from formwork.checks.check import Check, NotChecked
+from formwork.checks.check import Check, Found, NotChecked
 from formwork.molds.design import Built
 from formwork.molds.dividers import divider_push, divider_verdicts, dividers
 from formwork.molds.fastening import Fastening
 from formwork.molds.joints import DIVIDERS
 from formwork.strength.pressure import head_steps
 from formwork.strength.working import Judged, Unjudged, Verdict, given, step
-
-Found = Check | NotChecked
 
 _NAME = "dividers, one side empty"
 _ASK = "fill the cavities together, a third at a time; to hold otherwise"

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Literal
 
-from formwork.checks.check import Check, NotChecked
+from formwork.checks.check import Check, Found, NotChecked
 from formwork.geometry.contact import contact
 from formwork.geometry.vectors import dot
 from formwork.molds.core_ribs import level_plates
@@ -20,8 +20,6 @@ from formwork.strength.panels import Bay, PanelSection, panel_verdicts
 from formwork.strength.pressure import head_steps
 from formwork.strength.sheets import section_for
 from formwork.strength.working import Judged, Unjudged, Verdict
-
-Found = Check | NotChecked
 
 _NO_REACH = 1e-6
 
@@ -58,7 +56,9 @@ def core_wall_checks(built: Built) -> tuple[Found, ...]:
     walls = [part for part in built.mold.parts if part.role == "core wall" and part.layers == 1]
     if not walls:
         return ()
-    found = [_wall_bay(built, wall) for wall in walls]
+    found = [bay for bay in (_wall_bay(built, wall) for wall in walls) if bay is not None]
+    if not found:
+        return ()
     sound = [one for one in found if not isinstance(one, Unjudged)]
     if len(sound) < len(found):
         return (
@@ -79,13 +79,18 @@ class _WallBay:
     foot: float
 
 
-def _wall_bay(built: Built, wall: Part) -> _WallBay | Unjudged:
-    """The better of the two ways in which a wall carries the mix: level, or upright where plates hold it."""
+def _wall_bay(built: Built, wall: Part) -> _WallBay | Unjudged | None:
+    """The better of the two ways in which a wall carries the mix: level, or upright where plates hold it.
+
+    None where it is so narrow that its supports meet.
+    """
     sheet, load = built.lined.frame.stocks.sheet, built.lined.load
     level_grain = abs(wall.placement.along[2]) < 0.5
     foot = min(point[2] for cell in wall.cells for point in cell.points())
     ways: list[_WallBay] = []
     for span, level_span in _wall_spans(built, wall):
+        if span <= sheet.thickness + _NO_REACH:
+            continue
         grain: Literal["across", "along"] = "across" if level_grain == level_span else "along"
         section = section_for(sheet.material, sheet.thickness, grain)
         if isinstance(section, Unjudged):
@@ -94,7 +99,7 @@ def _wall_bay(built: Built, wall: Part) -> _WallBay | Unjudged:
         ways.append(
             _WallBay(section, Bay(load.pressure(foot), span, 1, sheet.thickness), span / allowed, foot)
         )
-    return min(ways, key=lambda way: way.strain)
+    return min(ways, key=lambda way: way.strain, default=None)
 
 
 def _wall_spans(built: Built, wall: Part) -> list[tuple[float, bool]]:

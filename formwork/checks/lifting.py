@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from formwork.checks.check import Check, NotChecked
+from formwork.checks.check import Check, Found, NotChecked
 from formwork.molds.design import Built
 from formwork.molds.fastening import Fastening
 from formwork.molds.joints import CORNERS, DIVIDERS, SIDES
@@ -13,8 +13,6 @@ from formwork.strength.uplift import HoldDown, held_down
 from formwork.strength.working import step
 
 _NOTHING = 1.0
-
-Found = Check | NotChecked
 
 
 def lift_checks(built: Built) -> tuple[Found, ...]:

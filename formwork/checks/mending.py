@@ -25,7 +25,7 @@ from formwork.record import record
 from formwork.strength.working import Unjudged
 from formwork.units.show import UnitSystem
 
-MENDABLE = ("panels", "core walls", "rails", "dividers, one side empty")
+MENDABLE = ("panels", "core walls", "core caps", "core bars", "rails", "dividers, one side empty")
 """Families of checks that another sheet or stick can mend."""
 MOST_TRIES = 30
 """Designs tried for one mold."""
