@@ -5,6 +5,8 @@
     +-- StockError         a part fits no stock that the shop has; says what would fit
     +-- GeometryError      a shape or a mold that cannot exist (a wall wider than the piece, a cell without bound)
     +-- RangeError         a formula was asked outside the limits it is valid in
+    +-- QuantityError      a number or its unit cannot be read (``units.wording``)
+    +-- KernelError        the CAD kernel cannot be loaded (``solids.kernel``)
     +-- OutputError        a file could not be written; what was there before is untouched
     +-- InternalError      a result of ours fails our own judge: a bug, reported as one
 

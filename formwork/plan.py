@@ -13,6 +13,7 @@ from formwork.cautions import cautions
 from formwork.checks.all import mold_checks, parted
 from formwork.checks.check import Check, NotChecked
 from formwork.checks.frames import frame_checks
+from formwork.checks.handling import piece_volume, stripped_mass
 from formwork.checks.mending import mended
 from formwork.cutting.buy_list import BuyLine, embedded, hardware, mix_goods, sheets_and_sticks
 from formwork.cutting.cut_list import CutLine, cut_list
@@ -170,14 +171,12 @@ def _yard(project: Project, built: Sequence[Built], frames: Sequence[BuiltFrame]
 
 def _summary(built: Built, mix: Mix) -> PieceSummary:
     piece = built.mold.piece
-    volume = built.mold.nominal / piece.cavities - sum(thing.volume for thing in piece.embedded)
-    stays = sum(thing.mass for thing in piece.embedded)
-    wet = volume * mix.wet_density + stays
+    volume, wet = piece_volume(built.mold), stripped_mass(built.mold, mix)
     return PieceSummary(
         order=built.lined.order,
         volume=volume,
         wet_mass=wet,
-        dry_mass=volume * mix.dry_density + stays,
+        dry_mass=volume * mix.dry_density + sum(thing.mass for thing in piece.embedded),
         stripped_mass=wet,
         pours=fillings(built.lined.order, piece.cavities),
         cavities=piece.cavities,

@@ -11,8 +11,6 @@ from formwork.strength.working import written
 
 LEAST_DRAFT = radians(2.0)
 """Least draft of a core that is drawn in one piece (common practice, no source); below it the core must be split."""
-EASY_DRAFT = 1.0 / 12.0
-"""Slope below which a captive core is hard to draw. Source: precast practice, 1:12 at the least, from memory."""
 
 
 def stripping_check(built: Built) -> Check:

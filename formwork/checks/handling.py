@@ -53,11 +53,15 @@ def people_for(mass: float) -> int | None:
     return next((people for people in sorted(SHARES) if mass <= team_lifts(people) + 1e-9), None)
 
 
+def piece_volume(mold: Mold) -> float:
+    """Concrete in one piece of a mold, m3: what is cast in taken out."""
+    piece = mold.piece
+    return mold.nominal / piece.cavities - sum(thing.volume for thing in piece.embedded)
+
+
 def stripped_mass(mold: Mold, mix: Mix) -> float:
     """Mass of one piece as it leaves the mold, kg: as poured, since little water has left, with what is cast in."""
-    piece = mold.piece
-    volume = mold.nominal / piece.cavities - sum(thing.volume for thing in piece.embedded)
-    return volume * mix.wet_density + sum(thing.mass for thing in piece.embedded)
+    return piece_volume(mold) * mix.wet_density + sum(thing.mass for thing in mold.piece.embedded)
 
 
 def filled_mass(mold: Mold, mix: Mix) -> float:

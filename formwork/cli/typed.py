@@ -60,13 +60,3 @@ def units_of(asked: str | None, texts: Iterable[str | None]) -> UnitSystem:
         return "in" if asked == "in" else "mm"
     first = next((text for text in texts if text), "")
     return "in" if _CUSTOMARY.search(first) else "mm"
-
-
-def refuse_both(one: str, other: str) -> click.UsageError:
-    """The error of two options of which only one can hold.
-
-    Args:
-        one: an option.
-        other: the option against it.
-    """
-    return click.UsageError(f"give {one} or {other}, not both")

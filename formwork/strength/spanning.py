@@ -35,12 +35,6 @@ class Limits:
         """The limit that governs."""
         return min(self.bending, self.shear, self.deflection)
 
-    @property
-    def governing(self) -> str:
-        """Which limit governs: bending, shear or deflection."""
-        pairs = (("bending", self.bending), ("shear", self.shear), ("deflection", self.deflection))
-        return min(pairs, key=lambda pair: pair[1])[0]
-
 
 def max_span(
     section: PanelSection, pressure: float, spans: int, limit: DeflectionLimit, support: float
