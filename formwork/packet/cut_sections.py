@@ -4,19 +4,23 @@ from __future__ import annotations
 
 from collections import Counter
 from functools import partial
+from math import degrees
 
 from formwork.cutting.records import Bound, Cut, SheetLayout, StickLayout
 from formwork.molds.mold import Blank
 from formwork.packet.blocks import Block, Line, Points, Section, Table, by_mold, table
-from formwork.packet.saw import settings
-from formwork.packet.wording import counted, size
+from formwork.packet.saw import ALONG, SQUARE, left_open, settings
+from formwork.packet.wording import counted, fine_up, size
 from formwork.plan import BuyLine, CutLine, Plan
 from formwork.project.records import Shop
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
 _GOOD_SIDE = {"outline": "larger face", "far": "smaller face", "both": "both", "any": "either"}
+_NO_GAP = 5e-6
+"""A joint that opens by less (m) is closed."""
 _EDGE_FROM = {"left": "left end", "right": "right end", "bottom": "lower edge", "top": "upper edge"}
+_OPPOSITE = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
 
 
 def cut_list(plan: Plan) -> Section:
@@ -28,6 +32,7 @@ def cut_list(plan: Plan) -> Section:
     saw = saw_settings(plan)
     if saw.rows:
         blocks += [Line(_SAW_NOTE), saw]
+    blocks += [Line(line) for line in _left_square(plan)]
     blocks += [Points(notes) for notes in [_part_notes(plan, units)] if notes]
     return Section("Cut list", tuple(blocks), "cuts")
 
@@ -36,6 +41,16 @@ _SAW_NOTE = (
     "Saw settings, from square, each edge seen on the larger face with the grain from left to right; sizes "
     "are to the long points. Edges that are not named are square. Leaning in: the face below is the smaller one."
 )
+
+
+def _left_square(plan: Plan) -> tuple[str, ...]:
+    """What the tilts come to that no saw is set to, said once."""
+    gap = max(left_open(line.part.blank) for line in plan.cut_list)
+    if gap < _NO_GAP:
+        return ()
+    opens = fine_up(gap, plan.project.units)
+    least = show.plain(degrees(SQUARE), 2)
+    return (f"Blade tilts under {least} deg are left square: no joint opens by more than {opens}.",)
 
 
 def _cut_table(lines: list[CutLine], shop: Shop, units: UnitSystem) -> Table:
@@ -89,17 +104,17 @@ def saw_settings(plan: Plan) -> Table:
 def edge_rows(blank: Blank) -> tuple[tuple[str, ...], ...]:
     """The edges of a blank that are not square, as texts: which edges, mitre, blade tilt, leaning."""
     return tuple(
-        (edges, _angle(mitre), _angle(tilt), _leaning(tilt)) for edges, mitre, tilt in settings(blank)
+        (edges, _angle(mitre, ALONG), _angle(tilt, SQUARE), _leaning(tilt))
+        for edges, mitre, tilt in settings(blank)
     )
 
 
-def _angle(value: float) -> str:
-    text = show.angle(abs(value))
-    return "square" if text == "0 deg" else text
+def _angle(value: float, least: float) -> str:
+    return "square" if abs(value) < least else show.angle(abs(value))
 
 
 def _leaning(tilt: float) -> str:
-    if show.angle(abs(tilt)) == "0 deg":
+    if abs(tilt) < SQUARE:
         return ""
     return "in" if tilt > 0.0 else "out"
 
@@ -132,7 +147,7 @@ def layouts(plan: Plan) -> Section:
     units = plan.project.units
     blocks: list[Block] = []
     for number, layout in enumerate(plan.sheets, start=1):
-        blocks += sheet_blocks(number, layout, units)
+        blocks += sheet_blocks(number, layout, units, plan.project.shop.saw.trim)
     if plan.sticks:
         blocks += stick_blocks(plan.sticks, units)
     blocks += [Points(lines) for lines in [tuple(bound_line(bound, plan) for bound in plan.bounds)] if lines]
@@ -149,14 +164,25 @@ def sheet_title(number: int, layout: SheetLayout, units: UnitSystem) -> str:
     return f"Sheet {number}{alike}: {stock.name}, {sizes}"
 
 
-def sheet_blocks(number: int, layout: SheetLayout, units: UnitSystem) -> list[Block]:
-    """What is cut from one sheet: the parts on it, the cuts in their order, what to keep."""
+def sheet_blocks(number: int, layout: SheetLayout, units: UnitSystem, trim: float) -> list[Block]:
+    """What is cut from one sheet: the parts on it, the cuts in their order, what to keep.
+
+    Args:
+        number: of the layout.
+        layout: one way of cutting a sheet.
+        units: of the person.
+        trim: taken off each edge of a sheet, m.
+    """
     marks = Counter(blank.label + (" turned" if blank.turned else "") for blank in layout.placed)
     placed = ", ".join(f"{count} x {mark}" if count > 1 else mark for mark, count in marks.items())
     blocks: list[Block] = [Line(f"{sheet_title(number, layout, units)}. On it: {placed}.")]
     if layout.cuts:
         heads = (">cut", "of", "runs", f">fence at, {units}", "fence on", "makes", "frees")
-        rows = [_cut_step(step, cut, units) for step, cut in enumerate(layout.cuts, start=1)]
+        off = trims(layout, trim)
+        rows = [
+            _cut_step(step, cut, units, off[step - 1] if step <= len(off) else None)
+            for step, cut in enumerate(layout.cuts, start=1)
+        ]
         blocks.append(table(heads, rows))
     if layout.offcuts:
         sizes = (f"{size(left.length, units)} x {show.length(left.width, units)}" for left in layout.offcuts)
@@ -164,14 +190,37 @@ def sheet_blocks(number: int, layout: SheetLayout, units: UnitSystem) -> list[Bl
     return blocks
 
 
-def _cut_step(step: int, cut: Cut, units: UnitSystem) -> tuple[str, ...]:
+def trims(layout: SheetLayout, trim: float) -> tuple[float, ...]:
+    """What the first cuts take off the edges of a sheet, m: as many of them as only make an edge true.
+
+    Args:
+        layout: one way of cutting a sheet.
+        trim: taken off each edge of a sheet, m.
+    """
+    found: list[float] = []
+    sheet, across = 0, {"length": layout.stock.width, "width": layout.stock.length}
+    for cut in layout.cuts:
+        off = across[cut.along] - cut.at
+        if cut.piece != sheet or cut.gives[1] != -1 or cut.parts or off > trim + _NO_GAP:
+            break
+        found.append(off)
+        sheet, across[cut.along] = cut.gives[0], cut.at
+    return tuple(found)
+
+
+def _cut_step(step: int, cut: Cut, units: UnitSystem, trimmed: float | None) -> tuple[str, ...]:
     made = [_piece(number) for number in cut.gives if number >= 0]
+    if trimmed is None:
+        runs = "along the length" if cut.along == "length" else "across"
+        fence = size(cut.at, units, exact=True), _EDGE_FROM[cut.from_edge]
+    else:
+        runs = f"trim {show.length(trimmed, units)} off the {_EDGE_FROM[_OPPOSITE[cut.from_edge]]}"
+        fence = "", ""
     return (
         str(step),
         _piece(cut.piece),
-        "along the length" if cut.along == "length" else "across",
-        size(cut.at, units, exact=True),
-        _EDGE_FROM[cut.from_edge],
+        runs,
+        *fence,
         " and ".join(made),
         ", ".join(cut.parts),
     )

@@ -12,7 +12,7 @@ from typing import Any
 
 from formwork.packet.batch_sheets import batch_entries
 from formwork.packet.blocks import Block, Line, Points, Section, Steps
-from formwork.packet.cut_sections import bound_line, sheet_blocks, sheet_title, stick_blocks
+from formwork.packet.cut_sections import bound_line, sheet_blocks, sheet_title, stick_blocks, trims
 from formwork.packet.drawing_pages import TITLE, Drawing, Page, Shown, first_view, room, spread, views, whole
 from formwork.packet.page import Picture
 from formwork.packet.papers import Paper
@@ -205,13 +205,17 @@ def _without_steps(blocks: Iterable[Block]) -> list[Block]:
 
 
 def _sheet_pages(plan: Plan, drawings: Sequence[Drawing], laid: _Pages, paper: Paper) -> None:
-    """A lying page for each way of cutting a sheet: the sheet to scale, and under it or overleaf its cuts in order."""
-    units = plan.project.units
+    """A lying page for each way of cutting a sheet: the sheet to scale, and under it or overleaf its cuts in order.
+
+    Trims are told in so many words that each takes a second line.
+    """
+    units, trim = plan.project.units, plan.project.shop.saw.trim
     for number, (cut, drawing) in enumerate(zip(plan.sheets, drawings, strict=True), start=1):
         shown = first_view(drawing, paper)
-        placed, *steps = entries(sheet_blocks(number, cut, units), cut.count)
-        under = _halves_that_fit(room(paper)[1] - shown.height - 2 * TITLE)
-        whole_page = _halves_that_fit(room(paper)[1])
+        placed, *steps = entries(sheet_blocks(number, cut, units, trim), cut.count)
+        wrapped = _ROW * len(trims(cut, trim))
+        under = _halves_that_fit(room(paper)[1] - shown.height - 2 * TITLE - wrapped)
+        whole_page = _halves_that_fit(room(paper)[1] - wrapped)
         blocks: list[Entry] = [{"kind": "pictures", "pictures": [laid.picture(shown)]}, placed]
         for entry in steps:
             blocks += _in_halves(entry, under, whole_page) if entry["kind"] == "table" else [entry]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from formwork.cutting.cut_list import CutLine
 from formwork.molds.mold import Blank
 from formwork.packet.cut_sections import grain, names_of
-from formwork.packet.saw import edge_cuts
+from formwork.packet.saw import SQUARE, edge_cuts
 from formwork.packet.wording import counted, size
 from formwork.plan import Plan
 from formwork.project.records import Shop
@@ -122,7 +122,7 @@ def _edge_notes(outline: tuple[Point, ...], blank: Blank) -> tuple[EdgeNote, ...
     after = (*outline[1:], outline[0])
     notes = []
     for start, end, cut in zip(outline, after, edge_cuts(blank), strict=True):
-        tilt = show.angle(abs(cut.tilt))
-        if tilt != "0 deg":
-            notes.append(EdgeNote(start, end, f"{tilt} {'in' if cut.tilt > 0.0 else 'out'}"))
+        if abs(cut.tilt) >= SQUARE:
+            leaning = "in" if cut.tilt > 0.0 else "out"
+            notes.append(EdgeNote(start, end, f"{show.angle(abs(cut.tilt))} {leaning}"))
     return tuple(notes)

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from math import atan2, hypot, pi
+from math import atan2, hypot, pi, tan
 
 from formwork.molds.mold import Blank, Point
 from formwork.record import record
 
-SQUARE = 0.05 * pi / 180.0
-"""An angle below this (rad, 0.05 degrees) is set as square: no shop saw is set finer."""
+SQUARE = 0.25 * pi / 180.0
+"""A blade tilted less than this (rad, 0.25 degrees) is left square: no shop saw tilts more finely, and the joint opens
+by less than a tenth of a millimetre in the thickness of a sheet (ours)."""
+ALONG = 0.05 * pi / 180.0
+"""A mitre below this (rad, 0.05 degrees) is none; along a metre of edge it is not yet a millimetre."""
 
 
 @record
@@ -30,7 +33,7 @@ class EdgeCut:
     @property
     def square(self) -> bool:
         """Neither mitre nor tilt need be set."""
-        return self.mitre < SQUARE and abs(self.tilt) < SQUARE
+        return self.mitre < ALONG and abs(self.tilt) < SQUARE
 
 
 def edge_cuts(blank: Blank) -> tuple[EdgeCut, ...]:
@@ -64,12 +67,24 @@ def settings(blank: Blank) -> tuple[tuple[str, float, float], ...]:
         if cut.square:
             continue
         for places, mitre, tilt in found:
-            if abs(mitre - cut.mitre) < SQUARE and abs(tilt - cut.tilt) < SQUARE:
+            if abs(mitre - cut.mitre) < ALONG and _tilted_alike(tilt, cut.tilt):
                 places.append(cut.place)
                 break
         else:
             found.append(([cut.place], cut.mitre, cut.tilt))
     return tuple((_together(places), mitre, tilt) for places, mitre, tilt in found)
+
+
+def _tilted_alike(one: float, other: float) -> bool:
+    """Both are left square, or neither is and no saw could tell them apart."""
+    square = abs(one) < SQUARE, abs(other) < SQUARE
+    return all(square) or (not any(square) and abs(one - other) < ALONG)
+
+
+def left_open(blank: Blank) -> float:
+    """The most by which a joint of this blank opens, m, because tilts too small to set are left square."""
+    small = (abs(tilt) for tilt in blank.bevels if abs(tilt) < SQUARE)
+    return blank.thickness * tan(max(small, default=0.0))
 
 
 def _together(places: list[str]) -> str:

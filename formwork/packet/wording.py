@@ -112,6 +112,20 @@ def _fine(millimetres: float, units: UnitSystem) -> str:
     return f"{show.plain(millimetres / 25.4, 3)} in" if units == "in" else f"{show.plain(millimetres, 2)} mm"
 
 
+def fine_up(value: float, units: UnitSystem) -> str:
+    """A small gap rounded up: inches to a thousandth, or millimetres to a hundredth.
+
+    Args:
+        value: m.
+        units: of the person.
+
+    >>> fine_up(0.0000781, "mm"), fine_up(0.0000781, "in")
+    ('0.08 mm', '0.004 in')
+    """
+    step = show.INCH / 1000.0 if units == "in" else 1e-5
+    return _fine(ceil(value / step - 1e-9) * step * 1000.0, units)
+
+
 def _stress(megapascals: float, units: UnitSystem) -> str:
     """A stress: pounds per square inch, or megapascals."""
     psi = find("psi", "pressure")

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from formwork.molds.mold import Blank
-from formwork.packet.saw import SQUARE, edge_cuts
+from formwork.packet.blocks import Line
+from formwork.packet.cut_sections import cut_list, edge_rows
+from formwork.packet.saw import SQUARE, edge_cuts, left_open
 from formwork.packet.saw import settings as saw_settings
 
 
@@ -53,6 +56,41 @@ def test_all_edges_alike_are_told_so():
 
 def test_angles_finer_than_a_saw_is_set_are_square():
     assert saw_settings(blank([(0, 0), (2, 0), (2, 1), (0, 1)], [0.9 * SQUARE] * 4)) == ()
+
+
+def test_a_slight_tilt_beside_a_mitre_is_printed_square():
+    """Ends that lean 1 in 2: atan(1 / 2) = 26.565 degrees."""
+    slight = blank([(1, 0), (2, 0), (3, 2), (0, 2)], [0.0, math.radians(0.2), 0.0, math.radians(-0.1)])
+    assert edge_rows(slight) == (("both ends", "26.6 deg", "square", ""),)
+
+
+def test_the_threshold_is_a_quarter_of_a_degree_and_mitres_keep_theirs():
+    """A mitre of 0.2 degrees is 2 mm off over a side of 600 mm and is printed."""
+    assert math.degrees(SQUARE) == pytest.approx(0.25)
+    leaning = blank([(0, 0), (1, 0), (1 + math.tan(math.radians(0.2)), 1), (0, 1)], [0.0] * 4)
+    assert edge_rows(leaning) == (("right end", "0.2 deg", "square", ""),)
+
+
+def test_what_slight_tilts_leave_open_is_said_once(plan):
+    """18 mm x tan 0.2 deg = 0.0628 mm, rounded up to 0.07 mm; 0.0025 in, rounded up to 0.003 in."""
+
+    def with_tilt(degrees):
+        line = plan.cut_list[1]
+        changed = replace(line.part.blank, bevels=(0.0, math.radians(degrees), 0.0, 0.0))
+        changed_line = replace(line, part=replace(line.part, blank=changed))
+        return replace(plan, cut_list=(plan.cut_list[0], changed_line, *plan.cut_list[2:]))
+
+    def said(made):
+        return [b.text for b in cut_list(made).blocks if isinstance(b, Line) and "left square" in b.text]
+
+    slight = with_tilt(-0.2)
+    assert left_open(slight.cut_list[1].part.blank) == pytest.approx(0.0000628, abs=5e-8)
+    assert said(slight) == [
+        "Blade tilts under 0.25 deg are left square: no joint opens by more than 0.07 mm."
+    ]
+    inches = replace(slight, project=replace(slight.project, units="in"))
+    assert said(inches)[0].endswith("more than 0.003 in.")
+    assert said(with_tilt(0.0)) == said(with_tilt(10.0)) == []
 
 
 @settings(max_examples=60, deadline=None)
