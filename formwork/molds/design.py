@@ -18,6 +18,7 @@ from formwork.molds.dividers import layers_wanted
 from formwork.molds.fastening import Fastening, fastened, fixing
 from formwork.molds.framed import BuiltFrame, framed
 from formwork.molds.hardware import consumables, fasteners, strip_pins
+from formwork.molds.hoops import straps
 from formwork.molds.instructions import instructions
 from formwork.molds.lift import weight
 from formwork.molds.lining import Frame
@@ -199,6 +200,7 @@ def brace(lined: Lined) -> Built:
         parts=parts,
         hardware=(
             *(() if lined.owned else fasteners(frame, parts, chosen)),
+            *(() if lined.owned else straps(frame, lined.load, heights)),
             *consumables(area, seam, lined.uses),
         ),
         cavity=cavity.volume,

@@ -140,9 +140,6 @@ class Strap:
 BREAK_SHARE = 3.0
 """Breaking force over allowed tension without a lashing capacity (United States practice; EN 12195-2 has 2)."""
 
-ALKALI = "Keep cement off polyester straps: alkali attacks them; polyamide ones last."
-"""Source: a strap maker's page."""
-
 
 def allowed_tension(strap: Strap) -> float | None:
     """Tension a strap may carry: its lashing capacity, else a third of its breaking force.
