@@ -29,7 +29,7 @@ _LEFT: dict[str, tuple[str, str]] = {
     "batch": ("no batch was worked out", "no batch can be made so"),
     "weigh": _WORKED_OUT,
     "cure": _WORKED_OUT,
-    "log": ("the log is as it was", "this cannot be done, and the log is as it was"),
+    "log": ("nothing was written to the log", "this cannot be done, and nothing was written to the log"),
 }
 """What it means for a person that a command refused: after mistakes in a file, and where something cannot be.
 

@@ -301,7 +301,7 @@ def test_an_unknown_command_is_told(formwork):
         ("batch", "no batch was worked out", "no batch can be made so"),
         ("weigh", "nothing was worked out", "nothing can be worked out from this"),
         ("cure", "nothing was worked out", "nothing can be worked out from this"),
-        ("log", "the log is as it was", "this cannot be done, and the log is as it was"),
+        ("log", "nothing was written to the log", "this cannot be done, and nothing was written to the log"),
     ],
 )  # fmt: skip
 def test_the_last_line_fits_the_command(capsys, command, mistake, refusal):
