@@ -17,7 +17,7 @@ from tests.drawn import parameters
 from tests.workshop import build
 
 
-def many(sides: int, size: str = "300 mm") -> Built:
+def many(sides: int, size: str = "250 mm") -> Built:
     keys = {
         "sides": sides,
         "size": size,
@@ -29,14 +29,14 @@ def many(sides: int, size: str = "300 mm") -> Built:
     return build(many_sided.SHAPE, parameters(many_sided.SHAPE, keys), joint="mitred")
 
 
-@pytest.mark.parametrize("sides", [8, 10, 12])
+@pytest.mark.parametrize("sides", [9, 10, 12])
 def test_the_strap_carries_the_hoop_tension_over_the_cosine_of_half_a_corner(sides: int) -> None:
     """Of a regular polygon: p r s along the middle of each side, p r s / cos(180/n) at its corners."""
     built = many(sides)
     frame, load = built.lined.frame, built.lined.load
     assert hooped(frame)
     most = max(rail_load(load, built.rails, index) for index in range(len(built.rails)))
-    round_one = hoop_tension(1.0, 0.15, most)
+    round_one = hoop_tension(1.0, 0.125, most)
     pull = strap_pull(frame, load, built.rails).force
     assert pull == pytest.approx(round_one / cos(pi / sides), rel=1e-6)
 
