@@ -9,6 +9,7 @@ from formwork.molds.fastening import Fastening
 from formwork.molds.hoops import strap_pull
 from formwork.molds.joints import CORNERS
 from formwork.strength.working import Step, step
+from formwork.units import show
 
 _SOURCE = "statics: half of a panel's load goes to each of its ends; capacities as said in the working"
 
@@ -34,7 +35,7 @@ def _strapped(built: Built) -> NotChecked:
     pull = strap_pull(built.lined.frame, built.lined.load, built.rails)
     why = (
         "no value was read for screws that cross the mitre of a hoop slantwise; the strap round each hoop must carry "
-        f"{pull.force:.0f} N by its label"
+        f"{show.force(pull.force, built.lined.frame.units)} by its label"
     )
     return NotChecked("corner joints", built.mold.name, why)
 

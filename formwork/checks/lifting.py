@@ -11,6 +11,7 @@ from formwork.molds.joints import CORNERS, DIVIDERS, SIDES
 from formwork.molds.lift import Lift, lifted
 from formwork.strength.uplift import HoldDown, held_down
 from formwork.strength.working import step
+from formwork.units import show
 
 _NOTHING = 1.0
 
@@ -37,7 +38,7 @@ def _across(built: Built, lift: Lift) -> NotChecked:
     return NotChecked(
         "sides held down",
         built.mold.name,
-        f"the mix lifts the sides with {lift.force:.0f} N and their screws stand across that; strap them down, or set "
+        f"the mix lifts the sides with {show.force(lift.force, built.lined.frame.units)} and their screws stand across that; strap them down, or set "
         'base = "stands on"',
     )
 

@@ -13,6 +13,7 @@ from formwork.molds.hoops import strap_pull
 from formwork.molds.load import rail_load
 from formwork.shapes import many_sided, planter
 from formwork.strength.bands import hoop_tension
+from formwork.units import show
 from tests.drawn import parameters
 from tests.workshop import build
 
@@ -46,7 +47,8 @@ def test_a_mold_of_hoops_lists_a_strap_for_each_and_says_what_it_must_carry() ->
     [strap] = [line for line in built.mold.hardware if line.item == "strap"]
     assert strap.quantity == len(built.rails)
     [told] = [one for one in check([built])[1] if one.name == "corner joints"]
-    assert f"{strap_pull(built.lined.frame, built.lined.load, built.rails).force:.0f} N" in told.why
+    pull = strap_pull(built.lined.frame, built.lined.load, built.rails).force
+    assert show.force(pull, "mm") in told.why and show.force(pull, "mm") in strap.size
 
 
 def test_a_mold_with_cleats_needs_no_strap() -> None:
