@@ -35,12 +35,11 @@ def lift_checks(built: Built) -> tuple[Found, ...]:
 
 
 def _across(built: Built, lift: Lift) -> NotChecked:
-    return NotChecked(
-        "sides held down",
-        built.mold.name,
-        f"the mix lifts the sides with {show.force(lift.force, built.lined.frame.units)} and their screws stand across that; strap them down, or set "
-        'base = "stands on"',
+    why = (
+        f"the mix lifts the sides with {show.force(lift.force, built.lined.frame.units)} and their screws stand across "
+        'that; strap them down, or set base = "stands on"'
     )
+    return NotChecked("sides held down", built.mold.name, why)
 
 
 def _held(built: Built, lift: Lift, dead: float, fastening: Fastening) -> Check:
