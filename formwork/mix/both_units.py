@@ -37,4 +37,4 @@ def length_text(length: float) -> str:
     """
     if not isfinite(length):
         return f"{length}"
-    return f"{show.length(length, 'mm')} ({show.length(length, 'in')})"
+    return show.both(length)

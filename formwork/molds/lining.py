@@ -19,6 +19,7 @@ from formwork.record import record
 from formwork.shapes.box import level
 from formwork.shapes.piece import Former, Piece, Plug
 from formwork.stock.records import StickStock
+from formwork.units import show
 from formwork.units.show import UnitSystem
 
 _LAYER_SLACK = 0.0008
@@ -302,4 +303,13 @@ def _plug(frame: Frame, plug: Plug) -> Part:
         ),
         placement=Placement(corner, body.axis, u, v),
         rounds=(body,),
+        work=_taper(frame, plug),
     )
+
+
+def _taper(frame: Frame, plug: Plug) -> str:
+    """Both diameters of a plug that is not the same all along."""
+    narrow, wide = (
+        show.length(2.0 * r, frame.units) for r in sorted((plug.body.foot_radius, plug.body.head_radius))
+    )
+    return "" if narrow == wide else f"taper it: {wide} across at the screwed end, {narrow} at the other"

@@ -19,6 +19,7 @@ from formwork.shapes import box
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.piece import Face, Former, Lot, Measure, Piece, Seat
 from formwork.shapes.shape import Shape
+from formwork.units import show
 from formwork.units.fields import quantity, whole
 
 _LEAST_CHORD = 0.03
@@ -132,7 +133,7 @@ def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
 def _refuse_bad_circle(p: ArchParameters, name: str) -> None:
     if p.rise > p.span / 2.0 + 1e-9:
         raise GeometryError(
-            f"{name}: rise: {p.rise * 1000:.0f} mm is more than half the span ({p.span * 500:.0f} mm), so the sides "
+            f"{name}: rise: {show.both(p.rise)} is more than half the span, {show.both(p.span / 2.0)}, so the sides "
             "of the arch would lean inward below; use a rise up to half the span and stand the arch on upright jambs"
         )
     if p.stones % 2 == 0:
@@ -146,18 +147,18 @@ def _refuse_bad_stone(p: ArchParameters, found: Ring, name: str) -> None:
     narrow = _chord(found.inner_chord, p, found)
     if p.joint >= found.inner_chord:
         raise GeometryError(
-            f"{name}: joint: {p.joint * 1000:.1f} mm is wider than a stone at the soffit "
-            f"({found.inner_chord * 1000:.1f} mm with its joint); use fewer stones or a thinner joint"
+            f"{name}: joint: {show.both(p.joint)} is wider than a stone at the soffit, "
+            f"{show.both(found.inner_chord)} with its joint; use fewer stones or a thinner joint"
         )
     if narrow < _LEAST_CHORD:
         raise GeometryError(
-            f"{name}: stones: {p.stones} leave each only {narrow * 1000:.1f} mm at the soffit, at least "
-            f"{_LEAST_CHORD * 1000:.0f} mm wanted; use fewer"
+            f"{name}: stones: {p.stones} leave each only {show.both(narrow)} at the soffit, at least "
+            f"{show.both(_LEAST_CHORD)} wanted; use fewer"
         )
     if p.chamfer > min(narrow, p.ring, p.width) / 4.0:
         raise GeometryError(
-            f"{name}: a chamfer of {p.chamfer * 1000:.1f} mm is more than a quarter of the stone's least size "
-            f"({min(narrow, p.ring, p.width) * 1000:.1f} mm); make it smaller"
+            f"{name}: a chamfer of {show.both(p.chamfer)} is more than a quarter of the stone's least size, "
+            f"{show.both(min(narrow, p.ring, p.width))}; make it smaller"
         )
 
 
@@ -209,21 +210,19 @@ def _measures(p: ArchParameters, found: Ring) -> tuple[Measure, ...]:
 def _notes(p: ArchParameters, found: Ring) -> tuple[str, ...]:
     radius, centring = found.radius, found.centring
     skewback = degrees(pi / 2.0 - found.angle / 2.0)
-    joints = f"; half a joint ({p.joint * 500:.1f} mm) stays at each springing" if p.joint else ""
+    joints = f"; half a joint, {show.both(p.joint / 2.0)}, stays at each springing" if p.joint else ""
     return (
         f"{p.stones} equal stones of {degrees(found.each):.3f} deg; number {(p.stones + 1) // 2} from either springing "
         f"is the keystone, set last{joints}.",
-        f"Soffit radius {_both(radius)}, arch {degrees(found.angle):.3f} deg; the springings slope {skewback:.3f} deg "
+        f"Soffit radius {show.both(radius)}, arch {degrees(found.angle):.3f} deg; the springings slope "
+        f"{skewback:.3f} deg "
         "from level and must take the thrust.",
-        f"Build it on a centre whose top, lagging included, has a radius of {_both(centring)}: the flat soffits touch "
+        f"Build it on a centre whose top, lagging included, has a radius of {show.both(centring)}: the flat "
+        "soffits touch "
         "it in the middle of each stone. Ease the centre only when the keystone is in and the joints are hard.",
         "Cast lying on the face that is seen; the other face is struck off. Seen from above, the mold shows the stone "
         "mirrored.",
     )
-
-
-def _both(metres: float) -> str:
-    return f"{metres * 1000:.1f} mm ({metres / 0.0254:.2f} in)"
 
 
 SHAPE = Shape(

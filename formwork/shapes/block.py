@@ -14,10 +14,12 @@ from formwork.shapes import box
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.piece import Face, Former, Lot, Measure, Piece
 from formwork.shapes.shape import Shape
+from formwork.units import show
 from formwork.units.fields import quantity
 
 _LEAST_CORE = 0.03
 _LEAST_WALL = 0.012
+_LEAST_SHOULDER = 0.01
 
 
 class BlockParameters(Parameters):
@@ -129,17 +131,17 @@ def _refuse_bad_tongue(p: BlockParameters, name: str) -> None:
         raise GeometryError(
             f"{name}: the tongue runs to a point; use a wider tongue_width or less flank_lean"
         )
-    if p.width / 2.0 - p.tongue_width / 2.0 - p.clearance < 0.01:
+    if p.width / 2.0 - p.tongue_width / 2.0 - p.clearance < _LEAST_SHOULDER:
         raise GeometryError(
-            f"{name}: tongue_width {p.tongue_width * 1000:.0f} mm leaves no shoulder on a block "
-            f"{p.width * 1000:.0f} mm wide; leave at least 10 mm and the clearance on each side"
+            f"{name}: tongue_width {show.both(p.tongue_width)} leaves no shoulder on a block "
+            f"{show.both(p.width)} wide; leave at least {show.both(_LEAST_SHOULDER)} and the clearance on each side"
         )
     depth = p.tongue + p.clearance
     least = depth + _grows(p) + _LEAST_WALL
     if p.cores and p.web < least:
         raise GeometryError(
-            f"{name}: the groove ({depth * 1000:.0f} mm deep) and the draft of the core leave too little of the end; "
-            f"make web at least {least * 1000:.0f} mm"
+            f"{name}: the groove, {show.both(depth)} deep, and the draft of the core leave too little of the end; "
+            f"make web at least {show.both(least)}"
         )
     if depth > p.length / 3.0:
         raise GeometryError(f"{name}: the groove is deeper than a third of the block; use a shorter tongue")
@@ -154,11 +156,11 @@ def _cores(p: BlockParameters, name: str) -> tuple[Former, ...]:
     half_y = p.width / 2.0 - p.shell
     if min(half_x, half_y) * 2.0 < _LEAST_CORE:
         raise GeometryError(
-            f"{name}: {p.cores} cores leave less than {_LEAST_CORE * 1000:.0f} mm for each; use fewer"
+            f"{name}: {p.cores} cores leave less than {show.both(_LEAST_CORE)} for each; use fewer"
         )
     if min(p.shell, p.web / 2.0 if p.cores > 1 else p.web) - _grows(p) < _LEAST_WALL / 2.0:
         raise GeometryError(
-            f"{name}: the core's draft eats the shell or web at the bottom (a side loses {_grows(p) * 1000:.0f} mm); "
+            f"{name}: the core's draft eats the shell or web at the bottom, where a side loses {show.both(_grows(p))}; "
             "use thicker shell and web, or less core_draft"
         )
     top = box.level("top", p.height, up=True)

@@ -29,6 +29,7 @@ from formwork.shapes.laying import block_notes, dome_notes
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.piece import Face, Lot, Measure, Piece
 from formwork.shapes.shape import Shape
+from formwork.units import show
 from formwork.units.fields import quantity
 
 _MOST_COURSES = 60
@@ -104,14 +105,15 @@ def _shell(p: BlockDomeParameters, name: str) -> Shell:
     radius = p.inside_radius if p.inside_radius is not None else (p.inside_diameter or 0.0) / 2.0
     if p.thickness >= radius:
         raise GeometryError(
-            f"{name}: thickness {_mm(p.thickness)} is not less than the inside radius {_mm(radius)}; "
+            f"{name}: thickness {show.both(p.thickness)} is not less than the inside radius {show.both(radius)}; "
             "that is no shell; make the blocks thinner"
         )
     rise = p.rise if p.rise is not None else radius
     if rise < radius - 1e-9:
         raise GeometryError(
-            f"{name}: rise {_mm(rise)} is less than the inside radius {_mm(radius)}; a low dome is the upper part of a "
-            "sphere: leave rise out, give the sphere's radius and set springing to less than 90 deg"
+            f"{name}: rise {show.both(rise)} is less than the inside radius {show.both(radius)}; a low dome "
+            "is the upper part of a sphere: leave rise out, give the sphere's radius and set springing to less than "
+            "90 deg"
         )
     beyond = max(0.0, (rise * rise - radius * radius) / (2.0 * radius))
     return Shell(radius + beyond, radius + beyond + p.thickness, beyond)
@@ -128,15 +130,15 @@ def _courses(p: BlockDomeParameters, shell: Shell, name: str) -> tuple[Course, .
     if round_blocks < FEWEST_BLOCKS:
         most = 2.0 * pi * shell.radius(p.springing) / (FEWEST_BLOCKS - 1) - p.joint
         raise GeometryError(
-            f"{name}: block_length {_mm(p.block_length)} is too long for its course: only {round_blocks} go round the "
-            f"springing, want at least {FEWEST_BLOCKS}; make it less than {_mm(most)}"
+            f"{name}: block_length {show.both(p.block_length)} is too long for its course: only "
+            f"{round_blocks} go round the springing, want at least {FEWEST_BLOCKS}; make it less than {show.both(most)}"
         )
     step = (p.course_height + p.joint) / shell.inside
     closing = shell.at(p.oculus)
     count = round((p.springing - closing) / step)
     if count > _MOST_COURSES:
         raise GeometryError(
-            f"{name}: course_height {_mm(p.course_height)} makes {count} courses, want at most {_MOST_COURSES}; "
+            f"{name}: course_height {show.both(p.course_height)} makes {count} courses, want at most {_MOST_COURSES}; "
             "make it larger"
         )
     every = rings(divide(p.springing, closing, step), shell, module)
@@ -147,8 +149,8 @@ def _courses(p: BlockDomeParameters, shell: Shell, name: str) -> tuple[Course, .
         _refuse_flawed(every[built], flaws[built], shell, name, where)
     if built < 2:
         raise GeometryError(
-            f"{name}: course_height {_mm(p.course_height)} leaves 1 course of blocks between springing and oculus, "
-            "want at least 2; make it smaller"
+            f"{name}: course_height {show.both(p.course_height)} leaves 1 course of blocks between "
+            "springing and oculus, want at least 2; make it smaller"
         )
     return every[:built]
 
@@ -167,13 +169,13 @@ def _refuse_bad_ends(p: BlockDomeParameters, shell: Shell, name: str) -> None:
     widest = shell.radius(p.springing)
     if p.oculus >= widest:
         raise GeometryError(
-            f"{name}: oculus: a radius of {_mm(p.oculus)} is not less than that of the springing ({_mm(widest)}); "
-            "nothing is left to build"
+            f"{name}: oculus: a radius of {show.both(p.oculus)} is not less than that of the springing, "
+            f"{show.both(widest)}; nothing is left to build"
         )
 
 
 def _refuse_flawed(ring: Course, found: Flaw | None, shell: Shell, name: str, other: str) -> None:
-    below, above = (_mm(_edge(polar, ring, shell)) for polar in (ring.lower, ring.upper))
+    below, above = (show.both(_edge(polar, ring, shell)) for polar in (ring.lower, ring.upper))
     match found:
         case "few":
             why = f"want at least {FEWEST_BLOCKS} blocks; make block_length smaller"
@@ -275,10 +277,6 @@ def _plug(p: BlockDomeParameters, shell: Shell, last: Course, name: str) -> Piec
             "set.",
         ),
     )
-
-
-def _mm(value: float) -> str:
-    return f"{value * 1000:.1f} mm"
 
 
 SHAPE = Shape(

@@ -17,6 +17,7 @@ from formwork.shapes.bond import Count, Hole, Unit, Wall, courses, take_off
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.piece import Lot, Piece
 from formwork.shapes.shape import Shape
+from formwork.units import show
 from formwork.units.fields import quantity, whole
 
 _MOST_BLOCKS = 100_000
@@ -147,20 +148,20 @@ def _hole(one: Opening) -> Hole:
 def _refuse_bad_walls(p: BlockWallParameters, walls: tuple[Wall, ...], unit: Unit, name: str) -> None:
     if p.joint > p.block_height / 4.0:
         raise GeometryError(
-            f"{name}: joint: {p.joint * 1000:.1f} mm is more than a quarter of the block's height "
-            f"({p.block_height * 1000:.0f} mm); use a thinner joint"
+            f"{name}: joint: {show.both(p.joint)} is more than a quarter of the block's height, "
+            f"{show.both(p.block_height)}; use a thinner joint"
         )
     if p.height < p.block_height - unit.slack:
         raise GeometryError(
-            f"{name}: height: {p.height * 1000:.0f} mm is lower than one block ({p.block_height * 1000:.0f} mm)"
+            f"{name}: height: {show.both(p.height)} is lower than one block, {show.both(p.block_height)}"
         )
     for wall in walls:
         least = unit.length + (wall.corner_left + wall.corner_right) * (unit.thickness + unit.joint)
         if wall.length < least - unit.slack:
             key = "length" if wall.number % 2 else "side"
             raise GeometryError(
-                f"{name}: {key}: {wall.length * 1000:.0f} mm has no room for one block between its corners; "
-                f"at least {least * 1000:.0f} mm wanted"
+                f"{name}: {key}: {show.both(wall.length)} has no room for one block between its corners; "
+                f"at least {show.both(least)} wanted"
             )
     blocks = sum(wall.length for wall in walls) / unit.module * courses(p.height, unit)
     if blocks > _MOST_BLOCKS:
@@ -187,13 +188,13 @@ def _refuse_outside(p: BlockWallParameters, wall: Wall, one: Opening, where: str
     right = wall.length - (p.thickness if wall.corner_right else 0.0)
     if one.x < left - 1e-9 or one.x + one.width > right + 1e-9:
         raise GeometryError(
-            f"{where}: it reaches from {one.x * 1000:.0f} to {(one.x + one.width) * 1000:.0f} mm along wall "
-            f"{wall.number}, which has room from {left * 1000:.0f} to {right * 1000:.0f} mm"
+            f"{where}: it reaches from {show.both(one.x)} to {show.both(one.x + one.width)} along wall "
+            f"{wall.number}, which has room from {show.both(left)} to {show.both(right)}"
         )
     if one.sill + one.height > p.height + 1e-9:
         raise GeometryError(
-            f"{where}: its top at {(one.sill + one.height) * 1000:.0f} mm is above the wall, "
-            f"{p.height * 1000:.0f} mm high"
+            f"{where}: its top at {show.both(one.sill + one.height)} is above the wall, "
+            f"{show.both(p.height)} high"
         )
 
 
@@ -232,7 +233,7 @@ def _notes(p: BlockWallParameters, count: Count, unit: Unit) -> tuple[str, ...]:
         )
     top = count.courses * unit.course - p.height
     if top > unit.slack:
-        notes.append(f"The top course is cut {top * 1000:.0f} mm lower; its blocks are counted as cast.")
+        notes.append(f"The top course is cut {show.both(top)} lower; its blocks are counted as cast.")
     if p.opening:
         notes.append("Lintels over openings are not counted and not designed here.")
     return tuple(notes)

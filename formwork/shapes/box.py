@@ -12,6 +12,7 @@ from formwork.errors import GeometryError
 from formwork.geometry.planes import HalfSpace, behind
 from formwork.geometry.vectors import Vec, add, cross, dot, scale, sub, unit
 from formwork.shapes.piece import Face, Former, Seat
+from formwork.units import show
 
 SIDES: tuple[tuple[str, float, float], ...] = (
     ("front", 0.0, -1.0),
@@ -56,13 +57,13 @@ def refuse_chamfer(leg: float, least: float, what: str, deep: bool, name: str) -
     """
     if 0.0 < leg < _LEAST_CHAMFER:
         raise GeometryError(
-            f"{name}: a chamfer of {leg * 1000:.3g} mm is too small to make; make it at least "
-            f"{_LEAST_CHAMFER * 1000:.1f} mm, or 0 for none"
+            f"{name}: a chamfer of {show.both(leg)} is too small to make; make it at least "
+            f"{show.both(_LEAST_CHAMFER)}, or 0 for none"
         )
     if leg > least / 4.0 + 1e-12 and not deep:
         raise GeometryError(
-            f"{name}: a chamfer of {leg * 1000:.1f} mm is more than a quarter of the {what} ({least * 1000:.1f} mm); "
-            f"make it at most {least * 250:.1f} mm, or say deep_chamfer = true"
+            f"{name}: a chamfer of {show.both(leg)} is more than a quarter of the {what}, {show.both(least)}; "
+            f"make it at most {show.both(least / 4.0)}, or say deep_chamfer = true"
         )
 
 

@@ -12,6 +12,7 @@ from formwork.shapes.embed import take_in
 from formwork.shapes.parameters import Keys, Parameters
 from formwork.shapes.piece import Face, Former, Frame, Lot, Measure, Piece, Plug
 from formwork.shapes.shape import Shape
+from formwork.units import show
 
 _AXES: dict[str, Vec] = {"x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0)}
 
@@ -70,7 +71,8 @@ def grown(piece: Piece, factor: float) -> Piece:
         ),
         notes=(
             *piece.notes,
-            f"Mold sizes are {(factor - 1.0) * 1000:.1f} mm a metre larger than the dry piece, for drying shrinkage.",
+            f"Mold sizes are {show.plain(100.0 * (factor - 1.0), 2)} % larger than the dry piece, for "
+            "drying shrinkage.",
         ),
     )
 

@@ -14,6 +14,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from formwork.errors import GeometryError
 from formwork.shapes.piece import Embedded
+from formwork.units import show
 from formwork.units.fields import quantity
 
 STEEL = 7850.0
@@ -156,8 +157,8 @@ def _bar(item: Bar, size: tuple[float, float, float]) -> Embedded:
     cut = extent - 2.0 * item.cover
     if cut < 0.05 or item.diameter + 2.0 * item.cover > min(size):
         raise GeometryError(
-            f"embed bar: a cover of {item.cover * 1000:.0f} mm leaves no room for a bar of "
-            f"{item.diameter * 1000:.0f} mm along the {item.along}; use less cover or a thicker piece"
+            f"embed bar: a cover of {show.both(item.cover)} leaves no room for a bar of "
+            f"{show.both(item.diameter)} along the {item.along}; use less cover or a thicker piece"
         )
     space = item.count * _wire(item.diameter, cut)
     spacers = item.count * max(2, ceil(cut / _SPACER_PITCH) + 1)
@@ -178,7 +179,7 @@ def _mesh(item: Mesh, size: tuple[float, float, float]) -> Embedded:
     along, across = (side - 2.0 * item.cover for side in extent)
     if along < item.pitch or across < item.pitch:
         raise GeometryError(
-            f"embed mesh: a cover of {item.cover * 1000:.0f} mm leaves less than one opening of the mesh; "
+            f"embed mesh: a cover of {show.both(item.cover)} leaves less than one opening of the mesh; "
             "use less cover or a finer mesh"
         )
     wires = (across / item.pitch + 1.0) * along + (along / item.pitch + 1.0) * across

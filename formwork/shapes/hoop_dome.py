@@ -17,6 +17,7 @@ from formwork.geometry.vectors import Vec
 from formwork.shapes.parameters import Keys
 from formwork.shapes.piece import Bent, Frame, Hub
 from formwork.shapes.shape import Shape
+from formwork.units import show
 from formwork.units.fields import quantity, text, whole
 
 _STEP = pi / 60.0
@@ -107,8 +108,8 @@ def _upper(keys: HoopDomeKeys, name: str) -> float:
     highest = keys.radius * sin(keys.opening / keys.hoops)
     if keys.crown >= 0.8 * highest:
         raise GeometryError(
-            f"{name}: the crown ring ({keys.crown * 1000:.0f} mm radius) leaves no room under the uppermost hoop "
-            f"({highest * 1000:.0f} mm radius); make crown less than {800.0 * highest:.0f} mm, or hoops fewer"
+            f"{name}: the crown ring of radius {show.both(keys.crown)} leaves no room under the uppermost hoop, "
+            f"of radius {show.both(highest)}; make crown less than {show.both(0.8 * highest)}, or hoops fewer"
         )
     return asin(keys.crown / keys.radius)
 

@@ -52,7 +52,7 @@ def block_notes(shell: Shell, group: Group, courses: Sequence[Course], joint: fl
             least, most = openings(cast, wedge(ring, shell, joint))
             notes.append(
                 f"Course {ring.number} is laid from the block of course {group.cast.number}: its side joints come out "
-                f"{_both(joint + least)} to {_both(joint + most)} wide."
+                f"{show.both(joint + least)} to {show.both(joint + most)} wide."
             )
     if any(ring.slope > _STEEP for ring in group.rings):
         notes.append(
@@ -71,8 +71,8 @@ def _ring_note(shell: Shell, ring: Course) -> str:
     )
     return (
         f"{ring.blocks} blocks go round. The lower bed {bed}. Inner corners: "
-        f"{_both(shell.radius(ring.lower))} from the axis, {_both(shell.level(ring.lower))} above the pivot; the "
-        f"middle of the edge lies {_both(bow(shell, ring.lower, ring.half))} inside the arc."
+        f"{show.both(shell.radius(ring.lower))} from the axis, {show.both(shell.level(ring.lower))} above "
+        f"the pivot; the middle of the edge lies {show.both(bow(shell, ring.lower, ring.half))} inside the arc."
     )
 
 
@@ -81,9 +81,12 @@ def _bed_note(shell: Shell, below: Course, ring: Course, joint: float) -> str:
     if least < 0.0:
         return (
             f"Flat blocks of courses {below.number} and {ring.number} would touch: lay course {ring.number} on a bed "
-            f"of at least {_both(joint - least)}, measured where corner meets corner, or make the blocks shorter."
+            f"of at least {show.both(joint - least)}, measured where corner meets corner, or make the blocks shorter."
         )
-    return f"Bed joint under course {ring.number}: {_both(least)} to {_both(most)} wide outside, as the beds are flat."
+    return (
+        f"Bed joint under course {ring.number}: {show.both(least)} to {show.both(most)} wide outside, as the "
+        "beds are flat."
+    )
 
 
 def dome_notes(
@@ -106,7 +109,7 @@ def dome_notes(
     height = wedge(courses[0], shell, joint).height(0.0)
     notes = [
         f"Whole dome: {len(courses)} courses, {count} blocks, {kinds} kinds of block. Courses are evened out: blocks "
-        f"of the first are {_both(height)} high.",
+        f"of the first are {show.both(height)} high.",
         _trammel(shell, courses[0].lower),
         "A ring stands once it is closed. A ring cut by a doorway is not a closed ring: it needs a frame or arch that "
         "takes its push, and stays propped until that is there.",
@@ -134,7 +137,7 @@ def dome_notes(
     else:
         across = 2.0 * shell.radius(courses[-1].upper)
         notes.append(
-            f"Courses stop at {_both(across)} across: the next ring would have fewer than {FEWEST_BLOCKS} blocks, "
+            f"Courses stop at {show.both(across)} across: the next ring would have fewer than {FEWEST_BLOCKS} blocks, "
             "blocks less than half as long above as below, or lower beds that lean in. A plug closes the rest."
         )
     if crown == "in place":
@@ -144,15 +147,16 @@ def dome_notes(
 
 def _trammel(shell: Shell, springing: float) -> str:
     below = shell.level(springing)
-    height = f"{_both(below)} below the springing" if below > 1e-9 else "level with the springing"
+    height = f"{show.both(below)} below the springing" if below > 1e-9 else "level with the springing"
     pivot = (
-        f"travels on a circle of {_both(shell.beyond)} about the axis, {height}, always on the far side from the block"
+        f"travels on a circle of {show.both(shell.beyond)} about the axis, {height}, always on the far side "
+        "from the block"
         if shell.beyond > 0.0
         else f"at the centre of the sphere, {height}"
     )
     return (
-        f"Trammel: pivot {pivot}; a straight arm marked at {_both(shell.inside)} (inner corners) and "
-        f"{_both(shell.outside)} (outer corners). Its slope is that of the bed."
+        f"Trammel: pivot {pivot}; a straight arm marked at {show.both(shell.inside)} (inner corners) and "
+        f"{show.both(shell.outside)} (outer corners). Its slope is that of the bed."
     )
 
 
@@ -167,7 +171,3 @@ def _plug_in_place(shell: Shell, last: Course, joint: float) -> str:
 
 def _deg(value: float) -> str:
     return f"{degrees(value):.1f} deg"
-
-
-def _both(value: float) -> str:
-    return f"{show.length(value, 'mm')} ({show.length(value, 'in')})"

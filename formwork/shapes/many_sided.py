@@ -8,11 +8,13 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from formwork.errors import GeometryError
+from formwork.geometry.vectors import Vec
 from formwork.shapes import box, vessel
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.piece import Former, Lot, Measure, Piece
 from formwork.shapes.shape import Shape
 from formwork.shapes.vessel import Vessel
+from formwork.units import show
 from formwork.units.fields import quantity, whole
 
 _ROOM = 0.8
@@ -78,11 +80,11 @@ def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
         shape="many-sided",
         faces=vessel.faces(sizes),
         formers=(vessel.core(sizes), *_corner_strips(p, sizes, name)),
-        plugs=vessel.drain_plugs(sizes, _drain_places(p, sizes, name), p.drain_diameter),
+        plugs=vessel.drain_plugs(sizes, _drain_places(p, sizes, name), p.drain_diameter, name),
         pour_points=(vessel.pour_point(sizes, 0),),
         turned_over=False,
-        measures=_measures(p, sizes),
-        notes=_notes(p, sizes),
+        measures=(*_measures(p, sizes), *_drain_measures(p, sizes, name)),
+        notes=_notes(p, sizes, name),
     )
     return (Lot(vessel.as_cast(upright, sizes)),)
 
@@ -120,8 +122,8 @@ def _refuse_no_hollow(p: ManySidedParameters, s: Vessel, name: str) -> None:
     clear = 2.0 * min(vessel.stands_off(s.inner[0], z) for z in (s.floor_top, s.height))
     if clear < vessel.LEAST_HOLLOW:
         raise GeometryError(
-            f"{name}: {p.size * 1000:.0f} mm across {p.across} is too small for its walls: "
-            f"{max(0.0, clear) * 1000:.0f} mm clear inside, at least {vessel.LEAST_HOLLOW * 1000:.0f} mm wanted; "
+            f"{name}: {show.both(p.size)} across {p.across} is too small for its walls: "
+            f"{show.both(max(0.0, clear))} clear inside, at least {show.both(vessel.LEAST_HOLLOW)} wanted; "
             "enlarge size or base_size, or reduce wall, core_draft or height"
         )
 
@@ -134,10 +136,10 @@ def _drain_places(p: ManySidedParameters, s: Vessel, name: str) -> list[vessel.P
     ring = 0.0 if p.drain_holes == 1 else (p.drain_ring or clear) / 2.0
     apart = 2.0 * ring * sin(pi / p.drain_holes) if p.drain_holes > 1 else 2.0 * clear
     if p.drain_diameter > _ROOM * min(apart, 2.0 * (clear - ring)):
-        where = "in the middle" if p.drain_holes == 1 else f"on a ring of {ring * 2000:.0f} mm"
+        where = "in the middle" if p.drain_holes == 1 else f"on a ring of {show.both(2.0 * ring)}"
         raise GeometryError(
-            f"{name}: drain_holes: {p.drain_holes} of {p.drain_diameter * 1000:.0f} mm {where} do not fit a floor "
-            f"{clear * 2000:.0f} mm across flats; use fewer or smaller ones, or another drain_ring"
+            f"{name}: drain_holes: {p.drain_holes} of {show.both(p.drain_diameter)} {where} do not fit a floor "
+            f"{show.both(2.0 * clear)} across flats; use fewer or smaller ones, or another drain_ring"
         )
     angles = [2.0 * pi * i / p.drain_holes - pi / 2.0 for i in range(p.drain_holes)]
     return [(ring * cos(angle), ring * sin(angle)) for angle in angles]
@@ -149,7 +151,7 @@ def _corner_strips(p: ManySidedParameters, s: Vessel, name: str) -> tuple[Former
     side = 2.0 * min(vessel.stands_off(s.outer[0], z) for z in (0.0, s.height)) * tan(pi / p.sides)
     if 2.0 * p.chamfer > _ROOM * side:
         raise GeometryError(
-            f"{name}: two chamfers of {p.chamfer * 1000:.1f} mm leave nothing of a side {side * 1000:.0f} mm wide"
+            f"{name}: two chamfers of {show.both(p.chamfer)} leave nothing of a side {show.both(side)} wide"
         )
     ends = (box.level("bottom", 0.0, up=False), box.level("rim", s.height, up=True))
     return vessel.corner_strips(s.outer, [half.name for half in s.outer], ends, p.chamfer)
@@ -181,6 +183,17 @@ def _measures(p: ManySidedParameters, s: Vessel) -> tuple[Measure, ...]:
     return tuple(found)
 
 
+def _drain_measures(p: ManySidedParameters, s: Vessel, name: str) -> list[Measure]:
+    """From hole to hole on the ring, and from the middle to one of them; a hole in the middle needs none."""
+    points: list[Vec] = [(x, y, s.height) for x, y in _drain_places(p, s, name)]
+    if len(points) < 2:
+        return []
+    found = [Measure("drain hole to drain hole", "top", *points[:2])]
+    if len(points) > 2:
+        found.append(Measure("middle to drain hole", "top", (0.0, 0.0, s.height), points[1]))
+    return found
+
+
 def _half_breadth(sides: int, flat: float) -> float:
     """Half the greatest breadth, side to side, of a regular outline with a flat in front, m."""
     corner = flat / cos(pi / sides)
@@ -193,14 +206,17 @@ def _half_chord(sides: int, flat: float) -> float:
     return min(flat / way for way in across if way > 1e-9)
 
 
-def _notes(p: ManySidedParameters, s: Vessel) -> tuple[str, ...]:
+def _notes(p: ManySidedParameters, s: Vessel, name: str) -> tuple[str, ...]:
     flats = 2.0 * vessel.stands_off(s.outer[0], s.height)
     corners = flats / cos(pi / p.sides)
     kind = "" if p.sides % 2 == 0 else " (twice the distance from the middle, since no flat faces another)"
+    where = "in the middle" if p.drain_holes == 1 else "evenly on a ring about the middle"
+    plugs = (f"{vessel.plug_note(s, p.drain_diameter, name)} They stand {where}.",) if p.drain_holes else ()
     return (
-        f"{p.sides} equal sides: {flats * 1000:.1f} mm ({flats / 0.0254:.2f} in) across flats, {corners * 1000:.1f} mm "
-        f"({corners / 0.0254:.2f} in) across corners at the rim{kind}.",
+        f"{p.sides} equal sides: {show.both(flats)} across flats, {show.both(corners)} "
+        f"across corners at the rim{kind}.",
         *vessel.wall_notes(s, "square to the outside face"),
+        *plugs,
     )
 
 

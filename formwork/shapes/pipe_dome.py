@@ -16,6 +16,7 @@ from formwork.geometry.vectors import Vec
 from formwork.shapes.parameters import Keys
 from formwork.shapes.piece import Frame, Hub, Member
 from formwork.shapes.shape import Shape
+from formwork.units import show
 from formwork.units.fields import quantity, text, whole
 
 _USUAL = {1: "2/3", 2: "1/2", 3: "5/9", 4: "1/2", 5: "8/15", 6: "1/2"}
@@ -119,17 +120,17 @@ def _refuse_short(members: tuple[Member, ...], keys: PipeDomeKeys, name: str) ->
     """
     if keys.flat < 1.5 * keys.beyond:
         raise GeometryError(
-            f"{name}: flat: got {keys.flat * 1000:.0f} mm, want at least 1.5 times beyond "
-            f"({1500 * keys.beyond:.0f} mm), so that the bolt lies within the flattened end"
+            f"{name}: flat: got {show.both(keys.flat)}, want at least "
+            f"{show.both(1.5 * keys.beyond)}, 1.5 times beyond, so that the bolt lies within the flattened end"
         )
     shortest = members[0]
     needed = 2.0 * (keys.flat - keys.beyond) + _LEAST_ROUND
     if shortest.length < needed:
         radius = keys.radius * needed / shortest.length
         raise GeometryError(
-            f"{name}: the radius is too small for the hubs: the shortest strut is {shortest.length * 1000:.0f} mm "
-            f"from bolt to bolt, and its two flattened ends with a round piece between take {needed * 1000:.0f} mm; "
-            f"make radius at least {radius * 1000:.0f} mm, or frequency or flat less"
+            f"{name}: the radius is too small for the hubs: the shortest strut is {show.both(shortest.length)} "
+            f"from bolt to bolt, and its two flattened ends with a round piece between take {show.both(needed)}; "
+            f"make radius at least {show.both(radius)}, or frequency or flat less"
         )
 
 

@@ -10,11 +10,13 @@ from pydantic import Field
 
 from formwork.errors import GeometryError
 from formwork.geometry.planes import HalfSpace
+from formwork.geometry.vectors import Vec
 from formwork.shapes import box, vessel
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.piece import Former, Lot, Measure, Piece, Plug, Seat
 from formwork.shapes.shape import Shape
 from formwork.shapes.vessel import Vessel
+from formwork.units import show
 from formwork.units.fields import quantity
 
 _TURNED = {"front": "back", "back": "front"}
@@ -90,11 +92,11 @@ def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
         shape="planter",
         faces=vessel.faces(sizes),
         formers=formers,
-        plugs=_plugs(parameters, sizes),
+        plugs=_plugs(parameters, sizes, name),
         pour_points=(vessel.pour_point(sizes, 1),),
         turned_over=False,
         measures=_measures(parameters, sizes),
-        notes=_notes(parameters, sizes),
+        notes=_notes(parameters, sizes, name),
     )
     return (Lot(_with_chamfers(vessel.as_cast(upright, sizes), parameters, sizes)),)
 
@@ -164,8 +166,8 @@ def _refuse_no_hollow(s: Vessel, name: str) -> None:
         clear = 2.0 * min(vessel.stands_off(s.inner[axis], z) for z in (s.floor_top, s.height))
         if clear < vessel.LEAST_HOLLOW:
             raise GeometryError(
-                f"{name}: no room left for the core along the {word}: {clear * 1000:.0f} mm clear, at least "
-                f"{vessel.LEAST_HOLLOW * 1000:.0f} mm wanted; reduce wall, core_draft or height, or enlarge {key}"
+                f"{name}: no room left for the core along the {word}: {show.both(clear)} clear, at least "
+                f"{show.both(vessel.LEAST_HOLLOW)} wanted; reduce wall, core_draft or height, or enlarge {key}"
             )
 
 
@@ -194,7 +196,7 @@ def _foot_board(p: PlanterParameters, s: Vessel) -> tuple[Former, ...]:
     half = vessel.stands_off(s.body[1], 0.0) - p.feet_width
     narrower = half - p.feet_height * _FOOT_DRAFT
     if narrower < vessel.LEAST_HOLLOW / 2.0:
-        raise GeometryError(f"feet_width: {p.feet_width * 1000:.0f} mm leaves no room between the runners")
+        raise GeometryError(f"feet_width: {show.both(p.feet_width)} leaves no room between the runners")
     if vessel.stands_off(s.body[1], p.feet_height) - narrower < p.feet_width / 3.0:
         raise GeometryError(
             "feet_width: the walls lean in so far that the runners would not reach the floor; use wider or lower feet"
@@ -208,21 +210,25 @@ def _foot_board(p: PlanterParameters, s: Vessel) -> tuple[Former, ...]:
     return (Former("foot board", "board", halves, "solid", "base", lead=top),)
 
 
-def _plugs(p: PlanterParameters, s: Vessel) -> tuple[Plug, ...]:
+def _plugs(p: PlanterParameters, s: Vessel, name: str) -> tuple[Plug, ...]:
     """Round plugs through the floor, wider where they are fastened."""
     if p.drain_holes == 0:
         return ()
     clear = _clear_floor(s, 1), _clear_floor(s, 0)
-    along_x = clear[0] >= clear[1]
-    places = box.row(p.drain_holes, max(clear))
     if p.drain_diameter > 0.8 * min(*clear, max(clear) / p.drain_holes):
         raise GeometryError(
-            f"drain_holes: {p.drain_holes} holes of {p.drain_diameter * 1000:.0f} mm do not fit a floor of "
-            f"{clear[0] * 1000:.0f} x {clear[1] * 1000:.0f} mm"
+            f"{name}: drain_holes: {p.drain_holes} holes of {show.both(p.drain_diameter)} do not fit a floor of "
+            f"{show.both(clear[0])} x {show.both(clear[1])}"
         )
     seat: tuple[Seat, str] = ("former", "foot board") if p.feet_height > 0.0 else ("base", "")
-    spots = [(at, 0.0) if along_x else (0.0, at) for at in places]
-    return vessel.drain_plugs(s, spots, p.drain_diameter, seat)
+    return vessel.drain_plugs(s, _drain_places(p, s), p.drain_diameter, name, seat)
+
+
+def _drain_places(p: PlanterParameters, s: Vessel) -> list[vessel.Point]:
+    """A row along the middle of the floor, the longer way."""
+    clear = _clear_floor(s, 1), _clear_floor(s, 0)
+    along_x = clear[0] >= clear[1]
+    return [(at, 0.0) if along_x else (0.0, at) for at in box.row(p.drain_holes, max(clear))]
 
 
 def _clear_floor(s: Vessel, side: int) -> float:
@@ -275,12 +281,29 @@ def _measures(p: PlanterParameters, s: Vessel) -> tuple[Measure, ...]:
         found.append(Measure("width at bottom", "side", (bx, -by, 0.0), (bx, by, 0.0)))
     if p.rim_width:
         found.append(Measure("rim height", "front", (x, -y, h - p.rim_height), (x, -y, h)))
-    return tuple(found)
+    return (*found, *_drain_measures(p, s))
 
 
-def _notes(p: PlanterParameters, s: Vessel) -> tuple[str, ...]:
+def _drain_measures(p: PlanterParameters, s: Vessel) -> list[Measure]:
+    """From the end at the rim to the first hole, and from hole to hole."""
+    if p.drain_holes == 0:
+        return []
+    h = s.height
+    points: list[Vec] = [(x, y, h) for x, y in _drain_places(p, s)]
+    x, y, _ = points[0]
+    end: Vec = (-vessel.stands_off(s.outer[1], h), y, h)
+    if y != 0.0:
+        end = (x, -vessel.stands_off(s.outer[0], h), h)
+    found = [Measure("end to drain hole", "top", end, points[0])]
+    if len(points) > 1:
+        found.append(Measure("drain hole to drain hole", "top", *points[:2]))
+    return found
+
+
+def _notes(p: PlanterParameters, s: Vessel, name: str) -> tuple[str, ...]:
     how = "square to the outside face" if p.wall_measured == "square" else "level"
-    return vessel.wall_notes(s, how)
+    notes = vessel.wall_notes(s, how)
+    return (*notes, vessel.plug_note(s, p.drain_diameter, name)) if p.drain_holes else notes
 
 
 _TAPERED = {"length": 600, "width": 420, "base_length": 480, "base_width": 330, "height": 400}

@@ -9,19 +9,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
-from math import atan2, hypot, tan
+from math import atan2, hypot, radians, tan
 from typing import Literal
 
+from formwork.errors import GeometryError
 from formwork.geometry.planes import HalfSpace
 from formwork.geometry.rounds import Round
 from formwork.geometry.vectors import Vec, add, scale
 from formwork.record import record
 from formwork.shapes import box
 from formwork.shapes.piece import Face, Former, Measure, Piece, Plug, Seat
+from formwork.units import show
 
 LEAST_HOLLOW = 0.05
 """Least clear width of a core, m (ours)."""
 _PLUG_DRAFT = tan(0.0525)
+_LEAST_PLUG_DRAFT = tan(radians(1.0))
+_NARROW = 0.6
+"""Least width of a drain plug's free end, as a share of the other (ours)."""
 Down = Literal["floor", "rim"]
 Point = tuple[float, float]
 
@@ -80,7 +85,7 @@ def core(v: Vessel) -> Former:
 
 
 def drain_plugs(
-    v: Vessel, places: Sequence[Point], diameter: float, seat: tuple[Seat, str] = ("base", "")
+    v: Vessel, places: Sequence[Point], diameter: float, name: str, seat: tuple[Seat, str] = ("base", "")
 ) -> tuple[Plug, ...]:
     """Round plugs through the floor, wider where they are fastened.
 
@@ -88,18 +93,51 @@ def drain_plugs(
         v: the vessel.
         places: where they stand in plan.
         diameter: at the wider end.
+        name: of the piece, for messages.
         seat: what they are fastened to where the floor lies down; to the core where the rim does.
+
+    Raises:
+        GeometryError: where so thin a plug has no draft through so thick a floor.
     """
+    if not places:
+        return ()
     wide, length = diameter / 2.0, v.floor_top - v.floor_under
-    narrow = wide - length * _PLUG_DRAFT
-    if narrow <= wide / 2.0:
-        narrow = wide
+    narrow = narrow_end(v, diameter, name) / 2.0
     floor_down = v.down == "floor"
     held = seat if floor_down else ("former", "core")
     start, way = (v.floor_under, 1.0) if floor_down else (v.floor_top, -1.0)
     return tuple(
         Plug(f"drain plug {i}", Round((x, y, start), (0.0, 0.0, way), length, wide, narrow), *held)
         for i, (x, y) in enumerate(places, start=1)
+    )
+
+
+def narrow_end(v: Vessel, diameter: float, name: str) -> float:
+    """Diameter of a drain plug at its free end: 3 degrees of draft, or as much as leaves the end thick enough, m.
+
+    Raises:
+        GeometryError: where that is less than 1 degree.
+    """
+    length = v.floor_top - v.floor_under
+    narrow = max(diameter - 2.0 * length * _PLUG_DRAFT, _NARROW * diameter)
+    if (diameter - narrow) / 2.0 < length * _LEAST_PLUG_DRAFT:
+        most = (1.0 - _NARROW) * diameter / 2.0 / _LEAST_PLUG_DRAFT
+        raise GeometryError(
+            f"{name}: drain_diameter: a plug of {show.both(diameter)} through a floor of {show.both(length)} has no "
+            f"draft to speak of; make drain_diameter larger, or floor at most {show.both(most)}"
+        )
+    return narrow
+
+
+def plug_note(v: Vessel, diameter: float, name: str) -> str:
+    """Both diameters and the length of a drain plug, so that it can be made.
+
+    Raises:
+        GeometryError: where it has no draft.
+    """
+    return (
+        f"Drain plugs: {show.both(diameter)} across at the screwed end, {show.both(narrow_end(v, diameter, name))} at "
+        f"the other, {show.both(v.floor_top - v.floor_under)} long."
     )
 
 

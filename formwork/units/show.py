@@ -77,6 +77,18 @@ def length(value: float, units: UnitSystem, *, exact: bool = False, feet: bool =
     return f"{text} ({plain(inches, 3)})" if exact and off else text
 
 
+def both(value: float) -> str:
+    """A length where no one person's units govern: metric first, then inches.
+
+    Args:
+        value: m.
+
+    >>> both(0.6)
+    '600 mm (23 5/8 in)'
+    """
+    return f"{length(value, 'mm')} ({length(value, 'in')})"
+
+
 def fraction(value: float) -> str:
     """A length in inches to the nearest sixteenth as a reduced fraction, without its unit.
 

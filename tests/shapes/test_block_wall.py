@@ -120,7 +120,7 @@ def test_joints_break_at_corners_of_any_thickness(thickness: float) -> None:
 def test_notes_say_what_the_wall_takes() -> None:
     notes = " ".join(lots(SHAPE, parameters(SHAPE, {**PLAIN, "height": 1100}), "wall", 0.018)[0].piece.notes)
     assert "57 whole and 6 half blocks in 6 courses" in notes
-    assert "The top course is cut 100 mm lower" in notes
+    assert "The top course is cut 100 mm (3 15/16 in) lower" in notes
 
 
 OPEN = {"x": 800, "width": 800, "height": 800}
@@ -129,7 +129,7 @@ OPEN = {"x": 800, "width": 800, "height": 800}
 @pytest.mark.parametrize(
     ("keys", "words"),
     [
-        ({"opening": [{**OPEN, "x": 3500}]}, "room from 0 to 4000"),
+        ({"opening": [{**OPEN, "x": 3500}]}, r"room from 0 mm .* to 4000 mm \(157 1/2 in\)"),
         ({"opening": [{**OPEN, "height": 1300}]}, "above the wall"),
         ({"opening": [{**OPEN, "wall": 2}]}, "has no wall 2, only 1"),
         ({"opening": [OPEN, {**OPEN, "x": 1200}]}, "overlaps another"),

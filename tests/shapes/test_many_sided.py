@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import cos, degrees, pi, sqrt, tan
+from math import cos, degrees, dist, pi, sqrt, tan
 
 import pytest
 from hypothesis import given, settings
@@ -82,6 +82,15 @@ def test_four_sides_are_a_planter_of_four_sides() -> None:
     keys = {"length": 500, "width": 500, "height": 300, "wall": 40, "floor": 40}
     four = lots(FOUR, parameters(FOUR, keys), "planter", 0.018)[0].piece
     assert volume(sides=4) == pytest.approx(piece_volume(Planes(), four), rel=1e-12)
+
+
+def test_measures_lead_to_the_ring_and_from_hole_to_hole() -> None:
+    """Five holes on a ring of 180 mm: 90 mm from the middle, 180 sin 36 deg = 105.80 mm from hole to hole."""
+    found = {one.name: dist(one.start, one.end) for one in made(drain_holes=5, drain_ring=180).measures}
+    assert found["middle to drain hole"] == pytest.approx(0.090)
+    assert found["drain hole to drain hole"] == pytest.approx(0.10580, abs=5e-6)
+    assert any("stand in the middle" in note for note in made(drain_holes=1).notes)
+    assert not any("drain" in one.name for one in made(drain_holes=0).measures)
 
 
 def test_a_ring_of_drain_holes_takes_a_cone_frustum_each() -> None:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from math import pi
+from itertools import pairwise
+from math import atan, degrees, pi
 
 import pytest
 
 from formwork.errors import GeometryError
 from formwork.geometry.planes import Planes
+from formwork.shapes import many_sided
 from formwork.shapes.body import piece_volume
 from formwork.shapes.box import obelisk
 from formwork.shapes.cast import lots
 from formwork.shapes.planter import SHAPE
+from formwork.shapes.shape import Shape
 from tests.drawn import parameters, single
 
 INCH3 = 0.0254**3
@@ -133,6 +136,48 @@ def test_steep_planters_keep_their_floor_whole(keys: dict[str, object], words: s
     """Cases in which the kernel once found holes through the side, loose runners and hair-fine chamfers."""
     with pytest.raises(GeometryError, match=words):
         lots(SHAPE, parameters(SHAPE, {**PLAIN, **keys}), "planter", 0.018)
+
+
+@pytest.mark.parametrize(
+    ("diameter", "floor", "degrees_wanted"), [(25, 40, 3.008), (25, 90, 3.008), (20, 90, 2.545)]
+)
+def test_a_drain_plug_tapers_by_three_degrees_or_to_six_tenths(
+    diameter: float, floor: float, degrees_wanted: float
+) -> None:
+    """0.0525 rad is 3.008 deg; 20 mm to 12 mm over 90 mm leans atan(4 / 90) = 2.545 deg, by hand."""
+    keys = {**PLAIN, "drain_diameter": diameter, "floor": floor}
+    for plug in single(SHAPE, parameters(SHAPE, keys)).plugs:
+        taper = degrees(atan((plug.body.foot_radius - plug.body.head_radius) / plug.body.length))
+        assert taper == pytest.approx(degrees_wanted, abs=5e-3)
+        assert plug.body.head_radius >= 0.6 * plug.body.foot_radius - 1e-12
+
+
+@pytest.mark.parametrize("shape", [SHAPE, many_sided.SHAPE], ids=lambda shape: shape.name)
+def test_a_plug_too_thin_for_its_floor_is_refused(shape: Shape) -> None:
+    """10 mm may lose 2 mm a side: at 1 deg that is 2 / tan(1 deg) = 114.6 mm of floor."""
+    keys = {"height": 400, "wall": 40, "drain_diameter": 10}
+    sizes = {"length": 600, "width": 400} if shape is SHAPE else {"sides": 6, "size": 600}
+    with pytest.raises(GeometryError, match=r"drain_diameter: .*floor at most 114\.6 mm \(4 1/2 in\)"):
+        lots(shape, parameters(shape, {**keys, **sizes, "floor": 115}), "planter", 0.018)
+    notes = lots(shape, parameters(shape, {**keys, **sizes, "floor": 114}), "planter", 0.018)[0].piece.notes
+    assert any(
+        "10 mm (3/8 in) across at the screwed end, 6 mm (1/4 in) at the other" in note for note in notes
+    )
+
+
+@pytest.mark.parametrize("down", ["rim", "floor"])
+@pytest.mark.parametrize(("size", "axis"), [({}, 0), ({"length": 300, "width": 500}, 1)])
+def test_measures_lead_to_every_drain_hole(down: str, size: dict[str, object], axis: int) -> None:
+    piece = single(SHAPE, parameters(SHAPE, {**PLAIN, **size, "drain_holes": 3, "down": down}))
+    found = {one.name: abs(one.end[axis] - one.start[axis]) for one in piece.measures}
+    places = sorted(plug.body.foot[axis] for plug in piece.plugs)
+    outside = (0.6, 0.4) if not size else (0.3, 0.5)
+    assert found["end to drain hole"] == pytest.approx(places[0] + outside[axis] / 2.0)
+    pitch = found["drain hole to drain hole"]
+    assert [b - a for a, b in pairwise(places)] == pytest.approx([pitch, pitch])
+    bare = single(SHAPE, parameters(SHAPE, {**PLAIN, "drain_holes": 0}))
+    assert not any("drain" in one.name for one in bare.measures)
+    assert not any("plug" in note for note in bare.notes)
 
 
 @pytest.mark.parametrize("measured", ["square", "level"])
