@@ -255,7 +255,14 @@ def _stick_row(layout: StickLayout, units: UnitSystem) -> tuple[str, ...]:
 
 
 def bound_line(bound: Bound, plan: Plan) -> str:
-    """How near the best possible the cutting is, in plain words."""
+    """How near the best possible the cutting is, in plain words; a stick is counted for one strip across."""
+    if bound.proven and any(
+        line.part.role == "strip" and line.part.stock == bound.stock for line in plan.cut_list
+    ):
+        return (
+            f"{bound.stock}: no other cutting could use less with one strip to each length; what is ripped off may "
+            "give more strips."
+        )
     if bound.proven:
         return f"{bound.stock}: no other cutting could use less."
     used, least = show.digits(bound.used), show.digits(bound.least)
