@@ -69,6 +69,11 @@ def filled_mass(mold: Mold, mix: Mix) -> float:
     return mold.mass + mold.piece.cavities * stripped_mass(mold, mix)
 
 
+def turned_mass(mold: Mold, mix: Mix) -> float:
+    """Mass of what is turned over together, kg: the pieces with the base and the cores they stand on."""
+    return mold.piece.cavities * stripped_mass(mold, mix) + mold.under
+
+
 def handling(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:
     """How to lift the pieces and whether to move their molds, then the rule that says so; nothing without molds.
 
@@ -93,15 +98,27 @@ def _heaviest(weighed: Sequence[tuple[float, Mold]]) -> list[Mold]:
 
 def _piece(mold: Mold, mix: Mix) -> str:
     mass = stripped_mass(mold, mix)
-    people = people_for(mass)
     hold = "from below at two opposite sides, never by a rim or a thin wall"
-    if people is None:
-        most = f"{_NUMBER[max(SHARES)]} lift by hand ({_both(team_lifts(max(SHARES)))})"
-        way = f"more than {most}; use a hoist with slings, a lifting table or skids"
-    else:
-        way = f"{_NUMBER[people]} may lift it"
-    over = " Turn it over on sand or foam, not on an edge." if mold.piece.turned_over else ""
-    return f"{mold.piece.name}: a piece weighs {_both(mass)} as it leaves the mold: {way}, {hold}.{over}"
+    over = _turning(mold, mix) if mold.piece.turned_over else ""
+    return (
+        f"{mold.piece.name}: a piece weighs {_both(mass)} as it leaves the mold: {_way(mass)}, {hold}.{over}"
+    )
+
+
+def _way(mass: float) -> str:
+    people = people_for(mass)
+    if people is not None:
+        return f"{_NUMBER[people]} may lift it"
+    most = f"{_NUMBER[max(SHARES)]} lift by hand ({_both(team_lifts(max(SHARES)))})"
+    return f"more than {most}; use a hoist with slings, a lifting table or skids"
+
+
+def _turning(mold: Mold, mix: Mix) -> str:
+    turned = turned_mass(mold, mix)
+    return (
+        f" Turn it over on sand or foam, not on an edge; with the base and the core that it stands on, that is "
+        f"{_both(turned)}: {_way(turned)}."
+    )
 
 
 def _mold(mold: Mold, mix: Mix) -> str:

@@ -24,7 +24,7 @@ from formwork.molds.lift import weight
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load, load_of, rail_heights, sheet_section
 from formwork.molds.mold import Mold, Part
-from formwork.molds.strip import stripping
+from formwork.molds.strip import leaving_downward, stripping
 from formwork.molds.surface import seams, wetted
 from formwork.project.records import OwnedMold, PieceOrder, Shop
 from formwork.record import record
@@ -215,6 +215,7 @@ def brace(lined: Lined) -> Built:
         instructions=instructions(frame, lined.load, parts),
         fixings=() if lined.owned else (*map(fixing, chosen), *strip_pins(parts)),
         mass=weight(frame, parts) / GRAVITY,
+        under=weight(frame, leaving_downward(parts, steps)) / GRAVITY,
     )
     return Built(mold, lined, heights, cavity, chosen)
 

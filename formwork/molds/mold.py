@@ -173,6 +173,7 @@ class Mold:
         instructions: where to pour, where the air leaves, what holds the core, how to clean it.
         fixings: where its screws, bolts and pins go; none of a mold the shop owns.
         mass: of its parts put together, hardware left out, kg.
+        under: mass of those that leave downward, base and standing cores, kg: what a piece is turned over with.
     """
 
     name: str
@@ -193,3 +194,4 @@ class Mold:
     instructions: tuple[str, ...]
     fixings: tuple[Fixing, ...] = ()
     mass: float = 0.0
+    under: float = 0.0

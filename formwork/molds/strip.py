@@ -11,6 +11,7 @@ from formwork.geometry.vectors import Vec
 from formwork.molds.lining import Frame
 from formwork.molds.mold import Part, Strip
 
+_DOWN = 0.98
 _FIRST, _SIDES, _BETWEEN, _UNDER, _LAST = range(5)
 
 
@@ -58,6 +59,12 @@ def _why(
     return f"{locked}; {found.what if found else 'no change of ways or parts frees it: give it draft'}"
 
 
+def leaving_downward(parts: Sequence[Part], steps: Sequence[Strip]) -> list[Part]:
+    """The parts that the piece stands on when the rest is off: it is turned over with them, or lifted off them."""
+    down = {step.group for step in steps if step.way[2] < -_DOWN}
+    return [part for part in parts if part.group in down]
+
+
 def way_in_words(way: Vec) -> str:
     """A direction as a person says it.
 
@@ -65,9 +72,9 @@ def way_in_words(way: Vec) -> str:
     ('pull straight out', 'lift straight up')
     """
     z = way[2]
-    if z > 0.98:
+    if z > _DOWN:
         return "lift straight up"
-    if z < -0.98:
+    if z < -_DOWN:
         return "lower it, or turn all over and lift it off"
     if abs(z) < 0.02:
         return "pull straight out"

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from formwork.checks.handling import filled_mass, handling, people_for, stripped_mass, team_lifts
+from formwork.checks.handling import filled_mass, handling, people_for, stripped_mass, team_lifts, turned_mass
 from formwork.errors import RangeError
 from formwork.shapes import planter, slab
 from tests.drawn import parameters
@@ -84,7 +84,34 @@ def test_the_advice_names_the_people_or_the_aid(length: int, words: str) -> None
 def test_a_piece_cast_upside_down_is_turned_with_care() -> None:
     keys = {"length": 400, "width": 400, "height": 300, "wall": 50, "floor": 50, "down": "rim"}
     built = build(planter.SHAPE, parameters(planter.SHAPE, keys))
-    assert "Turn it over" in handling(mix(), [built.mold])[0]
+    line = handling(mix(), [built.mold])[0]
+    assert "Turn it over" in line
+    alone, turned = stripped_mass(built.mold, mix()), turned_mass(built.mold, mix())
+    assert turned > alone
+    assert f"{turned:.1f} kg" in line.split("Turn it over")[1]
+
+
+@pytest.mark.parametrize("gang", [1, 2])
+def test_base_and_standing_cores_are_turned_over_with_the_pieces(gang: int) -> None:
+    """Their parts added up one by one, by each stock's own density; the sides are off by then."""
+    keys = {
+        "length": 400,
+        "width": 400,
+        "height": 300,
+        "wall": 50,
+        "floor": 50,
+        "drain_holes": 0,
+        "gang": gang,
+    }
+    built = build(planter.SHAPE, parameters(planter.SHAPE, keys))
+    stocks = built.lined.frame.stocks
+    density = {one.name: one.density for one in (stocks.sheet, *stocks.sticks)}
+    under = {"base"} | {former.name for former in built.mold.piece.formers if former.kind == "core"}
+    own = [part for part in built.mold.parts if part.group in under]
+    by_hand = sum(density[part.stock] * sum(cell.volume() for cell in part.cells) for part in own)
+    assert built.mold.under == pytest.approx(by_hand, rel=1e-9)
+    assert built.mold.under < built.mold.mass
+    assert turned_mass(built.mold, mix()) == pytest.approx(gang * stripped_mass(built.mold, mix()) + by_hand)
 
 
 def test_of_many_molds_the_heaviest_of_each_team_is_told() -> None:
