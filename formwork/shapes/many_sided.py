@@ -129,7 +129,7 @@ def _refuse_no_hollow(p: ManySidedParameters, s: Vessel, name: str) -> None:
 
 
 def _drain_places(p: ManySidedParameters, s: Vessel, name: str) -> list[vessel.Point]:
-    """One hole in the middle, or a ring of them, the first towards the first side."""
+    """One hole in the middle, or a ring of them, the first to the front of the upright piece."""
     if p.drain_holes == 0:
         return []
     clear = vessel.stands_off(s.inner[0], s.floor_top)
