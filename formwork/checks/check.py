@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from formwork.record import record
+from formwork.strength.working import Step, Verdict
 
 
 @record
@@ -48,3 +51,26 @@ class NotChecked:
 
 Found = Check | NotChecked
 """What a check comes to."""
+
+
+def told(name: str, mold: str, verdict: Verdict, remedy: str, before: Iterable[Step] = ()) -> Check:
+    """A verdict as a check of a mold.
+
+    Args:
+        name: what is checked.
+        mold: name of the mold.
+        verdict: load and limit.
+        remedy: what would make it pass, said only where it fails.
+        before: steps that found the load.
+    """
+    return Check(
+        name=name,
+        mold=mold,
+        demand=verdict.load,
+        capacity=verdict.limit,
+        unit=verdict.unit,
+        ok=verdict.ok,
+        source=verdict.source,
+        working=(*(str(each) for each in before), *verdict.lines),
+        remedy="" if verdict.ok else remedy,
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from formwork.checks.check import Check, Found, NotChecked
+from formwork.checks.check import Found, NotChecked, told
 from formwork.geometry.vectors import dot
 from formwork.molds.design import Built
 from formwork.molds.lift import core_lift
@@ -97,17 +97,7 @@ def _told(built: Built, name: str, judged: Judged, load: Sequence[Step], remedy:
     """A verdict as a check of this mold, after the steps that found its load."""
     if isinstance(judged, Unjudged):
         return NotChecked(f"{name}: {judged.name}", built.mold.name, judged.why)
-    return Check(
-        name=f"{name}: {judged.name}",
-        mold=built.mold.name,
-        demand=judged.load,
-        capacity=judged.limit,
-        unit=judged.unit,
-        ok=judged.ok,
-        source=judged.source,
-        working=(*(str(one) for one in load), *judged.lines),
-        remedy="" if judged.ok else remedy,
-    )
+    return told(f"{name}: {judged.name}", built.mold.name, judged, remedy, load)
 
 
 def _reach(parts: Sequence[Part], along: tuple[float, float, float]) -> tuple[float, float]:

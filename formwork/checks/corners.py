@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from formwork.checks.check import Check, Found, NotChecked
+from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.molds.corner_pull import Pull, corner_pull
 from formwork.molds.design import Built
 from formwork.molds.fastening import Fastening
 from formwork.molds.hoops import strap_pull
 from formwork.molds.joints import CORNERS
-from formwork.strength.working import Step, step
+from formwork.strength.working import Verdict, step
 from formwork.units import show
 
 _SOURCE = "statics: half of a panel's load goes to each of its ends; capacities as said in the working"
@@ -46,27 +46,12 @@ def _one(built: Built, pull: Pull, fastening: Fastening, along: bool) -> Check:
     height = built.lined.load.fill
     asked = pull.along if along else pull.across
     demand = asked * height / each
-    capacity, how = _capacity(fastening, along)
+    held = fastening.grip if along or fastening.across is None else fastening.across
     symbol = "t" if along else "v"
     shared = step(
         "F", f"{symbol} * H / n", demand, "N", **{symbol: asked / 1000.0, "H": height * 1000.0, "n": each}
     )
-    ok = demand <= capacity
-    way = "pulled" if along else "pushed across"
-    return Check(
-        name=f"corners: {fastening.item}s {way}",
-        mold=built.mold.name,
-        demand=demand,
-        capacity=capacity,
-        unit="N",
-        ok=ok,
-        source=_SOURCE,
-        working=tuple(str(one) for one in (*pull.steps, shared, *how)),
-        remedy="" if ok else f"more than {each:.0f} {fastening.item}s at each corner",
-    )
-
-
-def _capacity(fastening: Fastening, along: bool) -> tuple[float, tuple[Step, ...]]:
-    if along or fastening.across is None:
-        return fastening.grip.force, fastening.grip.steps
-    return fastening.across.force, fastening.across.steps
+    name = f"corners: {fastening.item}s {'pulled' if along else 'pushed across'}"
+    verdict = Verdict(name, demand, held.force, "N", _SOURCE, (*pull.steps, shared, *held.steps))
+    remedy = f"more than {each:.0f} {fastening.item}s at each corner"
+    return told(name, built.mold.name, verdict, remedy)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from formwork.checks.check import Check, Found, NotChecked
+from formwork.checks.check import Found, NotChecked, told
 from formwork.molds.design import Built
 from formwork.molds.dividers import divider_push, divider_verdicts, dividers
 from formwork.molds.fastening import Fastening
@@ -32,17 +32,9 @@ def _worst(built: Built, kind: tuple[Judged, ...]) -> Found:
     load = built.lined.load
     layers = dividers(built.mold.parts)[0].layers
     shared = given("n", float(layers), "", "layers, each with its share of the pressure")
-    return Check(
-        name=f"{_NAME}: {verdict.name}",
-        mold=built.mold.name,
-        demand=verdict.load,
-        capacity=verdict.limit,
-        unit=verdict.unit,
-        ok=verdict.ok,
-        source=verdict.source,
-        working=(*(str(one) for one in head_steps(load.density, load.fill)), str(shared), *verdict.lines),
-        remedy="" if verdict.ok else f"{_ASK}, a thicker sheet or one piece to a mold",
-    )
+    before = (*head_steps(load.density, load.fill), shared)
+    remedy = f"{_ASK}, a thicker sheet or one piece to a mold"
+    return told(f"{_NAME}: {verdict.name}", built.mold.name, verdict, remedy, before)
 
 
 def _ends(built: Built) -> tuple[Found, ...]:
@@ -60,15 +52,6 @@ def _screws(built: Built, fastening: Fastening) -> Found:
     each = fastening.count / (2 * len(dividers(built.mold.parts)))
     demand = push.across * load.fill / each
     shared = step("F", "v * H / n", demand, "N", v=push.across / 1000.0, H=load.fill * 1000.0, n=each)
-    ok = demand <= across.force * (1.0 + 1e-9)
-    return Check(
-        name=name,
-        mold=built.mold.name,
-        demand=demand,
-        capacity=across.force,
-        unit="N",
-        ok=ok,
-        source=_SOURCE,
-        working=tuple(str(one) for one in (*push.steps, shared, *across.steps)),
-        remedy="" if ok else f"{_ASK}, more than {each:.0f} {fastening.item}s at each end",
-    )
+    verdict = Verdict(name, demand, across.force, "N", _SOURCE, (*push.steps, shared, *across.steps))
+    remedy = f"{_ASK}, more than {each:.0f} {fastening.item}s at each end"
+    return told(name, built.mold.name, verdict, remedy)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Literal
 
-from formwork.checks.check import Check, Found, NotChecked
+from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.geometry.contact import contact
 from formwork.geometry.vectors import dot
 from formwork.molds.core_ribs import level_plates
@@ -177,14 +177,4 @@ def rail_check(built: Built) -> Check:
 
 def _check(built: Built, name: str, verdict: Verdict, load: Load, foot: float, remedy: str) -> Check:
     head = head_steps(load.density, max(0.0, load.fill - foot))
-    return Check(
-        name=f"{name}: {verdict.name}",
-        mold=built.mold.name,
-        demand=verdict.load,
-        capacity=verdict.limit,
-        unit=verdict.unit,
-        ok=verdict.ok,
-        source=verdict.source,
-        working=(*(str(one) for one in head), *verdict.lines),
-        remedy="" if verdict.ok else remedy,
-    )
+    return told(f"{name}: {verdict.name}", built.mold.name, verdict, remedy, head)

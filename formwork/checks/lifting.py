@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from formwork.checks.check import Check, Found, NotChecked
+from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.molds.design import Built
 from formwork.molds.fastening import Fastening
 from formwork.molds.joints import CORNERS, DIVIDERS, SIDES
-from formwork.molds.lift import Lift, lifted
+from formwork.molds.lift import lifted
 from formwork.strength.uplift import HoldDown, held_down
-from formwork.strength.working import step
+from formwork.strength.working import Force, step
 from formwork.units import show
 
 _NOTHING = 1.0
@@ -34,7 +34,7 @@ def lift_checks(built: Built) -> tuple[Found, ...]:
     return _alike_once(found)
 
 
-def _across(built: Built, lift: Lift) -> NotChecked:
+def _across(built: Built, lift: Force) -> NotChecked:
     why = (
         f"the mix lifts the sides with {show.force(lift.force, built.lined.frame.units)} and their screws stand across "
         'that; strap them down, or set base = "stands on"'
@@ -42,7 +42,7 @@ def _across(built: Built, lift: Lift) -> NotChecked:
     return NotChecked("sides held down", built.mold.name, why)
 
 
-def _held(built: Built, lift: Lift, dead: float, fastening: Fastening) -> Check:
+def _held(built: Built, lift: Force, dead: float, fastening: Fastening) -> Check:
     joint, grip = fastening.joint, fastening.grip
     total = grip.force * fastening.count
     shared = step("R_f", "n_f * R", total, "N", n_f=fastening.count, R=grip.force)
@@ -52,17 +52,8 @@ def _held(built: Built, lift: Lift, dead: float, fastening: Fastening) -> Check:
         HoldDown(dead, total),
         (*lift.steps, *grip.steps, shared),
     )
-    return Check(
-        name=verdict.name,
-        mold=built.mold.name,
-        demand=verdict.load,
-        capacity=verdict.limit,
-        unit=verdict.unit,
-        ok=verdict.ok,
-        source=verdict.source,
-        working=verdict.lines,
-        remedy="" if verdict.ok else f"more than {fastening.count} {fastening.item}s, or ballast on top",
-    )
+    remedy = f"more than {fastening.count} {fastening.item}s, or ballast on top"
+    return told(verdict.name, built.mold.name, verdict, remedy)
 
 
 def _alike_once(found: Sequence[Found]) -> tuple[Found, ...]:

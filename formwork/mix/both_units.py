@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import isfinite
 
 from formwork.units import show
@@ -13,9 +14,7 @@ def density_text(density: float) -> str:
     >>> density_text(480.55389)
     '481 kg/m3 (30.0 lb/ft3)'
     """
-    if not isfinite(density):
-        return f"{density}"
-    return f"{show.density(density, 'mm')} ({show.density(density, 'in')})"
+    return _text(density, lambda: f"{show.density(density, 'mm')} ({show.density(density, 'in')})")
 
 
 def volume_text(volume: float) -> str:
@@ -24,9 +23,7 @@ def volume_text(volume: float) -> str:
     >>> volume_text(0.0566337)
     '56.6 L (2 ft3)'
     """
-    if not isfinite(volume):
-        return f"{volume}"
-    return f"{show.volume(volume, 'mm')} ({show.volume(volume, 'in')})"
+    return _text(volume, lambda: f"{show.volume(volume, 'mm')} ({show.volume(volume, 'in')})")
 
 
 def length_text(length: float) -> str:
@@ -35,6 +32,9 @@ def length_text(length: float) -> str:
     >>> length_text(0.6)
     '600 mm (23 5/8 in)'
     """
-    if not isfinite(length):
-        return f"{length}"
-    return show.both(length)
+    return _text(length, lambda: show.both(length))
+
+
+def _text(value: float, shown: Callable[[], str]) -> str:
+    """What is shown of a number; nan and inf as they are."""
+    return shown() if isfinite(value) else f"{value}"

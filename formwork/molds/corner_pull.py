@@ -17,9 +17,10 @@ from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.record import record
 from formwork.stock.records import StickStock
+from formwork.strength.bands import corner_tension
 from formwork.strength.dowels import Joint, lateral
 from formwork.strength.fasteners import Where, gravity, screw
-from formwork.strength.working import Step, given, step
+from formwork.strength.working import Force, Step, given, step
 
 
 @record
@@ -34,14 +35,6 @@ class Pull:
 
     along: float
     across: float
-    steps: tuple[Step, ...]
-
-
-@record
-class Sideways:
-    """What one fastener holds across its axis, N, and how it was found."""
-
-    force: float
     steps: tuple[Step, ...]
 
 
@@ -66,7 +59,7 @@ def _at_corner(frame: Frame, pressure: float, name: str) -> Pull:
                      B_1=mine * 1000.0, B_2=beside * 1000.0, e=turn)  # fmt: skip
         return Pull(along, 0.0, (_pressure(pressure), said, mitre))
     over, stopped = (mine, beside) if corner.rule == "runs past" else (beside, mine)
-    along = pressure * over / 2.0
+    along = corner_tension(pressure, over, 1.0)
     across = pressure * (stopped + over * cos(turn)) / (2.0 * sin(turn))
     return Pull(
         along,
@@ -101,7 +94,7 @@ def _width(frame: Frame, name: str) -> float:
 
 def sideways(
     size: str, side: float, bite: float, stick: StickStock, where: Where = "side grain"
-) -> Sideways | None:
+) -> Force | None:
     """What one screw holds across its axis; None where its point is not deep enough for the formula.
 
     Args:
@@ -116,4 +109,4 @@ def sideways(
         capacity = lateral(screw(size), Joint(side, bite, wood, wood, where))
     except RangeError:
         return None
-    return Sideways(capacity.value, capacity.steps)
+    return Force(capacity.value, capacity.steps)

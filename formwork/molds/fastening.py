@@ -8,16 +8,17 @@ from typing import Literal
 
 from formwork.errors import StockError
 from formwork.molds.choice import Stocks
-from formwork.molds.corner_pull import Sideways, corner_pull, sideways
+from formwork.molds.corner_pull import corner_pull, sideways
 from formwork.molds.dividers import divider_push, dividers
 from formwork.molds.joints import CORNERS, DIVIDERS, Joint, joints
-from formwork.molds.lift import Grip, grip, lifted
+from formwork.molds.lift import grip, lifted
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.molds.mold import Fixing, Part
 from formwork.record import record
 from formwork.strength.fasteners import Where, needed
 from formwork.strength.uplift import hold_down
+from formwork.strength.working import Force
 from formwork.units.parse import read
 
 _LEAST_BITE = 0.025
@@ -45,8 +46,8 @@ class Fastening:
     item: Literal["screw", "bolt", "pin"]
     size: str
     count: int
-    grip: Grip
-    across: Sideways | None = None
+    grip: Force
+    across: Force | None = None
 
 
 def fastened(frame: Frame, parts: Sequence[Part], load: Load) -> tuple[Fastening, ...]:
@@ -126,7 +127,7 @@ def _candidates(joint: Joint, stocks: Stocks, yard: Yard) -> list[Fastening]:
     except StockError:
         if joint.comes_off and not bolts:
             raise
-        return bolts or [Fastening(joint, "pin", "", joint.count, Grip(0.0, ()))]
+        return bolts or [Fastening(joint, "pin", "", joint.count, Force(0.0, ()))]
     return [*screws, *bolts]
 
 

@@ -7,21 +7,12 @@ from formwork.molds.corner_pull import corner_pull
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load, rail_load
 from formwork.molds.mold import Hardware
-from formwork.record import record
-from formwork.strength.working import Step, given, step
+from formwork.strength.working import Force, given, step
 from formwork.units import show
 
 
-@record
-class StrapPull:
-    """Greatest tension in a strap round a hoop, N, and how it was found."""
-
-    force: float
-    steps: tuple[Step, ...]
-
-
-def strap_pull(frame: Frame, load: Load, heights: tuple[float, ...]) -> StrapPull:
-    """What the strap round the hoop that is worst off carries, were the screws of its mitres not there.
+def strap_pull(frame: Frame, load: Load, heights: tuple[float, ...]) -> Force:
+    """Tension in the strap round the hoop that is worst off, were the screws of its mitres not there.
 
     Args:
         frame: the mold, its corners mitred.
@@ -31,7 +22,7 @@ def strap_pull(frame: Frame, load: Load, heights: tuple[float, ...]) -> StrapPul
     pull, foot = corner_pull(frame, load), load.pressure(0.0)
     most = max(rail_load(load, heights, index) for index in range(len(heights)))
     force = pull.along * most / foot
-    return StrapPull(
+    return Force(
         force,
         (
             *pull.steps,

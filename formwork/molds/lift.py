@@ -11,40 +11,23 @@ from formwork.molds.joints import SIDES
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.molds.mold import Part
-from formwork.record import record
 from formwork.stock.records import StickStock
 from formwork.strength.customary import GRAVITY
 from formwork.strength.fasteners import Holding, gravity, screw, withdrawal
 from formwork.strength.lumber import Section, Service, adjust, grade_of
 from formwork.strength.uplift import buoyancy, face_lift
-from formwork.strength.working import Step, given, step
+from formwork.strength.working import Force, given, step
 
 WASHER = 0.020
 """Least outside diameter of the washer or tee nut under a bolt, m; 5/16 in and M8 ones are larger (from memory)."""
 _BOLT_HOLE = 0.009
 
 
-@record
-class Lift:
-    """A vertical force of the mix on a group of parts, N, up positive, and how it was found."""
-
-    force: float
-    steps: tuple[Step, ...]
-
-
-@record
-class Grip:
-    """What one fastener holds along its axis, N, and how it was found."""
-
-    force: float
-    steps: tuple[Step, ...]
-
-
-def core_lift(frame: Frame, load: Load, core: str) -> Lift:
+def core_lift(frame: Frame, load: Load, core: str) -> Force:
     """Buoyancy of a core: the mix is taken to get under it, however well it is sealed."""
     space = frame.formers[core].volume()
     force = buoyancy(load.density, space)
-    return Lift(
+    return Force(
         force,
         (
             given("V", space, "m3", "volume of the core below the fill plane"),
@@ -53,7 +36,7 @@ def core_lift(frame: Frame, load: Load, core: str) -> Lift:
     )
 
 
-def side_lift(frame: Frame, load: Load, parts: Sequence[Part]) -> Lift:
+def side_lift(frame: Frame, load: Load, parts: Sequence[Part]) -> Force:
     """Vertical push of the mix on every face of the sides: up where a mold narrows upward."""
     sides = [cell for part in parts if part.group.endswith(" panel") for cell in part.cells]
     patches = contact(frame.planes, frame.poured, sides)
@@ -61,7 +44,7 @@ def side_lift(frame: Frame, load: Load, parts: Sequence[Part]) -> Lift:
         face_lift(load.density, one.area, frame.fill - one.centre[2], one.normal[2]) for one in patches
     )
     space = sum(one.area * (frame.fill - one.centre[2]) * one.normal[2] for one in patches)
-    return Lift(
+    return Force(
         force,
         (
             given(
@@ -75,7 +58,7 @@ def side_lift(frame: Frame, load: Load, parts: Sequence[Part]) -> Lift:
     )
 
 
-def lifted(frame: Frame, load: Load, parts: Sequence[Part], group: str) -> tuple[Lift, float]:
+def lifted(frame: Frame, load: Load, parts: Sequence[Part], group: str) -> tuple[Force, float]:
     """What lifts the parts that the joints of a group hold down, and their dead weight, N.
 
     The sides carry more than their own faces are pushed with: a hung core lifts them by its bars. Where the mix
@@ -97,7 +80,7 @@ def lifted(frame: Frame, load: Load, parts: Sequence[Part], group: str) -> tuple
     cores = [core_lift(frame, load, name) for name in hung]
     pushed, pulled = max(0.0, own.force), sum(core.force for core in cores)
     force = pushed + pulled
-    return Lift(
+    return Force(
         force,
         (
             *own.steps,
@@ -119,7 +102,7 @@ def weight(frame: Frame, parts: Sequence[Part]) -> float:
     )
 
 
-def grip(item: Literal["screw", "bolt"], size: str, bite: float, stick: StickStock) -> Grip:
+def grip(item: Literal["screw", "bolt"], size: str, bite: float, stick: StickStock) -> Force:
     """What one fastener holds: a screw by its thread, a bolt by the wood under its washer.
 
     Args:
@@ -130,12 +113,12 @@ def grip(item: Literal["screw", "bolt"], size: str, bite: float, stick: StickSto
     """
     if item == "screw":
         capacity = withdrawal(screw(size), Holding(gravity(stick.material)), bite)
-        return Grip(capacity.value, capacity.steps)
+        return Force(capacity.value, capacity.steps)
     section = Section(stick.width, stick.thickness)
     bearing = adjust(grade_of(stick.material, section.width), section, Service()).fcp
     face = pi / 4.0 * (WASHER**2 - _BOLT_HOLE**2)
     force = bearing * face
-    return Grip(
+    return Force(
         force,
         (
             given("A_w", face * 1e6, "mm2", "washer or tee nut, from memory"),

@@ -129,6 +129,14 @@ class Verdict:
 
 
 @record
+class Force:
+    """A force, N, and how it was found; of a lift up is positive."""
+
+    force: float
+    steps: tuple[Step, ...]
+
+
+@record
 class Unjudged:
     """What could not be judged, and what is missing."""
 
