@@ -57,7 +57,7 @@ def cautions(
 
 def _casting(mix: Mix, mixer: Mixer, molds: Sequence[Mold]) -> tuple[str, ...]:
     lines = [_STAND_CLEAR]
-    if any(former.kind == "core" for mold in molds for former in mold.piece.formers):
+    if any(former.kind == "core" for mold in molds for former in mold.piece.form.formers):
         lines.append(_CORE)
     lines.extend(_lifts(mix, molds))
     lines.extend(handling(mix, molds))
@@ -95,4 +95,4 @@ def _length(mold: Mold) -> float:
 
 
 def _height(mold: Mold) -> float:
-    return next(face.half.offset for face in mold.piece.faces if face.role == "fill")
+    return mold.piece.form.fill

@@ -25,7 +25,8 @@ from formwork.mix.design import mix_for
 from formwork.mix.foam_check import foam_check
 from formwork.mix.pours import pours
 from formwork.mix.records import FoamCheck, Mix, PieceToPour, Pour
-from formwork.molds.design import Built, Lined, brace, fillings, line
+from formwork.molds.asked import BuiltMold, fillings
+from formwork.molds.design import brace, line
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Mold
 from formwork.project.records import PieceOrder, Project
@@ -103,13 +104,13 @@ def plan(project: Project) -> Plan:
     shop = project.shop
     mix = mix_for(project.mix, shop.cement, shop.foam) if project.mix else None
     lined = [one for order in project.orders for one in _at(order, line, order, shop, mix, project.units)]
-    built = [_at(one.order, brace, one) for one in lined if isinstance(one, Lined)]
+    built = [_at(one.order, brace, one) for one in lined if not isinstance(one, BuiltFrame)]
     frames = tuple(one for one in lined if isinstance(one, BuiltFrame))
-    found = [told for one in built for told in _at(one.lined.order, mold_checks, one)]
+    found = [told for one in built for told in _at(one.order, mold_checks, one)]
     made, not_checked = parted((*found, *(told for frame in frames for told in frame_checks(frame))))
     checks = mended(made, built, project.orders, shop, mix, project.units)
     molds = tuple(one.mold for one in built)
-    wanted = [(one.mold, one.lined.order.cast) for one in built]
+    wanted = [(one.mold, one.order.cast) for one in built]
     lines = cut_list(wanted, frames)
     layouts = lay_out(lines, _yard(project, built, frames))
     pieces = tuple(_summary(one, mix) for one in built) if mix else ()
@@ -143,7 +144,7 @@ def plan(project: Project) -> Plan:
             kinds,
             pour,
             shop,
-            [(one.mold, one.lined.order) for one in built],
+            [(one.mold, one.order) for one in built],
             (lines, layouts),
             mix_bought,
         ),
@@ -160,25 +161,25 @@ def _at(order: PieceOrder, stage: Callable[..., _Result], *given: object) -> _Re
         raise type(refused)(f"{order.where}: {refused}") from refused
 
 
-def _yard(project: Project, built: Sequence[Built], frames: Sequence[BuiltFrame]) -> Yard:
+def _yard(project: Project, built: Sequence[BuiltMold], frames: Sequence[BuiltFrame]) -> Yard:
     shop = project.shop
-    where = {one.mold.name: one.lined.order.where for one in built}
+    where = {one.mold.name: one.order.where for one in built}
     where |= {frame.name: frame.order.where for frame in frames}
     return Yard(
         shop.sheets, (*shop.sticks, *shop.pipes), shop.saw, partial(show.length, units=project.units), where
     )
 
 
-def _summary(built: Built, mix: Mix) -> PieceSummary:
+def _summary(built: BuiltMold, mix: Mix) -> PieceSummary:
     piece = built.mold.piece
     volume, wet = piece_volume(built.mold), stripped_mass(built.mold, mix)
     return PieceSummary(
-        order=built.lined.order,
+        order=built.order,
         volume=volume,
         wet_mass=wet,
         dry_mass=volume * mix.dry_density + sum(thing.mass for thing in piece.embedded),
         stripped_mass=wet,
-        pours=fillings(built.lined.order, piece.cavities),
+        pours=fillings(built.order, piece.cavities),
         cavities=piece.cavities,
     )
 

@@ -6,7 +6,8 @@ from typing import Any
 
 from formwork.mix.design import mix_for
 from formwork.mix.records import CellularWanted, Mix
-from formwork.molds.design import Built, brace, line
+from formwork.molds.design import brace, line
+from formwork.molds.panelled import Built
 from formwork.project.records import MoldOptions, PieceOrder, Shop
 from formwork.project.shop import read_shop
 from formwork.shapes.parameters import Parameters

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from formwork.checks.check import Check
-from formwork.molds.design import Built
+from formwork.molds.asked import BuiltMold
 from formwork.strength.working import written
 
 CLOSE = 1e-6
 """Greatest difference between cavity and piece, as a fraction of the piece (ours; rounding stays far below it)."""
 
 
-def cavity_check(built: Built) -> Check:
+def cavity_check(built: BuiltMold) -> Check:
     """The cavity computed from the mold's parts alone against the volume of the piece."""
     mold = built.mold
     difference = abs(mold.cavity - mold.nominal)
     limit = CLOSE * mold.nominal
-    leaks = tuple(str(leak) for leak in built.cavity.leaks)
+    leaks = built.leaks
     return Check(
         name="cavity against piece",
         mold=mold.name,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import degrees, radians
 
 from formwork.checks.check import Check
-from formwork.molds.design import Built
+from formwork.molds.asked import BuiltMold
 from formwork.molds.mold import Strip
 from formwork.strength.working import written
 
@@ -13,7 +13,7 @@ LEAST_DRAFT = radians(2.0)
 """Least draft of a core that is drawn in one piece (common practice, no source); below it the core must be split."""
 
 
-def stripping_check(built: Built) -> Check:
+def stripping_check(built: BuiltMold) -> Check:
     """Every group of parts leaves by a way along which nothing stands in it."""
     mold = built.mold
     locked = len(mold.locked)
@@ -33,16 +33,16 @@ def stripping_check(built: Built) -> Check:
     )
 
 
-def draft_checks(built: Built) -> tuple[Check, ...]:
+def draft_checks(built: BuiltMold) -> tuple[Check, ...]:
     """The draft of each core on the way it leaves; equal cores are told once."""
-    cores = {former.name for former in built.mold.piece.formers if former.kind == "core"}
+    cores = {former.name for former in built.mold.piece.form.formers if former.kind == "core"}
     drawn = [step for step in built.mold.stripping if step.group in cores]
     if not drawn:
         return ()
     return (_draft(built, min(drawn, key=lambda step: (step.draft, step.group))),)
 
 
-def _draft(built: Built, step: Strip) -> Check:
+def _draft(built: BuiltMold, step: Strip) -> Check:
     return Check(
         name="draft of core",
         mold=built.mold.name,

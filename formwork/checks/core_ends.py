@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from formwork.checks.check import Found, NotChecked, told
 from formwork.geometry.vectors import dot
-from formwork.molds.design import Built
 from formwork.molds.lift import core_lift
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.mold import Part
+from formwork.molds.panelled import Built
 from formwork.shapes.piece import Former
 from formwork.strength.bars import BarLoad, bar_verdicts
 from formwork.strength.lumber import Section, Service, adjust, grade_of
@@ -48,7 +48,7 @@ def _cap_verdicts(built: Built, cap: Part) -> tuple[Judged, ...]:
 
 def bar_checks(built: Built) -> tuple[Found, ...]:
     """Bending, shear and sag of the bars over the hung core whose bars are worst off."""
-    hung = [one for one in built.lined.frame.piece.formers if one.kind == "core" and one.seat == "hung"]
+    hung = [one for one in built.lined.frame.form.formers if one.kind == "core" and one.seat == "hung"]
     rows = [_bar_verdicts(built, core) for core in hung]
     if not rows:
         return ()

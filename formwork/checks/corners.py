@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.molds.corner_pull import Pull, corner_pull
-from formwork.molds.design import Built
 from formwork.molds.fastening import Fastening
 from formwork.molds.hoops import strap_pull
 from formwork.molds.joints import CORNERS
+from formwork.molds.panelled import Built
 from formwork.strength.working import Verdict, step
 from formwork.units import show
 

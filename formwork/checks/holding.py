@@ -10,9 +10,9 @@ from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.geometry.contact import contact
 from formwork.geometry.vectors import dot
 from formwork.molds.core_ribs import level_plates
-from formwork.molds.design import Built, longest_side, panel_section
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span, worst_rail
 from formwork.molds.mold import Part
+from formwork.molds.panelled import Built, longest_side, panel_section
 from formwork.record import record
 from formwork.shapes.body import level_width
 from formwork.strength.overhang import Overhang, overhang_verdicts
@@ -127,7 +127,7 @@ def _upright_span(built: Built, wall: Part, plates: Sequence[Part]) -> tuple[flo
     """
     if not plates:
         return ()
-    hung = any(one.name == wall.group and one.seat == "hung" for one in built.lined.frame.piece.formers)
+    hung = any(one.name == wall.group and one.seat == "hung" for one in built.lined.frame.form.formers)
     foot, head = _levels(wall)
     cap, mouth = (foot, head) if hung else (head, foot)
     middles = sorted((sum(_levels(plate)) / 2.0 for plate in plates), key=lambda z: abs(z - cap))

@@ -25,7 +25,7 @@ from formwork.mix.records import Mix
 from formwork.molds.mold import Mold
 from formwork.record import record
 from formwork.shapes.body import former_cell, level_width
-from formwork.shapes.piece import Piece
+from formwork.shapes.piece import Piece, planar
 from formwork.strength.plates import coefficients
 from formwork.strength.pressure import liquid_head
 
@@ -53,7 +53,7 @@ def walls(piece: Piece) -> tuple[Wall, ...]:
         GeometryError: where nothing stands outside a face of the hollow.
     """
     planes = Planes()
-    core = next(former for former in piece.formers if former.kind == "core")
+    core = next(former for former in planar(piece).formers if former.kind == "core")
     body = former_cell(planes, piece, core)
     outside = tuple(_outsides(piece))
     return tuple(
@@ -65,8 +65,8 @@ def walls(piece: Piece) -> tuple[Wall, ...]:
 
 def _outsides(piece: Piece) -> Iterable[HalfSpace]:
     """Every plane that may end a wall outside: sides, backs of liners under a rim, dividers."""
-    yield from (face.half for face in piece.faces if face.role == "panel")
-    for former in piece.formers:
+    yield from (face.half for face in planar(piece).faces if face.role == "panel")
+    for former in planar(piece).formers:
         if former.kind == "divider":
             yield from former.halves
         elif former.kind == "liner":

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from formwork.checks.check import Check, Found, NotChecked, told
-from formwork.molds.design import Built
 from formwork.molds.fastening import Fastening
 from formwork.molds.joints import CORNERS, DIVIDERS, SIDES
 from formwork.molds.lift import lifted
+from formwork.molds.panelled import Built
 from formwork.strength.uplift import HoldDown, held_down
 from formwork.strength.working import Force, step
 from formwork.units import show

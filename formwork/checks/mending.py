@@ -18,8 +18,11 @@ from formwork.checks.check import Check
 from formwork.errors import GeometryError, RangeError, StockError
 from formwork.mix.both_units import density_text
 from formwork.mix.records import Mix
-from formwork.molds.design import Built, Lined, brace, line
+from formwork.molds import panelled
+from formwork.molds.asked import BuiltMold
+from formwork.molds.design import line
 from formwork.molds.load import sheet_section
+from formwork.molds.panelled import Built, Lined
 from formwork.project.records import PieceOrder, Shop
 from formwork.record import record
 from formwork.strength.working import Unjudged
@@ -55,7 +58,7 @@ class _Try:
 
 def mended(
     made: Sequence[Check],
-    built: Sequence[Built],
+    molds: Sequence[BuiltMold],
     orders: Sequence[PieceOrder],
     shop: Shop,
     mix: Mix | None,
@@ -65,7 +68,7 @@ def mended(
 
     Args:
         made: every check of the plan.
-        built: its molds.
+        molds: of the plan; those of the panelled method are designed again.
         orders: what the molds are for, as the project has it.
         shop: what other stock there is.
         mix: what the molds hold.
@@ -79,12 +82,12 @@ def mended(
         sheet, stick = keys.get("sheet", order.mold.sheet), keys.get("stick", order.mold.stick)
         changed = replace(order, mold=replace(order.mold, sheet=sheet, stick=stick))
         lots = line(changed, shop, cast, units)
-        return brace(
+        return panelled.brace(
             next(lot for lot in lots if isinstance(lot, Lined) and lot.order.name == one.lined.order.name)
         )
 
     remedies: dict[tuple[str, str], str] = {}
-    for one in built:
+    for one in (each for each in molds if isinstance(each, Built)):
         failed = [each for each in made if each.mold == one.mold.name and not each.ok]
         wanted = {_family(each) for each in failed} & set(MENDABLE)
         if wanted and not one.lined.owned:

@@ -25,6 +25,7 @@ from formwork.molds.mold import Mold, Part, PartRole
 from formwork.project.records import Project
 from formwork.shapes.body import body as cells_of
 from formwork.shapes.body import former_cell
+from formwork.shapes.piece import planar
 
 _LEAST = 75.0
 _OFF_LINE = 0.02
@@ -46,6 +47,10 @@ _LOOKS: dict[PartRole, tuple[Layer, str]] = {
     "plug": (STRIP, "close rising"),
     "embedded": (BARS, "close falling"),
     "strut": (CLEAT, "close falling"),
+    "skin": (PANEL, "rising"),
+    "ring": (CLEAT, "close rising"),
+    "rib": (CLEAT, "close falling"),
+    "tube": (PANEL, "falling"),
 }
 
 
@@ -110,7 +115,7 @@ def section_place(mold: Mold) -> float:
     middle = (low + high) / 2.0
     places = [middle]
     places += [plug.body.foot[0] for plug in mold.piece.plugs]
-    for former in mold.piece.formers:
+    for former in planar(mold.piece).formers:
         if former.kind == "core":
             a, b = _reach([former_cell(planes, mold.piece, former)])
             places.append((a + b) / 2.0)

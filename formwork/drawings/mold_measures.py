@@ -9,7 +9,7 @@ from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import Vec
 from formwork.molds.mold import Mold, Part
 from formwork.shapes.body import envelope, former_cell
-from formwork.shapes.piece import Measure, View
+from formwork.shapes.piece import Measure, View, planar
 
 _LEVEL = 1e-6
 _SAME_LEVEL = 0.002
@@ -105,7 +105,7 @@ def _core(mold: Mold, planes: Planes, body: Cell, cut_at: float) -> Iterable[Mea
     Along the length for the first row of cores, across for the cores that the section meets; a gap that repeats the
     one before it is drawn once.
     """
-    formers = [former for former in mold.piece.formers if former.kind == "core"]
+    formers = [former for former in planar(mold.piece).formers if former.kind == "core"]
     if not formers:
         return
     hung = formers[0].seat == "hung"

@@ -30,7 +30,7 @@ def with_air_holes(frame: Frame, parts: Sequence[Part]) -> tuple[Part, ...]:
         frame: the mold.
         parts: the cores with everything that stands inside them.
     """
-    boxes = [core_box(frame, former) for former in frame.piece.formers if former.kind == "core"]
+    boxes = [core_box(frame, former) for former in frame.form.formers if former.kind == "core"]
     caps = {f"{box.former.name} cap": box for box in boxes if hollow(frame, box)}
     return tuple(_bored(frame, caps[part.name], part, parts) if part.name in caps else part for part in parts)
 

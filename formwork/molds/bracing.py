@@ -204,7 +204,7 @@ def bars(frame: Frame, outside: tuple[Part, ...]) -> tuple[Part, ...]:
     """Bars over the mold from rail to rail, two for each hung core, screwed to its end rails and to the rim rails."""
     made = []
     stick = frame.stocks.stick
-    for former in frame.piece.formers:
+    for former in frame.form.formers:
         if former.kind != "core" or former.seat != "hung":
             continue
         core = [part for part in outside if part.group == former.name]
@@ -252,4 +252,4 @@ def _over_the_rails(frame: Frame, axis: Vec, along: Vec, at: float) -> tuple[flo
 
 
 def _sides(frame: Frame) -> tuple[Face, ...]:
-    return tuple(face for face in frame.piece.faces if face.role == "panel")
+    return tuple(face for face in frame.form.faces if face.role == "panel")

@@ -24,7 +24,7 @@ from formwork.shapes.piece import Former
 def cores(frame: Frame) -> tuple[Part, ...]:
     """Every core of the piece, as parts."""
     return tuple(
-        part for former in frame.piece.formers if former.kind == "core" for part in _core(frame, former)
+        part for former in frame.form.formers if former.kind == "core" for part in _core(frame, former)
     )
 
 

@@ -26,7 +26,7 @@ _HAND_HOLE = 0.1
 
 def core_ribs(frame: Frame, load: Load) -> tuple[Part, ...]:
     """Ribs or plates inside each core, as many as its walls need to carry the mix outside."""
-    boxes = [core_box(frame, former) for former in frame.piece.formers if former.kind == "core"]
+    boxes = [core_box(frame, former) for former in frame.form.formers if former.kind == "core"]
     return tuple(part for box in boxes if hollow(frame, box) for part in _stiffened(frame, box, load))
 
 

@@ -76,7 +76,7 @@ def _at_corner(frame: Frame, pressure: float, name: str) -> Pull:
 
 def _turn(frame: Frame, one: str, other: str) -> float:
     """By how much the mold's outline turns from one side to the next, in plan, rad."""
-    (ax, ay, _), (bx, by, _) = (frame.piece.face(name).half.normal for name in (one, other))
+    (ax, ay, _), (bx, by, _) = (frame.form.face(name).half.normal for name in (one, other))
     return acos(max(-1.0, min(1.0, (ax * bx + ay * by) / (hypot(ax, ay) * hypot(bx, by)))))
 
 
@@ -86,7 +86,7 @@ def _pressure(pressure: float) -> Step:
 
 def _width(frame: Frame, name: str) -> float:
     """Longest level edge of a side, m: the inside width of its panel."""
-    face = frame.piece.face(name)
+    face = frame.form.face(name)
     polygon = frame.body.facets[frame.planes.enter(face.half)]
     edges = [sub(point, polygon[i - 1]) for i, point in enumerate(polygon)]
     return max(length(edge) for edge in edges if abs(edge[2]) < 1e-9)

@@ -1,85 +1,30 @@
-"""From an order to its molds, in two stages: the lining, which the piece decides, and the bracing, for the mix."""
+"""From an order to its molds, in two stages: the lining, which the piece decides, and the bracing, for the mix.
+
+How a mold is built is its method's affair: a file of this folder of that name, imported where an order asks for it.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
-from math import ceil
+from importlib import import_module
 
 from formwork.errors import GeometryError, StockError
-from formwork.geometry.cavity import Cavity, Solid, enclosed, overlaps
-from formwork.geometry.cells import Cell, volume
-from formwork.geometry.planes import Planes
-from formwork.geometry.vectors import Vec
 from formwork.mix.records import Mix
-from formwork.molds import panelled
-from formwork.molds.choice import Task, choose, usual_sheet
-from formwork.molds.dividers import layers_wanted
-from formwork.molds.fastening import Fastening, fastened, fixing
+from formwork.molds.asked import Asked, BuiltMold, Lining, Method, fillings
+from formwork.molds.choice import usual_sheet
 from formwork.molds.framed import BuiltFrame, framed
-from formwork.molds.hardware import consumables, fasteners, strip_pins
-from formwork.molds.hoops import straps
-from formwork.molds.instructions import instructions
-from formwork.molds.lift import weight
-from formwork.molds.lining import Frame
-from formwork.molds.load import Load, load_of, rail_heights, sheet_section
-from formwork.molds.mold import Mold, Part
-from formwork.molds.strip import leaving_downward, stripping
-from formwork.molds.surface import seams, wetted
+from formwork.molds.load import load_of
 from formwork.project.records import OwnedMold, PieceOrder, Shop
-from formwork.record import record
-from formwork.shapes.body import envelope, level_width
 from formwork.shapes.cast import lots
 from formwork.shapes.parameters import Keys, Parameters
 from formwork.shapes.piece import Lot, Piece
 from formwork.shapes.register import register
-from formwork.strength.customary import GRAVITY
-from formwork.strength.panels import PanelSection
-from formwork.strength.working import Unjudged
 from formwork.units.show import UnitSystem
 
 
-@record
-class Lined:
-    """A mold's lining, before anything holds it.
-
-    Attributes:
-        order: what is wanted.
-        frame: what every later stage needs to know of the mold.
-        load: the mix, as the bracing must take it.
-        parts: panels, formers, cores, plugs.
-        uses: fillings the mold is built for.
-        owned: the shop has the mold already.
-    """
-
-    order: PieceOrder
-    frame: Frame
-    load: Load
-    parts: tuple[Part, ...]
-    uses: int
-    owned: bool
-
-
-@record
-class Built:
-    """A mold with its bracing, and what the checks must know of how it was designed.
-
-    Attributes:
-        mold: what every output reads.
-        lined: the stage before.
-        rails: height of the rails' middles above the base, m.
-        cavity: what the parts enclose.
-        fastenings: the fastener chosen for every joint; none of a mold the shop owns.
-    """
-
-    mold: Mold
-    lined: Lined
-    rails: tuple[float, ...]
-    cavity: Cavity
-    fastenings: tuple[Fastening, ...]
-
-
-def line(order: PieceOrder, shop: Shop, mix: Mix | None, units: UnitSystem) -> tuple[Lined | BuiltFrame, ...]:
+def line(
+    order: PieceOrder, shop: Shop, mix: Mix | None, units: UnitSystem
+) -> tuple[Lining | BuiltFrame, ...]:
     """The linings of the molds for one order, one for each of its different pieces; its frames, which hold no mix.
 
     Args:
@@ -97,7 +42,7 @@ def line(order: PieceOrder, shop: Shop, mix: Mix | None, units: UnitSystem) -> t
     uses = max(fillings(order, gang), order.mold.uses or 0)
     sheet = usual_sheet(shop, order.mold, uses).thickness
 
-    def laid_out(layers: int) -> tuple[Lined | BuiltFrame, ...]:
+    def laid_out(layers: int) -> tuple[Lining | BuiltFrame, ...]:
         return tuple(
             _lined(_for_lot(order, made), made.piece, shop, mix, units, owned)
             if isinstance(made, Lot)
@@ -106,12 +51,8 @@ def line(order: PieceOrder, shop: Shop, mix: Mix | None, units: UnitSystem) -> t
         )
 
     single = laid_out(1)
-    wanted = 1 if owned else max((_layers(one) for one in single if isinstance(one, Lined)), default=1)
+    wanted = 1 if owned else max((one.layers for one in single if not isinstance(one, BuiltFrame)), default=1)
     return single if wanted == 1 else laid_out(wanted)
-
-
-def _layers(lined: Lined) -> int:
-    return layers_wanted(lined.frame, lined.load, lined.parts)
 
 
 def _for_lot(order: PieceOrder, lot: Lot) -> PieceOrder:
@@ -119,21 +60,28 @@ def _for_lot(order: PieceOrder, lot: Lot) -> PieceOrder:
     return replace(order, name=lot.piece.name, count=order.count * lot.each)
 
 
+def _method(order: PieceOrder) -> Method:
+    found: Method = import_module(f"formwork.molds.{order.mold.method}")
+    return found
+
+
 def _lined(
     order: PieceOrder, piece: Piece, shop: Shop, mix: Mix | None, units: UnitSystem, owned: bool
-) -> Lined:
+) -> Lining:
     if mix is None:
         raise GeometryError(f"{order.name}: it is cast, so the project must say of what mix")
     uses = max(fillings(order, piece.cavities), order.mold.uses or 0)
-    load = load_of(mix, _fill(piece))
-    stocks = choose(shop, order.mold, Task(load, longest_side(piece), uses))
-    frame = panelled.frame(piece, stocks, order.mold, units)
-    return Lined(order, frame, load, panelled.lining(frame), uses, owned)
+    return _method(order).lined(Asked(order, piece, shop, load_of(mix, piece.form.fill), uses, owned, units))
 
 
-def fillings(order: PieceOrder, cavities: int) -> int:
-    """How often each mold of an order is filled until every piece is cast, so many at a filling."""
-    return ceil(order.cast / (order.molds * cavities))
+def brace(lined: Lining) -> BuiltMold:
+    """The mold: its lining with what holds it, everything bought for it, how it closes and how it comes off.
+
+    Raises:
+        GeometryError: where a part has no room.
+        StockError: where a joint finds no screw.
+    """
+    return _method(lined.order).brace(lined)
 
 
 def _as_built(order: PieceOrder, shop: Shop) -> tuple[Keys, bool]:
@@ -156,116 +104,3 @@ def _as_built(order: PieceOrder, shop: Shop) -> tuple[Keys, bool]:
             f"{order.name}: the owned mold '{found.name}' casts a {found.shape}, not a {order.shape}"
         )
     return found.parameters, True
-
-
-def _fill(piece: Piece) -> float:
-    return next(face.half.offset for face in piece.faces if face.role == "fill")
-
-
-def longest_side(piece: Piece) -> float:
-    """Length of the longest side of the mold between corners, m."""
-    planes = Planes()
-    body = envelope(planes, piece)
-    sides = [face.half for face in piece.faces if face.role == "panel"]
-    return max(level_width(body, planes.enter(side), side.normal) for side in sides)
-
-
-def brace(lined: Lined) -> Built:
-    """The mold: its lining with what holds it, everything bought for it, how it closes and how it comes off.
-
-    Raises:
-        GeometryError: where a part has no room.
-        StockError: where a joint finds no screw.
-    """
-    frame, order = lined.frame, lined.order
-    heights = rail_heights(lined.load, frame.stocks.broad, panel_section(lined))
-    parts = panelled.braced(frame, lined.parts, heights, lined.load)
-    _refuse_clash(frame, parts)
-    chosen = () if lined.owned else fastened(frame, parts, lined.load)
-    cavity = enclosed(frame.planes, _solids(parts), frame.fill, _pour_points(frame.piece))
-    steps, locked = stripping(frame, parts, frame.poured)
-    area = wetted(
-        frame.planes,
-        frame.piece,
-        frame.poured,
-        [cell for part in parts if part.role != "bar" for cell in part.cells],
-    )
-    seam = seams(frame.planes, frame.piece, frame.body, _standing_cores(frame))
-    nominal = _nominal(frame)
-    mold = Mold(
-        name=f"{order.name} mold",
-        method=order.mold.method,
-        piece=frame.piece,
-        planes=frame.planes,
-        parts=parts,
-        hardware=(
-            *(() if lined.owned else fasteners(frame, parts, chosen)),
-            *(() if lined.owned else straps(frame, lined.load, heights)),
-            *consumables(area, seam, lined.uses),
-        ),
-        cavity=cavity.volume,
-        nominal=nominal,
-        stripping=steps,
-        locked=locked,
-        wetted=area,
-        seams=seam,
-        uses=lined.uses,
-        owned=lined.owned,
-        copies=order.molds,
-        instructions=instructions(frame, lined.load, parts),
-        fixings=() if lined.owned else (*map(fixing, chosen), *strip_pins(parts)),
-        mass=weight(frame, parts) / GRAVITY,
-        under=weight(frame, leaving_downward(parts, steps)) / GRAVITY,
-    )
-    return Built(mold, lined, heights, cavity, chosen)
-
-
-def _nominal(frame: Frame) -> float:
-    """Volume of what one filling casts, m3.
-
-    Raises:
-        GeometryError: where the formers leave nothing.
-    """
-    found = volume(frame.poured) - sum(plug.body.volume() for plug in frame.piece.plugs)
-    if found <= 0.0:
-        raise GeometryError(f"{frame.piece.name}: nothing is left to cast; the formers fill the whole piece")
-    return found
-
-
-def _refuse_clash(frame: Frame, parts: Sequence[Part]) -> None:
-    """Small or steep molds may leave no room for two sticks.
-
-    Raises:
-        GeometryError: where two parts would fill the same space.
-    """
-    for one, other, shared in overlaps(frame.planes, _solids(parts)):
-        raise GeometryError(
-            f"{frame.piece.name}: the {one} and the {other} would need the same room ({shared * 1e6:.1f} cm3); the "
-            "mold is too small or too steep for its sticks: name a thinner stick, or use the other joint"
-        )
-
-
-def panel_section(lined: Lined) -> PanelSection | Unjudged:
-    """What the panels carry from rail to rail."""
-    upright = lined.frame.fill > longest_side(lined.frame.piece)
-    return sheet_section(lined.frame.stocks.sheet, upright)
-
-
-def _solids(parts: Sequence[Part]) -> list[Solid]:
-    """The parts as the cavity sees them; bars stand above the fill plane."""
-    return [Solid(part.name, part.cells, part.rounds, part.holes) for part in parts if part.role != "bar"]
-
-
-def _pour_points(piece: Piece) -> tuple[Vec, ...]:
-    if not piece.pour_points:
-        raise GeometryError(f"{piece.name}: the shape names no place to pour")
-    return piece.pour_points
-
-
-def _standing_cores(frame: Frame) -> list[Cell]:
-    """Bodies of the cores that stand on the base."""
-    return [
-        frame.formers[former.name]
-        for former in frame.piece.formers
-        if former.kind == "core" and former.seat == "base"
-    ]

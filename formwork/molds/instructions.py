@@ -18,7 +18,7 @@ _LAYER = 0.3
 
 def instructions(frame: Frame, load: Load, parts: Sequence[Part]) -> tuple[str, ...]:
     """The mold's label, then setting up, filling, drawing and cleaning, a line each."""
-    cores = [former for former in frame.piece.formers if former.kind == "core"]
+    cores = [former for former in frame.form.formers if former.kind == "core"]
     return (
         _label(frame, load),
         *_setting_up(frame, cores),
@@ -88,7 +88,7 @@ def _fasten(frame: Frame) -> str:
 
 
 def _dividers(frame: Frame) -> Iterator[str]:
-    if any(former.kind == "divider" for former in frame.piece.formers):
+    if any(former.kind == "divider" for former in frame.form.formers):
         yield "Slide the dividers down between the two sides they meet and screw through those sides."
 
 
@@ -137,7 +137,7 @@ def _filling(frame: Frame, load: Load, cores: Sequence[Former]) -> tuple[str, ..
         lines.append("Pour round the core evenly, so that it is not pushed aside.")
     if frame.piece.cavities > 1:
         lines.append("Fill all cavities a third at a time: a divider must not have mix on one side only.")
-    struck = next(face.name for face in frame.piece.faces if face.role == "fill")
+    struck = next(face.name for face in frame.form.faces if face.role == "fill")
     lines.append(f"{_compacting(frame, load)} Strike off level with the panels ({struck}).")
     return tuple(lines)
 
@@ -169,6 +169,6 @@ def _looking_after(frame: Frame) -> tuple[str, ...]:
     ]
     if frame.stocks.bolted:
         lines.append("Bolts and tee nuts hold what comes off at every filling; grease the threads.")
-    if any(former.kind == "divider" for former in frame.piece.formers):
+    if any(former.kind == "divider" for former in frame.form.formers):
         lines.append("Screws in the edges of dividers: bore for them, and move those that turn loose.")
     return tuple(lines)

@@ -175,7 +175,7 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
 
 
 def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
-    for former in frame.piece.formers:
+    for former in frame.form.formers:
         if former.kind != "core":
             continue
         name = former.name

@@ -73,7 +73,7 @@ def lifted(frame: Frame, load: Load, parts: Sequence[Part], group: str) -> tuple
     if group != SIDES:
         return core_lift(frame, load, group), weight(frame, [part for part in parts if part.group == group])
     own = side_lift(frame, load, parts)
-    hung = [former.name for former in frame.piece.formers if former.kind == "core" and former.seat == "hung"]
+    hung = [former.name for former in frame.form.formers if former.kind == "core" and former.seat == "hung"]
     dead = weight(frame, [part for part in parts if part.group.endswith(" panel") or part.group in hung])
     if not hung:
         return own, dead

@@ -17,7 +17,7 @@ from formwork.molds.mold import Blank, Part, PartRole, Placement
 from formwork.project.records import MoldOptions
 from formwork.record import record
 from formwork.shapes.box import level
-from formwork.shapes.piece import Former, Piece, Plug
+from formwork.shapes.piece import Former, Piece, Planar, Plug, planar
 from formwork.stock.records import StickStock
 from formwork.units import show
 from formwork.units.show import UnitSystem
@@ -58,6 +58,11 @@ class Frame:
     units: UnitSystem
 
     @property
+    def form(self) -> Planar:
+        """The geometry of the piece."""
+        return planar(self.piece)
+
+    @property
     def thickness(self) -> float:
         """Thickness of the panels, m."""
         return self.stocks.sheet.thickness
@@ -93,7 +98,7 @@ def panel_ends(frame: Frame, name: str, half: HalfSpace) -> tuple[HalfSpace, ...
 def panels(frame: Frame) -> tuple[Part, ...]:
     """One panel on each side of the envelope."""
     made = []
-    for face in frame.piece.faces:
+    for face in frame.form.faces:
         if face.role != "panel":
             continue
         halves = (
@@ -153,14 +158,14 @@ def base(frame: Frame, outside: tuple[Part, ...]) -> Part:
             )
         )
     else:
-        sides = tuple(face.half for face in frame.piece.faces if face.role == "panel")
+        sides = tuple(face.half for face in frame.form.faces if face.role == "panel")
     body = body_of(frame, (*sides, top, under), "base")
     return sheet_part(frame, "base", "base", "base", body, frame.planes.enter(top))
 
 
 def solid_formers(frame: Frame) -> tuple[Part, ...]:
     """Strips, boards, liners and dividers: everything that is one solid body."""
-    return tuple(_solid(frame, former) for former in frame.piece.formers if former.kind != "core")
+    return tuple(_solid(frame, former) for former in frame.form.formers if former.kind != "core")
 
 
 def _solid(frame: Frame, former: Former) -> Part:
@@ -180,7 +185,7 @@ def group_of(piece: Piece, former: Former | Plug) -> str:
         return former.name
     if former.seat == "base":
         return "base"
-    owner = next((other for other in piece.formers if other.name == former.on), None)
+    owner = next((other for other in planar(piece).formers if other.name == former.on), None)
     if owner is not None:
         return group_of(piece, owner)
     return f"{former.on} panel"

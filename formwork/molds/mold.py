@@ -8,8 +8,11 @@ from __future__ import annotations
 from typing import Literal
 
 from formwork.geometry.cells import Cell
+from formwork.geometry.outlines import Outline, Point
 from formwork.geometry.planes import Planes
+from formwork.geometry.prisms import Prism
 from formwork.geometry.rounds import Round
+from formwork.geometry.turned import Turned
 from formwork.geometry.vectors import Vec
 from formwork.record import record
 from formwork.shapes.piece import Piece
@@ -31,8 +34,11 @@ PartRole = Literal[
     "plug",
     "embedded",
     "strut",
+    "skin",
+    "ring",
+    "rib",
+    "tube",
 ]
-Point = tuple[float, float]
 
 
 @record
@@ -49,6 +55,8 @@ class Blank:
             smaller one (the edge leans inward going away from the outline face).
         holes: round holes through it: x, y, diameter.
         wall: of a pipe, whose width and thickness are its outside diameter; 0 for what is solid.
+        bulges: for each outline edge, that of ``geometry.outlines``; empty where all of them are straight.
+        openings: what else is cut out of the inside of it, in the same frame, square through.
     """
 
     length: float
@@ -58,6 +66,13 @@ class Blank:
     bevels: tuple[float, ...]
     holes: tuple[tuple[float, float, float], ...] = ()
     wall: float = 0.0
+    bulges: tuple[float, ...] = ()
+    openings: tuple[Outline, ...] = ()
+
+    @property
+    def edge(self) -> Outline:
+        """Its outline with its arcs."""
+        return Outline(self.outline, self.bulges or (0.0,) * len(self.outline))
 
 
 @record
@@ -86,6 +101,8 @@ class Part:
         cells: the space it fills.
         rounds: round parts of it (a plug); it fills these besides its cells.
         holes: round holes through it, taken out of its cells.
+        turned: bodies turned about an upright axis that it fills besides.
+        prisms: bodies with an outline that it fills besides.
         blank: what to cut.
         placement: where the blank stands in the mold.
         good_face: which side of it must be clean: "outline", "far", "both" or "any".
@@ -106,6 +123,8 @@ class Part:
     good_face: Literal["outline", "far", "both", "any"] = "any"
     layers: int = 1
     work: str = ""
+    turned: tuple[Turned, ...] = ()
+    prisms: tuple[Prism, ...] = ()
 
 
 @record

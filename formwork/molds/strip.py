@@ -18,7 +18,7 @@ _FIRST, _SIDES, _BETWEEN, _UNDER, _LAST = range(5)
 def groups(frame: Frame, parts: Sequence[Part]) -> tuple[Group, ...]:
     """The parts that leave as one, with the turn that suits a person: a hung core, sides, dividers, base, cores."""
     names = list(dict.fromkeys(part.group for part in parts))
-    turn = {former.name: _turn(former.kind, former.seat) for former in frame.piece.formers}
+    turn = {former.name: _turn(former.kind, former.seat) for former in frame.form.formers}
     made = []
     for name in names:
         own = [part for part in parts if part.group == name]

@@ -9,7 +9,7 @@ from formwork.geometry.cells import Cell
 from formwork.geometry.contact import contact
 from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import Vec, length, sub
-from formwork.shapes.piece import Piece
+from formwork.shapes.piece import Piece, planar
 
 
 def wetted(planes: Planes, piece: Piece, poured: Sequence[Cell], parts: Iterable[Cell]) -> float:
@@ -35,8 +35,8 @@ def seams(planes: Planes, piece: Piece, body: Cell, feet: Sequence[Cell]) -> flo
         body: the envelope.
         feet: bodies of the cores that stand on the base.
     """
-    fill = {planes.enter(face.half) for face in piece.faces if face.role == "fill"}
-    base = {planes.enter(face.half) for face in piece.faces if face.role == "base"}
+    fill = {planes.enter(face.half) for face in planar(piece).faces if face.role == "fill"}
+    base = {planes.enter(face.half) for face in planar(piece).faces if face.role == "base"}
     corner_edges = sum(
         _edges(polygon) for reference, polygon in body.facets.items() if reference not in fill | base
     )

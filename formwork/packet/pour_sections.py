@@ -12,7 +12,7 @@ from formwork.packet.fastenings import fastenings, out_first
 from formwork.packet.pour_day import day_lines, foam_lines, pour_notes
 from formwork.packet.wording import counted, draft, runs, size, stretch, way
 from formwork.plan import PieceSummary, Plan
-from formwork.shapes.piece import Embedded
+from formwork.shapes.piece import Embedded, Face, Planar
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
@@ -213,6 +213,12 @@ def stripping(plan: Plan) -> Section | None:
     return Section("Taking the molds off", tuple(blocks), "stripping")
 
 
+def _sides(mold: Mold) -> tuple[Face, ...]:
+    """The faces that name the sides of a mold; none round a curved one."""
+    form = mold.piece.form
+    return form.faces if isinstance(form, Planar) else ()
+
+
 def _strip(step: Strip, mold: Mold) -> str:
     note = f"; {step.note}" if step.note else ""
-    return f"{step.group}: {way(step.way, mold.piece.faces)} ({draft(step.draft)}){note}"
+    return f"{step.group}: {way(step.way, _sides(mold))} ({draft(step.draft)}){note}"

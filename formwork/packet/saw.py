@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from math import atan2, hypot, pi, tan
 
-from formwork.molds.mold import Blank, Point
+from formwork.geometry.outlines import Point
+from formwork.molds.mold import Blank
 from formwork.record import record
 
 SQUARE = 0.25 * pi / 180.0

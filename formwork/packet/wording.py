@@ -64,8 +64,10 @@ def way(direction: Vec, faces: Sequence[Face]) -> str:
 
 
 def _side(direction: Vec, faces: Sequence[Face]) -> str:
-    """The side a direction points to, or the two sides it points between."""
+    """The side a direction points to, or the two sides it points between; outward where no side has a name."""
     level = [(face.name, _level(face.half.normal)) for face in faces if face.role == "panel"]
+    if not level:
+        return "straight out"
     x, y = _level(direction)
     nearness = sorted(((x * nx + y * ny, name) for name, (nx, ny) in level), key=lambda entry: -entry[0])
     if nearness[0][0] > cos(pi / 8.0):

@@ -17,7 +17,7 @@ from formwork.geometry.planes import HalfSpace, behind
 from formwork.record import record
 from formwork.shapes import box
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Face, Former, Lot, Measure, Piece, Seat
+from formwork.shapes.piece import Face, Former, Lot, Measure, Piece, Planar, Seat
 from formwork.shapes.shape import Shape
 from formwork.units import show
 from formwork.units.fields import quantity, whole
@@ -115,12 +115,14 @@ def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
     piece = Piece(
         name=name,
         shape="arch",
-        faces=(
-            *(Face(side.name, "panel", side) for side in sides),
-            Face("face", "base", ends[0]),
-            Face("struck face", "fill", ends[1]),
+        form=Planar(
+            faces=(
+                *(Face(side.name, "panel", side) for side in sides),
+                Face("face", "base", ends[0]),
+                Face("struck face", "fill", ends[1]),
+            ),
+            formers=_chamfers(p, sides, ends),
         ),
-        formers=_chamfers(p, sides, ends),
         plugs=(),
         pour_points=((0.0, 0.0, p.width / 2.0),),
         turned_over=True,

@@ -12,7 +12,7 @@ from formwork.geometry.planes import HalfSpace, behind
 from formwork.geometry.vectors import Vec
 from formwork.shapes import box
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Face, Former, Lot, Measure, Piece
+from formwork.shapes.piece import Face, Former, Lot, Measure, Piece, Planar
 from formwork.shapes.shape import Shape
 from formwork.units import show
 from formwork.units.fields import quantity
@@ -95,16 +95,18 @@ def block_piece(p: BlockParameters, name: str) -> Piece:
     return Piece(
         name=name,
         shape="block",
-        faces=(
-            *(Face(half.name, "panel", half) for half in sides),
-            Face("bottom", "base", ends[0]),
-            Face("top", "fill", ends[1]),
-        ),
-        formers=(
-            *_cores(p, name),
-            *_tongue(p, sides, ends),
-            *_groove(p, sides, ends),
-            *_chamfers(p, sides, ends),
+        form=Planar(
+            faces=(
+                *(Face(half.name, "panel", half) for half in sides),
+                Face("bottom", "base", ends[0]),
+                Face("top", "fill", ends[1]),
+            ),
+            formers=(
+                *_cores(p, name),
+                *_tongue(p, sides, ends),
+                *_groove(p, sides, ends),
+                *_chamfers(p, sides, ends),
+            ),
         ),
         plugs=(),
         pour_points=(_pour_point(p),),

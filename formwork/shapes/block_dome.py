@@ -27,7 +27,7 @@ from formwork.shapes.courses import (
 )
 from formwork.shapes.laying import block_notes, dome_notes
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Face, Lot, Measure, Piece
+from formwork.shapes.piece import Face, Lot, Measure, Piece, Planar
 from formwork.shapes.shape import Shape
 from formwork.units import show
 from formwork.units.fields import quantity
@@ -202,11 +202,13 @@ def _block(
     return Piece(
         name=f"{name} {_rings_named(group)}",
         shape="block dome",
-        faces=(
-            *(Face(half.name, "panel", half) for half in block.sides),
-            *_ends(block.thickness),
+        form=Planar(
+            faces=(
+                *(Face(half.name, "panel", half) for half in block.sides),
+                *_ends(block.thickness),
+            ),
+            formers=(),
         ),
-        formers=(),
         plugs=(),
         pour_points=((0.0, 0.0, block.thickness / 2.0),),
         turned_over=False,
@@ -261,8 +263,7 @@ def _plug(p: BlockDomeParameters, shell: Shell, last: Course, name: str) -> Piec
     return Piece(
         name=f"{name} crown plug",
         shape="block dome",
-        faces=(*(Face(side.name, "panel", side) for side in sides), *_ends(thick)),
-        formers=(),
+        form=Planar(faces=(*(Face(side.name, "panel", side) for side in sides), *_ends(thick)), formers=()),
         plugs=(),
         pour_points=((0.0, 0.0, thick / 2.0),),
         turned_over=False,

@@ -8,7 +8,7 @@ from formwork.errors import GeometryError
 from formwork.geometry.cells import Cell, cell, cut_away, volume
 from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import Vec, dot, unit
-from formwork.shapes.piece import Former, Piece
+from formwork.shapes.piece import Curved, Former, Piece, planar
 
 
 def envelope(planes: Planes, piece: Piece) -> Cell:
@@ -17,10 +17,19 @@ def envelope(planes: Planes, piece: Piece) -> Cell:
     Raises:
         GeometryError: if they enclose nothing.
     """
-    body = cell(planes, (face.half for face in piece.faces), f"{piece.name}: envelope")
+    body = cell(planes, (face.half for face in planar(piece).faces), f"{piece.name}: envelope")
     if body is None:
         raise GeometryError(f"{piece.name}: its faces enclose no volume")
     return body
+
+
+def box_round(planes: Planes, piece: Piece) -> tuple[Vec, Vec]:
+    """Least and greatest corner of the box round a piece.
+
+    Raises:
+        GeometryError: if its faces enclose nothing.
+    """
+    return piece.form.outside.box() if isinstance(piece.form, Curved) else envelope(planes, piece).box()
 
 
 def former_cell(planes: Planes, piece: Piece, former: Former) -> Cell:
@@ -37,7 +46,7 @@ def former_cell(planes: Planes, piece: Piece, former: Former) -> Cell:
 
 def former_cells(planes: Planes, piece: Piece) -> dict[str, Cell]:
     """The body of every former, by its name."""
-    return {former.name: former_cell(planes, piece, former) for former in piece.formers}
+    return {former.name: former_cell(planes, piece, former) for former in planar(piece).formers}
 
 
 def concrete(planes: Planes, outside: Cell, formers: Iterable[Cell]) -> list[Cell]:
@@ -52,7 +61,13 @@ def body(planes: Planes, piece: Piece) -> list[Cell]:
 
 def piece_volume(planes: Planes, piece: Piece) -> float:
     """Volume of all cavities of the piece together, m3; embedded things are not taken out."""
-    return volume(body(planes, piece)) - sum(plug.body.volume() for plug in piece.plugs)
+    whole = curved_volume(piece.form) if isinstance(piece.form, Curved) else volume(body(planes, piece))
+    return whole - sum(plug.body.volume() for plug in piece.plugs)
+
+
+def curved_volume(form: Curved) -> float:
+    """Volume of a curved form, m3, its plugs not taken out."""
+    return form.outside.volume() - sum(former.taken for former in form.formers)
 
 
 def level_width(body: Cell, reference: int, normal: Vec) -> float:

@@ -3,14 +3,28 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import assert_never
 
 from formwork.errors import GeometryError
 from formwork.geometry.planes import SNAP, Planes
 from formwork.geometry.vectors import Vec, dot, scale, sub
-from formwork.shapes.body import envelope, piece_volume
+from formwork.shapes.body import box_round, piece_volume
 from formwork.shapes.embed import take_in
 from formwork.shapes.parameters import Keys, Parameters
-from formwork.shapes.piece import Face, Former, Frame, Lot, Measure, Piece, Plug
+from formwork.shapes.piece import (
+    Curved,
+    CurvedFormer,
+    Face,
+    Form,
+    Former,
+    Frame,
+    Lot,
+    Measure,
+    Piece,
+    Planar,
+    Plug,
+    planar,
+)
 from formwork.shapes.shape import Shape
 from formwork.units import show
 
@@ -45,7 +59,7 @@ def lots(shape: Shape, parameters: Keys, name: str, divider: float) -> tuple[Lot
 def _finished(shape: Shape, parameters: Parameters, piece: Piece, divider: float) -> Piece:
     if parameters.embed:
         planes = Planes()
-        low, high = envelope(planes, piece).box()
+        low, high = box_round(planes, piece)
         volume = piece_volume(planes, piece)
         piece = replace(piece, embedded=take_in(parameters.embed, sub(high, low), volume))
     if parameters.shrinkage:
@@ -55,15 +69,9 @@ def _finished(shape: Shape, parameters: Parameters, piece: Piece, divider: float
 
 def grown(piece: Piece, factor: float) -> Piece:
     """The piece scaled about the middle of its base, as a mold that allows for shrinkage must hold it."""
-
-    def former(one: Former) -> Former:
-        lead = one.lead.grown(factor) if one.lead else None
-        return replace(one, halves=tuple(half.grown(factor) for half in one.halves), lead=lead)
-
     return replace(
         piece,
-        faces=tuple(replace(face, half=face.half.grown(factor)) for face in piece.faces),
-        formers=tuple(former(one) for one in piece.formers),
+        form=_grown(piece.form, factor),
         plugs=tuple(replace(plug, body=plug.body.grown(factor)) for plug in piece.plugs),
         pour_points=tuple(scale(point, factor) for point in piece.pour_points),
         measures=tuple(
@@ -77,6 +85,28 @@ def grown(piece: Piece, factor: float) -> Piece:
     )
 
 
+def _grown(form: Form, factor: float) -> Form:
+    match form:
+        case Planar():
+            faces = tuple(replace(face, half=face.half.grown(factor)) for face in form.faces)
+            return Planar(faces, tuple(_grown_former(one, factor) for one in form.formers))
+        case Curved():
+            formers = tuple(_grown_curved(one, factor) for one in form.formers)
+            return Curved(form.outside.grown(factor), formers, form.fill * factor)
+        case _:
+            assert_never(form)
+
+
+def _grown_former(one: Former, factor: float) -> Former:
+    lead = one.lead.grown(factor) if one.lead else None
+    return replace(one, halves=tuple(half.grown(factor) for half in one.halves), lead=lead)
+
+
+def _grown_curved(one: CurvedFormer, factor: float) -> CurvedFormer:
+    takes = None if one.takes is None else one.takes * factor**3
+    return replace(one, body=one.body.grown(factor), takes=takes)
+
+
 def ganged(piece: Piece, count: int, axis: str | None, divider: float) -> Piece:
     """``count`` pieces side by side in one envelope, a divider between each two.
 
@@ -85,11 +115,11 @@ def ganged(piece: Piece, count: int, axis: str | None, divider: float) -> Piece:
     """
     if axis is None:
         raise GeometryError(f"{piece.name}: a {piece.shape} is cast alone; leave gang out")
-    way = _AXES[axis]
+    way, form = _AXES[axis], planar(piece)
     near, far = _end_faces(piece, way)
     pitch = near.half.offset + far.half.offset + divider
     shift = [scale(way, i * pitch - (count - 1) * pitch / 2.0) for i in range(count)]
-    faces = tuple(_outermost(face, near, far, shift) for face in piece.faces)
+    faces = tuple(_outermost(face, near, far, shift) for face in form.faces)
     shared = tuple(face.half for face in faces if face.name not in (near.name, far.name))
     dividers = tuple(
         Former(
@@ -107,14 +137,13 @@ def ganged(piece: Piece, count: int, axis: str | None, divider: float) -> Piece:
         for i in range(count - 1)
     )
     formers = [
-        _numbered(former, i, shift[i], piece.faces, near, far, count)
+        _numbered(former, i, shift[i], form.faces, near, far, count)
         for i in range(count)
-        for former in piece.formers
+        for former in form.formers
     ]
     return replace(
         piece,
-        faces=faces,
-        formers=(*formers, *dividers),
+        form=Planar(faces, (*formers, *dividers)),
         plugs=tuple(_numbered_plug(plug, i, by) for i, by in enumerate(shift) for plug in piece.plugs),
         pour_points=tuple(_moved(point, by) for by in shift for point in piece.pour_points),
         measures=tuple(
@@ -127,7 +156,7 @@ def ganged(piece: Piece, count: int, axis: str | None, divider: float) -> Piece:
 
 def _end_faces(piece: Piece, way: Vec) -> tuple[Face, Face]:
     """The two faces that stand back to back in a gang."""
-    sides = [face for face in piece.faces if face.role == "panel"]
+    sides = [face for face in planar(piece).faces if face.role == "panel"]
     near = [face for face in sides if dot(face.half.normal, way) < -1.0 + SNAP]
     far = [face for face in sides if dot(face.half.normal, way) > 1.0 - SNAP]
     rest = [face for face in sides if face not in near and face not in far]
@@ -149,7 +178,7 @@ def _outermost(face: Face, near: Face, far: Face, shift: list[Vec]) -> Face:
 
 def _beside(piece: Piece, near: Face) -> str:
     """Name of a side that the dividers run up to."""
-    return next(face.name for face in piece.faces if face.role == "panel" and face.name != near.name and
+    return next(face.name for face in planar(piece).faces if face.role == "panel" and face.name != near.name and
                 abs(dot(face.half.normal, near.half.normal)) < SNAP)  # fmt: skip
 
 

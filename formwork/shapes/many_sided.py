@@ -11,7 +11,7 @@ from formwork.errors import GeometryError
 from formwork.geometry.vectors import Vec
 from formwork.shapes import box, vessel
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Former, Lot, Measure, Piece
+from formwork.shapes.piece import Former, Lot, Measure, Piece, Planar
 from formwork.shapes.shape import Shape
 from formwork.shapes.vessel import Vessel
 from formwork.units import show
@@ -78,8 +78,7 @@ def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
     upright = Piece(
         name=name,
         shape="many-sided",
-        faces=vessel.faces(sizes),
-        formers=(vessel.core(sizes), *_corner_strips(p, sizes, name)),
+        form=Planar(faces=vessel.faces(sizes), formers=(vessel.core(sizes), *_corner_strips(p, sizes, name))),
         plugs=vessel.drain_plugs(sizes, _drain_places(p, sizes, name), p.drain_diameter, name),
         pour_points=(vessel.pour_point(sizes, 0),),
         turned_over=False,

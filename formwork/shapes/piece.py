@@ -1,4 +1,4 @@
-"""The piece as cast: a convex envelope, the formers that take volume out of it, and what is cast in; frames of pipe.
+"""The piece as cast: an envelope, the formers that take volume out of it, and what is cast in; frames of pipe.
 
 Frame of reference: as cast, z up, the base of the mold at z = 0, the fill plane level. All lengths in m.
 """
@@ -7,8 +7,11 @@ from __future__ import annotations
 
 from typing import Literal
 
+from formwork.errors import GeometryError
 from formwork.geometry.planes import HalfSpace
+from formwork.geometry.prisms import Prism
 from formwork.geometry.rounds import Round
+from formwork.geometry.turned import Turned
 from formwork.geometry.vectors import Vec
 from formwork.record import record
 
@@ -111,14 +114,89 @@ class Embedded:
 
 
 @record
+class Planar:
+    """A form that plane faces bound: a convex envelope and the convex formers in it.
+
+    Attributes:
+        faces: the envelope's faces, in order round the piece, base and fill last.
+        formers: convex bodies taken out of the envelope; they may overlap one another.
+    """
+
+    faces: tuple[Face, ...]
+    formers: tuple[Former, ...]
+
+    @property
+    def fill(self) -> float:
+        """Height of the fill plane, m."""
+        return next(face.half.offset for face in self.faces if face.role == "fill")
+
+    def face(self, name: str) -> Face:
+        """The envelope face of that name.
+
+        Raises:
+            KeyError: if there is none.
+        """
+        for face in self.faces:
+            if face.name == name:
+                return face
+        raise KeyError(name)
+
+
+@record
+class CurvedFormer:
+    """A former of a curved form.
+
+    Attributes:
+        name: what a carpenter calls it.
+        kind: as of a former of a planar form.
+        body: the space it fills.
+        build: box (a skin on ribs, or a tube; hollow inside) or solid.
+        seat: what it is fastened to.
+        on: name of the former it is fastened to; empty for the base and for bars.
+        takes: concrete it takes out of the piece, m3; None where that is its own volume.
+    """
+
+    name: str
+    kind: FormerKind
+    body: Turned | Prism
+    build: Build
+    seat: Seat
+    on: str = ""
+    takes: float | None = None
+
+    @property
+    def taken(self) -> float:
+        """Concrete it takes out of the piece, m3."""
+        return self.body.volume() if self.takes is None else self.takes
+
+
+@record
+class Curved:
+    """A form that is turned about an upright axis, or an outline with a height.
+
+    Attributes:
+        outside: the envelope.
+        formers: bodies taken out of it; no two of them share space inside it.
+        fill: height of the fill plane, m.
+    """
+
+    outside: Turned | Prism
+    formers: tuple[CurvedFormer, ...]
+    fill: float
+
+
+Form = Planar | Curved
+"""The geometry of a piece: what encloses it, and what is taken out."""
+
+
+@record
 class Piece:
     """What is cast, as it lies in the mold.
 
     Attributes:
         name: the project's name for it.
         shape: name of the shape that made it.
-        faces: the envelope's faces, in order round the piece, base and fill last.
-        formers: convex bodies taken out of the envelope; they may overlap one another.
+        form: its geometry, round holes not taken out.
         plugs: round holes.
         pour_points: one point inside each cavity, well away from every face, where mix is poured.
         turned_over: in use the piece stands the other way up than it was cast.
@@ -131,8 +209,7 @@ class Piece:
 
     name: str
     shape: str
-    faces: tuple[Face, ...]
-    formers: tuple[Former, ...]
+    form: Form
     plugs: tuple[Plug, ...]
     pour_points: tuple[Vec, ...]
     turned_over: bool
@@ -142,16 +219,31 @@ class Piece:
     cavities: int = 1
     holds_soil: bool = False
 
-    def face(self, name: str) -> Face:
-        """The envelope face of that name.
 
-        Raises:
-            KeyError: if there is none.
-        """
-        for face in self.faces:
-            if face.name == name:
-                return face
-        raise KeyError(name)
+def planar(piece: Piece) -> Planar:
+    """The form of a piece that plane faces bound.
+
+    Raises:
+        GeometryError: where it is curved.
+    """
+    if isinstance(piece.form, Planar):
+        return piece.form
+    raise GeometryError(
+        f"{piece.name}: a {piece.shape} has curved sides, and this way of building takes flat ones"
+    )
+
+
+def curved(piece: Piece) -> Curved:
+    """The form of a piece that is turned or an outline.
+
+    Raises:
+        GeometryError: where it is bounded by plane faces.
+    """
+    if isinstance(piece.form, Curved):
+        return piece.form
+    raise GeometryError(
+        f"{piece.name}: a {piece.shape} has flat sides, and this way of building takes curved ones"
+    )
 
 
 @record

@@ -13,7 +13,7 @@ from formwork.geometry.planes import HalfSpace
 from formwork.geometry.vectors import Vec
 from formwork.shapes import box, vessel
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Former, Lot, Measure, Piece, Plug, Seat
+from formwork.shapes.piece import Former, Lot, Measure, Piece, Planar, Plug, Seat, planar
 from formwork.shapes.shape import Shape
 from formwork.shapes.vessel import Vessel
 from formwork.units import show
@@ -90,8 +90,7 @@ def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
     upright = Piece(
         name=name,
         shape="planter",
-        faces=vessel.faces(sizes),
-        formers=formers,
+        form=Planar(faces=vessel.faces(sizes), formers=formers),
         plugs=_plugs(parameters, sizes, name),
         pour_points=(vessel.pour_point(sizes, 1),),
         turned_over=False,
@@ -259,7 +258,8 @@ def _with_chamfers(piece: Piece, p: PlanterParameters, s: Vessel) -> Piece:
     for sides, bounds, zone in zones:
         on_base = p.feet_height == 0.0 and (not p.rim_width or (zone == "") == floor_down)
         formers.extend(vessel.corner_strips(sides, names, bounds, p.chamfer, base if on_base else None, zone))
-    return replace(piece, formers=(*piece.formers, *formers))
+    form = planar(piece)
+    return replace(piece, form=Planar(form.faces, (*form.formers, *formers)))
 
 
 def _measures(p: PlanterParameters, s: Vessel) -> tuple[Measure, ...]:

@@ -10,7 +10,7 @@ from formwork.errors import GeometryError
 from formwork.geometry.planes import HalfSpace
 from formwork.shapes import box
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Face, Former, Lot, Measure, Piece, Seat
+from formwork.shapes.piece import Face, Former, Lot, Measure, Piece, Planar, Seat
 from formwork.shapes.shape import Shape
 from formwork.units.fields import quantity
 
@@ -53,12 +53,14 @@ def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
     piece = Piece(
         name=name,
         shape="slab",
-        faces=(
-            *(Face(one.name, "panel", one) for one in sides),
-            Face("good face", "base", ends[0]),
-            Face("struck face", "fill", ends[1]),
+        form=Planar(
+            faces=(
+                *(Face(one.name, "panel", one) for one in sides),
+                Face("good face", "base", ends[0]),
+                Face("struck face", "fill", ends[1]),
+            ),
+            formers=_chamfers(p, sides, ends),
         ),
-        formers=_chamfers(p, sides, ends),
         plugs=(),
         pour_points=((0.0, 0.0, p.thickness / 2.0),),
         turned_over=True,

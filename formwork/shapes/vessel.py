@@ -18,7 +18,7 @@ from formwork.geometry.rounds import Round
 from formwork.geometry.vectors import Vec, add, scale
 from formwork.record import record
 from formwork.shapes import box
-from formwork.shapes.piece import Face, Former, Measure, Piece, Plug, Seat
+from formwork.shapes.piece import Face, Former, Measure, Piece, Planar, Plug, Seat, planar
 from formwork.units import show
 
 LEAST_HOLLOW = 0.05
@@ -187,10 +187,13 @@ def _turned_over(piece: Piece, height: float) -> Piece:
         turned = Round(point(body.foot), (x, -y, -z), body.length, body.foot_radius, body.head_radius)
         return Plug(one.name, turned, one.seat, one.on)
 
+    form = planar(piece)
     return replace(
         piece,
-        faces=box.turned_faces(piece.faces, height),
-        formers=tuple(box.turned_former(former, height) for former in piece.formers),
+        form=Planar(
+            box.turned_faces(form.faces, height),
+            tuple(box.turned_former(former, height) for former in form.formers),
+        ),
         plugs=tuple(plug(one) for one in piece.plugs),
         pour_points=tuple(point(v) for v in piece.pour_points),
         turned_over=True,

@@ -15,7 +15,7 @@ from formwork.geometry.planes import Planes
 from formwork.geometry.rounds import Round
 from formwork.molds.mold import Mold, Part
 from formwork.shapes.body import envelope, former_cell
-from formwork.shapes.piece import Piece
+from formwork.shapes.piece import Piece, planar
 from formwork.solids import kernel
 from formwork.solids.kernel import Assembly, Shape
 from formwork.solids.meshes import weld
@@ -40,6 +40,10 @@ ROLE_COLOURS: dict[str, Colour] = {
     "plug": (0.35, 0.42, 0.50, 1.0),
     "embedded": (0.45, 0.45, 0.48, 1.0),
     "strut": (0.55, 0.58, 0.62, 1.0),
+    "skin": (0.89, 0.78, 0.58, 1.0),
+    "ring": (0.66, 0.50, 0.33, 1.0),
+    "rib": (0.62, 0.47, 0.31, 1.0),
+    "tube": (0.76, 0.70, 0.60, 1.0),
 }
 
 
@@ -97,7 +101,7 @@ def piece_solid(planes: Planes, piece: Piece) -> Shape:
         GeometryError: if the envelope or a former encloses nothing.
         InternalError: if the kernel makes no sound solid of it.
     """
-    formers = [cell_solid(planes, former_cell(planes, piece, former)) for former in piece.formers]
+    formers = [cell_solid(planes, former_cell(planes, piece, former)) for former in planar(piece).formers]
     plugs = [round_solid(plug.body) for plug in piece.plugs]
     outside = cell_solid(planes, envelope(planes, piece))
     return kernel.checked(kernel.cut(outside, formers + plugs, piece.name), piece.name)

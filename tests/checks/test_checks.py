@@ -14,8 +14,8 @@ from formwork.checks.check import Check, NotChecked
 from formwork.checks.closing import cavity_check
 from formwork.checks.coming_off import draft_checks, stripping_check
 from formwork.checks.lifting import lift_checks
-from formwork.molds.design import Built, panel_section
 from formwork.molds.lift import core_lift, side_lift, weight
+from formwork.molds.panelled import Built, panel_section
 from formwork.shapes import block, planter, slab
 from formwork.strength.working import Unjudged
 from tests.drawn import Drawn, parameters, pieces

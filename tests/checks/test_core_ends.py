@@ -6,7 +6,7 @@ import pytest
 
 from formwork.checks.check import Check, Found
 from formwork.checks.core_ends import bar_checks, cap_checks
-from formwork.molds.design import Built
+from formwork.molds.panelled import Built
 from formwork.shapes import planter
 from tests.drawn import parameters
 from tests.workshop import build

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from formwork.checks.handling import filled_mass, handling, people_for, stripped_mass, team_lifts, turned_mass
 from formwork.errors import RangeError
 from formwork.shapes import planter, slab
+from formwork.shapes.piece import planar
 from tests.drawn import parameters
 from tests.workshop import build, mix
 
@@ -106,7 +107,7 @@ def test_base_and_standing_cores_are_turned_over_with_the_pieces(gang: int) -> N
     built = build(planter.SHAPE, parameters(planter.SHAPE, keys))
     stocks = built.lined.frame.stocks
     density = {one.name: one.density for one in (stocks.sheet, *stocks.sticks)}
-    under = {"base"} | {former.name for former in built.mold.piece.formers if former.kind == "core"}
+    under = {"base"} | {former.name for former in planar(built.mold.piece).formers if former.kind == "core"}
     own = [part for part in built.mold.parts if part.group in under]
     by_hand = sum(density[part.stock] * sum(cell.volume() for cell in part.cells) for part in own)
     assert built.mold.under == pytest.approx(by_hand, rel=1e-9)

@@ -11,7 +11,7 @@ import pytest
 from formwork.checks.all import check
 from formwork.checks.check import Check
 from formwork.checks.mending import MENDABLE, mended
-from formwork.molds.design import Built
+from formwork.molds.panelled import Built
 from formwork.plan import plan
 from formwork.project.read import read_project
 from formwork.shapes import planter, slab

@@ -15,8 +15,8 @@ from formwork.checks.all import check
 from formwork.checks.check import Check
 from formwork.checks.dividers import divider_checks
 from formwork.checks.holding import core_wall_checks, panel_checks
-from formwork.molds.design import Built, longest_side
 from formwork.molds.load import Load, worst_rail
+from formwork.molds.panelled import Built, longest_side
 from tests.drawn import Drawn, pieces
 from tests.workshop import build, shop
 

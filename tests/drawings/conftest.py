@@ -34,7 +34,7 @@ from formwork.mix.records import CellularWanted, Cement, Foam, Mixer
 from formwork.plan import Plan, plan
 from formwork.project.read import read_project
 from formwork.project.records import BatchRules, Project, Shop
-from formwork.shapes.piece import Face, Former, Measure, Piece, Plug
+from formwork.shapes.piece import Face, Former, Measure, Piece, Planar, Plug
 from formwork.stock.records import Saw
 
 
@@ -90,8 +90,9 @@ class Tapered:
         return Piece(
             name="herb bed",
             shape="planter",
-            faces=(*faces, Face("base", "base", base), Face("fill", "fill", fill)),
-            formers=(core,),
+            form=Planar(
+                faces=(*faces, Face("base", "base", base), Face("fill", "fill", fill)), formers=(core,)
+            ),
             plugs=(Plug("drain plug", drain, "base"),),
             pour_points=((0.05, 0.0, self.floor / 2),),
             turned_over=False,

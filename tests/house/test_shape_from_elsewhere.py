@@ -12,7 +12,7 @@ from typing import Annotated
 from pydantic import Field
 from formwork.shapes import box
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Face, Lot, Measure, Piece
+from formwork.shapes.piece import Face, Lot, Measure, Piece, Planar
 from formwork.shapes.shape import Shape
 from formwork.units.fields import quantity
 
@@ -27,10 +27,10 @@ def lay_out(p, name):
     sides = [box.side(one, (x, y), half, 0.0, 0.0) for one, x, y in box.SIDES]
     piece = Piece(
         name=name, shape="plinth",
-        faces=(*(Face(s.name, "panel", s) for s in sides),
+        form=Planar((*(Face(s.name, "panel", s) for s in sides),
                Face("foot", "base", box.level("foot", 0.0, up=False)),
-               Face("top", "fill", box.level("top", p.height, up=True))),
-        formers=(), plugs=(), pour_points=((0.0, 0.0, p.height / 2.0),), turned_over=False,
+               Face("top", "fill", box.level("top", p.height, up=True))), ()),
+        plugs=(), pour_points=((0.0, 0.0, p.height / 2.0),), turned_over=False,
         measures=(Measure("height", "front", (half, -half, 0.0), (half, -half, p.height)),),
     )
     return (Lot(piece),)

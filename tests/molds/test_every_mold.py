@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from formwork.geometry.cavity import Solid, enclosed, overlaps
 from formwork.geometry.cells import split, volume
 from formwork.geometry.vectors import add, scale
-from formwork.molds.design import Built
 from formwork.molds.mold import Part
+from formwork.molds.panelled import Built
 from formwork.shapes.box import level
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.shape import Shape

@@ -8,9 +8,9 @@ import pytest
 
 from formwork.checks.all import check
 from formwork.molds.bracing import hooped
-from formwork.molds.design import Built
 from formwork.molds.hoops import strap_pull
 from formwork.molds.load import rail_load
+from formwork.molds.panelled import Built
 from formwork.shapes import many_sided, planter
 from formwork.strength.bands import hoop_tension
 from formwork.units import show

@@ -16,8 +16,8 @@ from formwork.geometry.contact import contact
 from formwork.geometry.vectors import Vec
 from formwork.molds.core_ribs import level_plates
 from formwork.molds.corners import LEAST_LAP, MOST_MITRE, ring_rules, suited
-from formwork.molds.design import Built
 from formwork.molds.mold import Part
+from formwork.molds.panelled import Built
 from formwork.shapes import arch, many_sided, planter, slab
 from tests.drawn import parameters
 from tests.workshop import build

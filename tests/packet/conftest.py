@@ -19,7 +19,7 @@ from formwork.molds.mold import Blank, Hardware, Mold, Part, Placement, Strip
 from formwork.plan import BuyLine, CutLine, PieceSummary, Plan
 from formwork.project.records import BatchRules, MoldOptions, PieceOrder, Project, Shop
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Embedded, Face, Measure, Piece
+from formwork.shapes.piece import Embedded, Face, Measure, Piece, Planar
 from formwork.stock.records import Saw, SheetStock, StickLength, StickStock
 
 PLY = SheetStock("ply 18", "plywood", "18 mm", 0.018, True, 2.44, 1.22, price=52.5)
@@ -61,7 +61,7 @@ def slab_piece() -> Piece:
     )
     mesh = Embedded("mesh, flat", "mesh", "glass mesh", 1, 0.56, 0.36, 0.002, 1e-5, 0.025, 0.02, 2, False)
     return Piece(
-        "slab", "slab", faces, (), (), ((0.0, 0.0, 0.025),), True,
+        "slab", "slab", Planar(faces, ()), (), ((0.0, 0.0, 0.025),), True,
         (Measure("length", "top", (-x, -y, H), (x, -y, H)),), (mesh,), ("Face down in the mold.",),
     )  # fmt: skip
 

@@ -17,6 +17,7 @@ from formwork.packet.page import Picture, page
 from formwork.packet.sections import sections, verdict
 from formwork.packet.text import print_out, section_lines
 from formwork.packet.wording import amount, percent, runs, size, way
+from formwork.shapes.piece import planar
 
 
 @pytest.fixture
@@ -146,7 +147,7 @@ def test_points_hang_under_their_number():
     ],
 )
 def test_ways_out_of_the_mold(plan, direction, words):
-    assert way(direction, plan.molds[0].piece.faces) == words
+    assert way(direction, planar(plan.molds[0].piece).faces) == words
 
 
 def test_loads_are_shown_in_the_persons_units():

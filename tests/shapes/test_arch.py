@@ -16,7 +16,7 @@ from formwork.packet.saw import edge_cuts
 from formwork.shapes.arch import SHAPE, ring
 from formwork.shapes.body import envelope, piece_volume
 from formwork.shapes.cast import lots
-from formwork.shapes.piece import Lot
+from formwork.shapes.piece import Lot, planar
 from tests.drawn import parameters
 from tests.workshop import build
 
@@ -58,7 +58,7 @@ def test_volume_of_a_stone_in_closed_form() -> None:
 
 def test_beds_lean_by_half_the_stone_and_so_do_the_panels_ends() -> None:
     built = build(SHAPE, parameters(SHAPE, PLAIN))
-    beds = [face for face in built.mold.piece.faces if face.name.endswith("bed")]
+    beds = [face for face in planar(built.mold.piece).faces if face.name.endswith("bed")]
     assert [degrees(asin(abs(face.half.normal[1]))) for face in beds] == pytest.approx([4.830] * 2, abs=5e-4)
     soffit = next(part for part in built.mold.parts if part.name == "soffit panel")
     tilts = [degrees(abs(cut.tilt)) for cut in edge_cuts(soffit.blank) if abs(cut.tilt) > 1e-6]
@@ -75,7 +75,7 @@ def test_stones_and_joints_close_the_arch(stones: int, share: float, joint: floa
     radius = (span**2 / 4 + rise**2) / (2 * rise)
     each = 4.0 * atan(2.0 * rise / span) / stones
     middle = (2.0 * radius + 0.2) / 2.0 * cos(each / 2.0)
-    left, right = (piece.face(f"{side} bed").half for side in ("left", "right"))
+    left, right = (planar(piece).face(f"{side} bed").half for side in ("left", "right"))
     centre = (0.0, -middle, 0.0)
     assert left.depth(centre) == pytest.approx(-joint / 2000.0, abs=1e-9)
     assert right.depth(centre) == pytest.approx(-joint / 2000.0, abs=1e-9)

@@ -13,7 +13,7 @@ from formwork.shapes import block, slab
 from formwork.shapes.body import body, piece_volume
 from formwork.shapes.box import obelisk
 from formwork.shapes.cast import lots
-from formwork.shapes.piece import Piece
+from formwork.shapes.piece import Piece, planar
 from tests.drawn import parameters, single
 
 BLOCK = {"length": 400, "width": 200, "height": 200}
@@ -93,8 +93,8 @@ def test_leaning_slab_is_an_obelisk() -> None:
 def test_a_gang_parts_its_pieces_by_dividers() -> None:
     gang = lots(slab.SHAPE, parameters(slab.SHAPE, {**SLAB, "gang": 4}), "slab", 0.018)[0].piece
     assert gang.cavities == 4
-    assert sum(former.kind == "divider" for former in gang.formers) == 3
-    near, far = gang.face("front").half, gang.face("back").half
+    assert sum(former.kind == "divider" for former in planar(gang).formers) == 3
+    near, far = (planar(gang).face(name).half for name in ("front", "back"))
     assert near.offset + far.offset == pytest.approx(4 * 0.4 + 3 * 0.018)
 
 

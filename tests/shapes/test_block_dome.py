@@ -23,7 +23,7 @@ from formwork.project.records import MoldOptions, PieceOrder
 from formwork.shapes import block_dome
 from formwork.shapes.body import piece_volume
 from formwork.shapes.courses import Course, Shell, Wedge, bed_joint, grouped, openings, plug_volume, wedge
-from formwork.shapes.piece import Lot
+from formwork.shapes.piece import Lot, planar
 from tests.drawn import parameters
 from tests.workshop import mix, shop
 
@@ -108,7 +108,7 @@ def test_the_table_of_courses(row: tuple[float, ...]) -> None:
     assert block.width(block.upper, 0.0) == pytest.approx(high, abs=0.00005)
     found = atan((block.width(block.lower, 0.0) - block.width(block.upper, 0.0)) / 2.0 / block.height(0.0))
     assert degrees(found) == pytest.approx(taper, abs=0.0005)
-    halves = {face.name: face.half for face in lot.piece.faces}
+    halves = {face.name: face.half for face in planar(lot.piece).faces}
     assert between(halves["lower bed"], halves["right"]) == pytest.approx(lower, abs=0.0005)
     assert between(halves["upper bed"], halves["left"]) == pytest.approx(upper, abs=0.0005)
     assert piece_volume(Planes(), lot.piece) == pytest.approx(volume, abs=5e-7)
@@ -321,9 +321,11 @@ def test_a_plug_as_a_block_fits_the_last_ring() -> None:
     last = courses()[-1]
     assert plug.each == 1
     assert plug.piece.name == "dome crown plug"
-    assert sum(face.role == "panel" for face in plug.piece.faces) == last.blocks
+    assert sum(face.role == "panel" for face in planar(plug.piece).faces) == last.blocks
     assert piece_volume(Planes(), plug.piece) == pytest.approx(plug_volume(last, SHELL, 0.004), rel=1e-9)
-    beds = {round(dot(face.half.normal, (0.0, 0.0, -1.0)), 12) for face in plug.piece.faces[: last.blocks]}
+    beds = {
+        round(dot(face.half.normal, (0.0, 0.0, -1.0)), 12) for face in planar(plug.piece).faces[: last.blocks]
+    }
     assert beds == {round(sin(atan(tan(last.upper) * cos(last.half))), 12)}
 
 
@@ -451,7 +453,7 @@ def test_any_keys_give_a_sound_dome_or_are_refused(
     assert sum(lot.each for lot in found) >= 16
     for lot in found:
         assert lot.each >= 8 or lot.piece.name.endswith("plug")
-        assert all(face.half.normal[2] < 0.0 for face in lot.piece.faces if face.role == "panel")
+        assert all(face.half.normal[2] < 0.0 for face in planar(lot.piece).faces if face.role == "panel")
         assert piece_volume(Planes(), lot.piece) > 0.0
 
 

@@ -10,6 +10,7 @@ from formwork.geometry.planes import Planes
 from formwork.shapes.body import body, envelope, former_cells, piece_volume
 from formwork.shapes.cast import grown, lots
 from formwork.shapes.parameters import Parameters
+from formwork.shapes.piece import planar
 from formwork.shapes.register import register
 from formwork.shapes.shape import Shape
 from tests.drawn import Drawn, pieces, samples, single
@@ -72,7 +73,7 @@ def test_formers_and_pour_points_lie_inside_the_envelope(drawn: Drawn) -> None:
     piece = single(shape, parameters, "piece")
     planes = Planes()
     for former in former_cells(planes, piece).values():
-        for face in piece.faces:
+        for face in planar(piece).faces:
             assert min(face.half.depth(point) for point in former.points()) > -1e-9
     concrete = body(planes, piece)
     for point in piece.pour_points:
@@ -92,11 +93,13 @@ def test_every_shape_says_what_it_is_and_what_each_key_means() -> None:
 def test_faces_stand_in_order_round_the_piece_and_have_names_of_their_own() -> None:
     for shape, parameters in samples():
         piece = single(shape, parameters, "piece")
-        names = [face.name for face in piece.faces] + [former.name for former in piece.formers]
+        names = [face.name for face in planar(piece).faces] + [
+            former.name for former in planar(piece).formers
+        ]
         assert len(names) == len(set(names))
-        roles = [face.role for face in piece.faces]
+        roles = [face.role for face in planar(piece).faces]
         assert roles.count("fill") == 1
         assert roles.count("base") == 1
-        sides = [face.half.normal for face in piece.faces if face.role == "panel"]
+        sides = [face.half.normal for face in planar(piece).faces if face.role == "panel"]
         turns = [a[0] * b[1] - a[1] * b[0] for a, b in zip(sides, [*sides[1:], sides[0]], strict=True)]
         assert all(turn > 0.0 for turn in turns)

@@ -11,7 +11,7 @@ from formwork.geometry.cells import Cell, cell
 from formwork.geometry.planes import HalfSpace, Planes, behind
 from formwork.geometry.rounds import Round
 from formwork.molds.mold import Blank, Mold, Part, Placement
-from formwork.shapes.piece import Face, Former, Piece, Plug
+from formwork.shapes.piece import Face, Former, Piece, Planar, Plug
 from formwork.solids import kernel
 
 
@@ -102,8 +102,10 @@ class Tapered:
         return Piece(
             name="herb bed",
             shape="planter",
-            faces=(*faces, Face("base", "base", base), Face("fill", "fill", fill)),
-            formers=(core, *self.strips(base, fill)),
+            form=Planar(
+                faces=(*faces, Face("base", "base", base), Face("fill", "fill", fill)),
+                formers=(core, *self.strips(base, fill)),
+            ),
             plugs=self.plugs(),
             pour_points=((0.0, 0.0, self.floor / 2),),
             turned_over=False,
@@ -159,15 +161,17 @@ def make_tray() -> Mold:
     piece = Piece(
         name="stepping stone",
         shape="slab",
-        faces=(
-            Face("right", "panel", HalfSpace((1.0, 0.0, 0.0), 0.15)),
-            Face("back", "panel", HalfSpace((0.0, 1.0, 0.0), 0.10)),
-            Face("left", "panel", HalfSpace((-1.0, 0.0, 0.0), 0.15)),
-            Face("front", "panel", HalfSpace((0.0, -1.0, 0.0), 0.10)),
-            Face("base", "base", HalfSpace((0.0, 0.0, -1.0), 0.0)),
-            Face("fill", "fill", HalfSpace((0.0, 0.0, 1.0), 0.04)),
+        form=Planar(
+            faces=(
+                Face("right", "panel", HalfSpace((1.0, 0.0, 0.0), 0.15)),
+                Face("back", "panel", HalfSpace((0.0, 1.0, 0.0), 0.10)),
+                Face("left", "panel", HalfSpace((-1.0, 0.0, 0.0), 0.15)),
+                Face("front", "panel", HalfSpace((0.0, -1.0, 0.0), 0.10)),
+                Face("base", "base", HalfSpace((0.0, 0.0, -1.0), 0.0)),
+                Face("fill", "fill", HalfSpace((0.0, 0.0, 1.0), 0.04)),
+            ),
+            formers=(),
         ),
-        formers=(),
         plugs=(Plug("hole", Round((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), 0.04, 0.02, 0.018), "base"),),
         pour_points=((0.1, 0.0, 0.02),),
         turned_over=False,

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from formwork.errors import GeometryError
 from formwork.geometry.planes import HalfSpace, Planes, behind
 from formwork.shapes.body import body, piece_volume
-from formwork.shapes.piece import Face, Former, Piece
+from formwork.shapes.piece import Face, Former, Piece, Planar, planar
 from formwork.solids import kernel
 from formwork.solids.build import cell_solid, piece_model, piece_solid
 
@@ -93,7 +93,7 @@ def gang(count):
     faces = tuple(
         Face(f"face {n}", role, half) for n, (role, half) in enumerate(zip(roles, whole, strict=True))
     )
-    return Piece("blocks", "block", faces, tuple(formers), (), (), False, (), cavities=count)
+    return Piece("blocks", "block", Planar(faces, tuple(formers)), (), (), False, (), cavities=count)
 
 
 def steps(low, high, size):
@@ -119,7 +119,7 @@ def test_formers_that_lean_overlap_and_stick_out_leave_the_same_by_both_routes(r
                 point = tuple(c + sign * (k == axis) * (0.01 + size[axis] / 2) for k, c in enumerate(centre))
                 halves.append(behind(normal, point))
         formers.append(Former(f"former {n}", "board", tuple(halves), "solid", "panel"))
-    piece = replace(gang(1), formers=tuple(formers))
+    piece = replace(gang(1), form=replace(planar(gang(1)), formers=tuple(formers)))
     planes = Planes()
     nominal = piece_volume(planes, piece)
     if nominal < 1e-5:
@@ -129,10 +129,10 @@ def test_formers_that_lean_overlap_and_stick_out_leave_the_same_by_both_routes(r
 
 def test_an_envelope_that_encloses_nothing_is_refused(tapered):
     piece = tapered().piece()
-    fill = replace(piece.face("fill"), half=piece.face("fill").half.moved(-1.0))
-    faces = tuple(fill if face.name == "fill" else face for face in piece.faces)
+    fill = replace(planar(piece).face("fill"), half=planar(piece).face("fill").half.moved(-1.0))
+    faces = tuple(fill if face.name == "fill" else face for face in planar(piece).faces)
     with pytest.raises(GeometryError, match="herb bed"):
-        piece_solid(Planes(), replace(piece, faces=faces))
+        piece_solid(Planes(), replace(piece, form=replace(planar(piece), faces=faces)))
 
 
 def test_the_model_of_a_piece_is_one_body_under_its_name(tapered):

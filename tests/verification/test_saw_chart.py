@@ -11,7 +11,7 @@ from math import degrees, radians, tan
 
 import pytest
 
-from formwork.molds import panelled
+from formwork.molds import panelling
 from formwork.molds.choice import Task, choose
 from formwork.molds.lining import panels
 from formwork.molds.load import load_of
@@ -48,7 +48,7 @@ def test_both_ends_of_every_panel_have_the_settings_of_the_chart(
     piece = lots(shape, parameters(shape, keys), "bowl", 0.018)[0].piece
     options = MoldOptions(joint="mitred")
     stocks = choose(shop(), options, Task(load_of(mix(), 0.06), 1.0, 1))
-    for panel in panels(panelled.frame(piece, stocks, options, "mm")):
+    for panel in panels(panelling.frame(piece, stocks, options, "mm")):
         ends = [cut for cut in edge_cuts(panel.blank) if cut.place.endswith("end")]
         assert len(ends) == 2
         for cut in ends:

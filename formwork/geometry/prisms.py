@@ -1,0 +1,110 @@
+"""Bodies with an outline for a base: straight up, or drawn in towards the head. Lengths in m."""
+
+from __future__ import annotations
+
+from formwork.geometry.outlines import Outline, area, between, box, scaled
+from formwork.geometry.vectors import Vec, add, cross, scale
+from formwork.record import record
+
+X: Vec = (1.0, 0.0, 0.0)
+Y: Vec = (0.0, 1.0, 0.0)
+ORIGIN: Vec = (0.0, 0.0, 0.0)
+
+
+@record
+class Prism:
+    """An outline with a height.
+
+    Attributes:
+        outline: at the foot, in the plane of ``along`` and ``across``.
+        height: square to that plane, the way that makes ``along``, ``across`` and it right-handed.
+        origin: where the outline's own origin stands.
+        along: the outline's x, a unit vector.
+        across: the outline's y, a unit vector square to it.
+        head: the outline at the head, leg for leg, where it is another; every leg runs straight from the one to the
+            other.
+        openings: outlines through it, the same at foot and head.
+    """
+
+    outline: Outline
+    height: float
+    origin: Vec = ORIGIN
+    along: Vec = X
+    across: Vec = Y
+    head: Outline | None = None
+    openings: tuple[Outline, ...] = ()
+
+    @property
+    def axis(self) -> Vec:
+        """The way of its height, a unit vector."""
+        return cross(self.along, self.across)
+
+    @property
+    def top(self) -> Outline:
+        """The outline at the head."""
+        return self.head or self.outline
+
+    def at(self, share: float) -> Outline:
+        """The outline at a share of the height."""
+        return between(self.outline, self.top, share)
+
+    def volume(self) -> float:
+        """Volume, m3.
+
+        Source: prismatoid formula, CRC mensuration formulas; exact, since the area of an outline whose corners move
+        straight from foot to head is a quadratic in the height.
+
+        >>> from formwork.geometry.outlines import circle
+        >>> round(Prism(circle((0.0, 0.0), 2.0), 3.0, head=circle((0.0, 0.0), 1.0)).volume(), 6)
+        21.991149
+        """
+        mean = (area(self.outline) + 4.0 * area(self.at(0.5)) + area(self.top)) / 6.0
+        return self.height * (mean - sum(area(one) for one in self.openings))
+
+    def place(self, x: float, y: float, up: float) -> Vec:
+        """A point of its own frame in space."""
+        level = add(scale(self.along, x), scale(self.across, y))
+        return add(self.origin, add(level, scale(self.axis, up)))
+
+    def box(self) -> tuple[Vec, Vec]:
+        """Least and greatest corner of a box round it: exact where its sides run along the axes."""
+        corners = []
+        for outline, up in ((self.outline, 0.0), (self.top, self.height)):
+            (x0, y0), (x1, y1) = box(outline)
+            corners += [self.place(x, y, up) for x in (x0, x1) for y in (y0, y1)]
+        low, high = (tuple(pick(c[i] for c in corners) for i in range(3)) for pick in (min, max))
+        return (low[0], low[1], low[2]), (high[0], high[1], high[2])
+
+    def shifted(self, by: Vec) -> Prism:
+        """The body carried along by a translation."""
+        return self._at(add(self.origin, by))
+
+    def _at(self, origin: Vec) -> Prism:
+        return Prism(self.outline, self.height, origin, self.along, self.across, self.head, self.openings)
+
+    def grown(self, factor: float) -> Prism:
+        """The body after a scaling of space about the origin."""
+        head = scaled(self.head, factor) if self.head else None
+        return Prism(
+            scaled(self.outline, factor),
+            self.height * factor,
+            scale(self.origin, factor),
+            self.along,
+            self.across,
+            head,
+            tuple(scaled(one, factor) for one in self.openings),
+        )
+
+    def turned_over(self, height: float) -> Prism:
+        """The body after a half turn about its length: y and z change sign, ``height`` comes to z = 0."""
+        x, y, z = self.origin
+        (ax, ay, az), (bx, by, bz) = self.along, self.across
+        return Prism(
+            self.outline,
+            self.height,
+            (x, -y, height - z),
+            (ax, -ay, -az),
+            (bx, -by, -bz),
+            self.head,
+            self.openings,
+        )
