@@ -26,7 +26,7 @@ def fasteners(frame: Frame, parts: Sequence[Part], chosen: Sequence[Fastening]) 
         )
     for size, count in _plug_sizes(frame, parts):
         lines.append(Hardware("dowel or stopper", size, float(count), "piece", "drain plugs"))
-    return _gathered(lines)
+    return gathered(lines)
 
 
 def strip_pins(parts: Sequence[Part]) -> tuple[Fixing, ...]:
@@ -76,7 +76,7 @@ def _lines(fastening: Fastening) -> tuple[Hardware, ...]:
     )
 
 
-def _gathered(lines: Iterable[Hardware]) -> tuple[Hardware, ...]:
+def gathered(lines: Iterable[Hardware]) -> tuple[Hardware, ...]:
     """Lines of one item and size together, their uses named once each."""
 
     def key(line: Hardware) -> tuple[str, str, str]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from formwork.molds.air_hole import AIR_HOLE
 from formwork.molds.bracing import hooped
+from formwork.molds.label import label
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.molds.mold import Part
@@ -20,25 +21,12 @@ def instructions(frame: Frame, load: Load, parts: Sequence[Part]) -> tuple[str, 
     """The mold's label, then setting up, filling, drawing and cleaning, a line each."""
     cores = [former for former in frame.form.formers if former.kind == "core"]
     return (
-        _label(frame, load),
+        label(load, frame.units, owned=frame.options.owned is not None),
         *_setting_up(frame, cores),
         *_filling(frame, load, cores),
         *_drawing(frame, parts, cores),
         *_looking_after(frame),
     )
-
-
-def _label(frame: Frame, load: Load) -> str:
-    """What is written on the mold, so that nobody fills it later with something heavier than it was built for.
-
-    One that the shop owns has its label already, which must allow as much.
-    """
-    units = frame.units
-    most = f"mix of at most {show.density(load.density, units)}, filled at most {show.length(load.fill, units)} high"
-    head = f"full liquid head, {show.pressure(load.pressure(0.0), units)} at the foot"
-    if frame.options.owned is not None:
-        return f"Read the label of the mold before you fill it; it must allow this much: {most}, at any rate ({head})."
-    return f"Write on the mold: {most}, at any rate (braced for the {head})."
 
 
 def _setting_up(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from formwork.project.declared import declared_units, mistaken_file, named_shape
 from formwork.project.faults import Table, check, fault, in_order, one_of, unknown
 from formwork.project.load import Source, load
 from formwork.project.locate import Path
-from formwork.project.records import BatchRules, MoldOptions, PieceOrder, Project, Shop
+from formwork.project.records import METHODS_WITH, BatchRules, MoldOptions, PieceOrder, Project, Shop
 from formwork.project.shop import built_in
 from formwork.project.tables import (
     BatchesTable,
@@ -260,8 +260,26 @@ def _options(
         stick=table.stick,
         uses=table.uses,
         owned=table.owned,
+        skin=table.skin,
+        tube=table.tube,
+        strap=table.strap,
+        ribs=table.ribs,
     )
-    return options, faults
+    return options, faults + _of_other_methods(table, method, at, source)
+
+
+def _of_other_methods(table: MoldTable, method: str, at: Path, source: Source) -> tuple[Fault, ...]:
+    """Keys that only other ways of building have a use for."""
+    return tuple(
+        fault(
+            source,
+            (*at, "mold", key),
+            written(getattr(table, key)),
+            f"nothing: a {method} mold has no {key}; it belongs to {' and '.join(methods)} molds",
+        )
+        for key, methods in METHODS_WITH.items()
+        if key in table.model_fields_set and method not in methods
+    )
 
 
 def _name_of(row: Any) -> str:
@@ -289,6 +307,7 @@ def _against_shop(orders: tuple[_Order, ...], shop: Shop, source: Source) -> tup
         stock = {
             "sheet": (options.sheet, [sheet.name for sheet in shop.sheets]),
             "stick": (options.stick, [stick.name for stick in shop.sticks]),
+            "skin": (options.skin, [sheet.name for sheet in shop.sheets]),
             "owned": (options.owned, [mold.name for mold in shop.owned]),
         }
         for key, (name, known) in stock.items():

@@ -71,6 +71,10 @@ class MoldOptions:
         stick: name of the stick for cleats and rails; None: chosen.
         uses: fillings the mold is built for; None: as many as the project needs, culls included.
         owned: name of a mold the shop has.
+        skin: name of the sheet that is bent; None: chosen.
+        tube: name of the tube it is cast in; None: chosen.
+        strap: name of the strap round it; None: chosen.
+        ribs: how many ribs a dome's form has all round; None: chosen.
     """
 
     method: str = "panelled"
@@ -81,6 +85,21 @@ class MoldOptions:
     stick: str | None = None
     uses: int | None = None
     owned: str | None = None
+    skin: str | None = None
+    tube: str | None = None
+    strap: str | None = None
+    ribs: int | None = None
+
+
+METHODS_WITH: dict[str, tuple[str, ...]] = {
+    "joint": ("panelled",),
+    "sides": ("panelled",),
+    "skin": ("wrapped", "edged", "ribbed"),
+    "tube": ("tube",),
+    "strap": ("wrapped", "stacked", "tube"),
+    "ribs": ("ribbed",),
+}
+"""Mold options that not every method has a use for, and the methods that have."""
 
 
 @record

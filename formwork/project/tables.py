@@ -41,6 +41,16 @@ class MoldTable(Table):
         default=None, description="fillings the mold is built for; as many as the project needs if left out"
     )
     owned: Name | None = Field(default=None, description="name of a mold the shop already has")
+    skin: Name | None = Field(
+        default=None, description="name of the sheet that is bent round a mold; chosen if left out"
+    )
+    tube: Name | None = Field(default=None, description="name of the tube it is cast in; chosen if left out")
+    strap: Name | None = Field(
+        default=None, description="name of the strap round the mold; chosen if left out"
+    )
+    ribs: Annotated[int, whole(3, 400)] | None = Field(
+        default=None, description="ribs of a dome's form, all round; as many as its skin needs if left out"
+    )
 
 
 class PieceTable(Table):

@@ -1,0 +1,31 @@
+"""What the parts of a mold weigh, whatever bodies they are made of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from formwork.geometry.cells import Cell
+from formwork.geometry.prisms import Prism
+from formwork.geometry.rounds import Round
+from formwork.geometry.turned import Turned
+from formwork.molds.mold import Part
+from formwork.project.records import Shop
+from formwork.stock.records import SheetStock, StickStock
+
+
+def part_volume(part: Part) -> float:
+    """Space that a part fills, m3; round holes through it are not taken out."""
+    bodies: tuple[Cell | Round | Turned | Prism, ...] = (
+        *part.cells,
+        *part.rounds,
+        *part.turned,
+        *part.prisms,
+    )
+    return sum(body.volume() for body in bodies)
+
+
+def mass(parts: Iterable[Part], shop: Shop) -> float:
+    """Mass of what is cut of the shop's sheets, sticks and pipes, kg; what is bought by the piece is left out."""
+    stocks: tuple[SheetStock | StickStock, ...] = (*shop.sheets, *shop.sticks, *shop.pipes)
+    density = {stock.name: stock.density for stock in stocks}
+    return sum(density.get(part.stock, 0.0) * part_volume(part) for part in parts)
