@@ -14,10 +14,12 @@ the standard batch, ASTM C869-91(1999), Table 1 (25 psi to 200 psi).
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import assert_never
 
 from formwork.errors import GeometryError, RangeError
 from formwork.geometry.cells import Cell
 from formwork.geometry.planes import HalfSpace, Planes
+from formwork.geometry.turned import Turned
 from formwork.geometry.vectors import Vec, dot
 from formwork.mix.both_units import length_text
 from formwork.mix.indicative import POUND_PER_CUBIC_FOOT, strength_indications
@@ -25,7 +27,7 @@ from formwork.mix.records import Mix
 from formwork.molds.mold import Mold
 from formwork.record import record
 from formwork.shapes.body import former_cell, level_width
-from formwork.shapes.piece import Piece, planar
+from formwork.shapes.piece import Curved, Piece, planar
 from formwork.strength.plates import coefficients
 from formwork.strength.pressure import liquid_head
 
@@ -35,6 +37,8 @@ TENSION = 25.0 / 200.0
 """Tensile over compressive strength."""
 _FACING = 0.9
 _UPRIGHT = 0.75
+_LEVELS = 64
+"""Heights at which the thickness of a round wall is taken."""
 
 
 @record
@@ -46,12 +50,36 @@ class Wall:
     thickness: float
 
 
-def walls(piece: Piece) -> tuple[Wall, ...]:
-    """The walls round the first hollow of a piece.
+@record
+class RoundWall:
+    """The wall round a round hollow, m: greatest radius inside, depth to the rim, least thickness."""
+
+    radius: float
+    depth: float
+    thickness: float
+
+
+def walls(piece: Piece) -> tuple[Wall | RoundWall, ...]:
+    """The walls round the first hollow of a piece; of a curved one its only wall.
 
     Raises:
         GeometryError: where nothing stands outside a face of the hollow.
     """
+    return (_round_wall(piece.form),) if isinstance(piece.form, Curved) else _flat_walls(piece)
+
+
+def _round_wall(form: Curved) -> RoundWall:
+    hollow = next(former.body for former in form.formers if former.kind == "core")
+    if not isinstance(hollow, Turned) or not isinstance(form.outside, Turned):
+        raise GeometryError("only a round wall is judged under soil")
+    (_, _, low), (_, _, high) = hollow.box()
+    heights = [low + (high - low) * k / _LEVELS for k in range(_LEVELS + 1)]
+    inside = [hollow.radius(height) for height in heights]
+    gaps = [form.outside.radius(height) - r for height, r in zip(heights, inside, strict=True) if r > 0.0]
+    return RoundWall(max(inside), high - low, min(gaps))
+
+
+def _flat_walls(piece: Piece) -> tuple[Wall, ...]:
     planes = Planes()
     core = next(former for former in planar(piece).formers if former.kind == "core")
     body = former_cell(planes, piece, core)
@@ -119,6 +147,31 @@ def as_plate(wall: Wall, soil: float) -> float:
     return min(6.0 * moment / wall.thickness**2, as_strip(wall, soil))
 
 
+def as_ring(wall: RoundWall, soil: float) -> float:
+    """Greatest tension in a round wall under wet soil that hoops alone carry, Pa: p r / t at the floor.
+
+    Args:
+        wall: the wall.
+        soil: density of the wet soil, kg/m3.
+
+    >>> round(as_ring(RoundWall(radius=0.2, depth=0.3, thickness=0.05), 1600.0))
+    18829
+    """
+    return liquid_head(soil, wall.depth) * wall.radius / wall.thickness
+
+
+def as_staves(wall: RoundWall, soil: float) -> float:
+    """Greatest tension in a round wall that hoops do not help, as where a crack runs down it, Pa.
+
+    Upright strips fixed in the floor: p H^2 / 6 over t^2 / 6; never less than as a ring.
+
+    Args:
+        wall: the wall.
+        soil: density of the wet soil, kg/m3.
+    """
+    return max(liquid_head(soil, wall.depth) * (wall.depth / wall.thickness) ** 2, as_ring(wall, soil))
+
+
 def tension(mix: Mix) -> tuple[float, float] | None:
     """Least and greatest tensile strength that such a mix is said to have, Pa; None where no document speaks."""
     said = strength_indications(mix)
@@ -142,14 +195,43 @@ _UNCERTAIN = (
 )
 
 
+@record
+class _Worst:
+    """The wall of a piece that is worst off: its sizes, the least and the most stress (Pa), and what each supposes."""
+
+    sizes: str
+    least: float
+    most: float
+    least_as: str
+    most_as: str
+
+
+def _worst(piece: Piece) -> _Worst:
+    found = max(walls(piece), key=lambda one: _most(one, SOILS[1]))
+    deep = f"{length_text(found.depth)} deep, {length_text(found.thickness)} thick"
+    most = _most(found, SOILS[1])
+    match found:
+        case Wall():
+            sizes = f"{length_text(found.width)} wide, {deep}"
+            return _Worst(sizes, as_plate(found, SOILS[0]), most, "as a plate", "as a strip")
+        case RoundWall():
+            sizes = f"{length_text(2.0 * found.radius)} across inside, {deep}"
+            return _Worst(sizes, as_ring(found, SOILS[0]), most, "as a ring", "once cracked upright")
+        case _:
+            assert_never(found)
+
+
+def _most(wall: Wall | RoundWall, soil: float) -> float:
+    return as_strip(wall, soil) if isinstance(wall, Wall) else as_staves(wall, soil)
+
+
 def _line(piece: Piece, mix: Mix) -> str:
-    worst = max(walls(piece), key=lambda wall: as_strip(wall, SOILS[1]))
-    least, most = as_plate(worst, SOILS[0]), as_strip(worst, SOILS[1])
-    sizes = f"{length_text(worst.width)} wide, {length_text(worst.depth)} deep, {length_text(worst.thickness)} thick"
+    worst = _worst(piece)
     return (
         f"{piece.name} in use: wet soil of {SOILS[0]:.0f} to {SOILS[1]:.0f} kg/m3 (100 to 125 lb/ft3) up to the rim, "
-        f"over a clogged drain, bends the wall ({sizes}) to {_mpa(least)} MPa (lighter soil, as a plate) to "
-        f"{_mpa(most)} MPa (heavier, as a strip), half of it when drained; {beside(least, most, tension(mix))}"
+        f"over a clogged drain, bends the wall ({worst.sizes}) to {_mpa(worst.least)} MPa (lighter soil, "
+        f"{worst.least_as}) to {_mpa(worst.most)} MPa (heavier, {worst.most_as}), half of it when drained; "
+        f"{beside(worst.least, worst.most, tension(mix))}"
     )
 
 

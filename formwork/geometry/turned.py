@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from math import cos, pi, sin, tau
+from collections.abc import Iterator
+from math import asin, cos, pi, sin, tau
 
-from formwork.geometry.outlines import Outline, area, box, moment, reversed_outline, scaled
+from formwork.geometry.outlines import Leg, Outline, area, box, legs, moment, reversed_outline, scaled
 from formwork.geometry.vectors import Vec
 from formwork.record import record
 
@@ -41,6 +42,15 @@ class Turned:
         """
         return self.sweep * moment(self.profile)
 
+    def radius(self, height: float) -> float:
+        """Greatest distance from the axis at a height, m; 0 where the body does not reach it.
+
+        >>> from formwork.geometry.outlines import circle
+        >>> round(Turned(circle((2.0, 0.0), 1.0)).radius(0.6), 12)
+        2.8
+        """
+        return max((r for leg in legs(self.profile) for r in _met(leg, height)), default=0.0)
+
     def section(self) -> float:
         """Area of the profile, m2."""
         return area(self.profile)
@@ -76,3 +86,24 @@ class Turned:
         points = tuple((r, height - z) for r, z in self.profile.points)
         flipped = reversed_outline(Outline(points, tuple(-b for b in self.profile.bulges)))
         return Turned(flipped, (self.axis[0], -self.axis[1]), -self.start - self.sweep, self.sweep)
+
+
+def _met(leg: Leg, height: float) -> Iterator[float]:
+    """Distances from the axis at which a leg of a profile is as high as this."""
+    (r0, z0), (r1, z1) = leg.start, leg.end
+    yield from (r for r, z in (leg.start, leg.end) if z == height)
+    if leg.bulge == 0.0:
+        if min(z0, z1) < height < max(z0, z1):
+            yield r0 + (r1 - r0) * (height - z0) / (z1 - z0)
+        return
+    arc = leg.arc()
+    rise = (height - arc.centre[1]) / arc.radius
+    if abs(rise) <= 1.0:
+        for angle in (asin(rise), pi - asin(rise)):
+            share = (
+                ((angle - arc.start) % tau) / arc.sweep
+                if arc.sweep > 0.0
+                else ((arc.start - angle) % tau) / -arc.sweep
+            )
+            if share <= 1.0:
+                yield arc.centre[0] + arc.radius * cos(angle)

@@ -6,8 +6,23 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from formwork.checks.in_use import SOILS, Wall, as_plate, as_strip, beside, in_use, tension, walls
+from formwork.checks.in_use import (
+    SOILS,
+    RoundWall,
+    Wall,
+    as_plate,
+    as_ring,
+    as_staves,
+    as_strip,
+    beside,
+    in_use,
+    tension,
+    walls,
+)
+from formwork.geometry.outlines import polygon, rectangle
+from formwork.geometry.turned import Turned
 from formwork.shapes import block, many_sided, planter
+from formwork.shapes.piece import Curved, CurvedFormer, Piece
 from formwork.shapes.shape import Shape
 from formwork.strength.customary import PCF
 from tests.drawn import parameters
@@ -41,6 +56,32 @@ def test_a_rim_does_not_count_as_thickness() -> None:
     """The wall below the rim is 50 mm square to its face, however far the rim stands out."""
     found = piece_walls(planter.SHAPE, **BOX, rim_width=17.9, rim_height=50)
     assert all(wall.thickness == pytest.approx(0.05) for wall in found)
+
+
+def round_pot(lean: float = 0.0) -> Piece:
+    """400 across at the foot, a hollow of 300 that is 260 deep, walls leaning out by ``lean`` m in all."""
+    outside = Turned(polygon(((0.0, 0.0), (0.2, 0.0), (0.2 + lean, 0.3), (0.0, 0.3))))
+    core = Turned(rectangle((0.0, 0.04), (0.15, 0.3)))
+    form = Curved(outside, (CurvedFormer("core", "core", core, "box", "hung"),), 0.3)
+    return Piece("pot", "pot", form, (), ((0.18, 0.0, 0.1),), False, (), holds_soil=True)
+
+
+def test_the_wall_of_a_round_pot() -> None:
+    assert walls(round_pot()) == (RoundWall(pytest.approx(0.15), pytest.approx(0.26), pytest.approx(0.05)),)  # type: ignore[arg-type]
+    (leaning,) = walls(round_pot(0.03))
+    assert leaning.thickness == pytest.approx(0.05 + 0.03 * 0.04 / 0.3)
+
+
+def test_a_round_wall_as_ring_and_as_staves_by_hand() -> None:
+    """Soaked earth 260 mm deep presses with 2000 x 9.80665 x 0.26 Pa; ring p r / t, strip p H^2 / t^2."""
+    wall = RoundWall(0.15, 0.26, 0.05)
+    p = 2000.0 * G * 0.26
+    assert as_ring(wall, 2000.0) == pytest.approx(p * 3.0)
+    assert as_staves(wall, 2000.0) == pytest.approx(6.0 * (p * 0.26**2 / 6.0) / 0.05**2)
+
+
+def test_a_wide_shallow_pot_is_never_better_off_cracked() -> None:
+    assert as_staves(RoundWall(1.0, 0.1, 0.05), 1600.0) == as_ring(RoundWall(1.0, 0.1, 0.05), 1600.0)
 
 
 def test_a_divider_ends_a_wall_of_a_gang() -> None:

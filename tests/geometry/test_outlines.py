@@ -116,3 +116,14 @@ def test_the_box_of_part_of_a_ring_is_that_of_its_points() -> None:
     ]
     xs, ys = zip(*around, strict=True)
     assert (low[0], low[1], high[0], high[1]) == pytest.approx((min(xs), min(ys), max(xs), max(ys)), abs=1e-5)
+
+
+@given(outline=drawn_outlines(), share=st.floats(0.05, 0.95))
+@settings(max_examples=60, deadline=None)
+def test_the_radius_at_a_height_is_where_a_level_line_leaves_the_profile(
+    outline: Outline, share: float
+) -> None:
+    fine = region(outline)
+    height = fine.bounds[1] + share * (fine.bounds[3] - fine.bounds[1])
+    met = fine.intersection(shapely.LineString([(0.0, height), (5.0, height)]))
+    assert Turned(outline).radius(height) == pytest.approx(met.bounds[2], abs=1e-4)
