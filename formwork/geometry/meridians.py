@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from itertools import pairwise
-from math import acos, asinh, atan, cos, cosh, hypot, pi, sin, sinh, tan
+from math import acos, asinh, atan, ceil, cos, cosh, hypot, pi, sin, sinh, tan
 from typing import assert_never
 
 from formwork.errors import GeometryError
@@ -23,7 +23,7 @@ from formwork.geometry.quadrature import integral
 from formwork.record import record
 
 _LEG = pi / 48.0
-"""Most that one arc turns where a meridian that is no circle is drawn by arcs."""
+"""Step of one arc where a meridian that is no circle is drawn by arcs, rad."""
 
 
 @record
@@ -205,9 +205,7 @@ class Meridian:
         body turned of it holds exactly what that of the curve holds; they stray by less than 1/20000 of half the span.
         """
         exact = isinstance(self.curve, Sphere)
-        step = pi / 2.0 if exact else _LEG
-        count = max(1, -int(-(abs(end - start) - 1e-9) // step))
-        stops = [start + (end - start) * k / count for k in range(count)] + [end]
+        stops = _stops(self.curve, start, end)
         return tuple(self._arc(a, b, exact) for a, b in pairwise(stops))
 
     def _arc(self, start: float, end: float, exact: bool) -> Leg:
@@ -275,6 +273,19 @@ def outlined(*paths: tuple[Leg, ...]) -> Outline:
             points.append(leg.end)
             bulges.append(0.0)
     return Outline(tuple(points), tuple(bulges))
+
+
+def _stops(curve: Curve, start: float, end: float) -> tuple[float, ...]:
+    """Polar angles between which one arc does; those of a catenary in even steps away from the axis.
+
+    Even steps of the angle would be long ones where a steep catenary runs nearly straight.
+    """
+    hanging = isinstance(curve, Catenary)
+    low, high = (asinh(tan(polar)) if hanging else polar for polar in (start, end))
+    step = pi / 2.0 if isinstance(curve, Sphere) else _LEG
+    count = max(1, ceil(abs(high - low) / step - 1e-9))
+    even = [low + (high - low) * k / count for k in range(1, count)]
+    return (start, *(atan(sinh(stop)) if hanging else stop for stop in even), end)
 
 
 def _bulged(first: Point, last: Point, bulge: float, held: float) -> float:
