@@ -1,7 +1,7 @@
-"""Solids of cells, round bodies, pieces, mold parts and whole molds.
+"""Solids of cells, round and curved bodies, pieces, mold parts and whole molds.
 
 The piece's solid is made by the kernel's own booleans from its envelope, its formers and its plugs, never
-from the cells that ``shapes.body`` cut: so its volume is a second, independent route to
+from the cells that ``shapes.body`` cut, nor from a closed form: so its volume is a second, independent route to
 ``shapes.body.piece_volume``.
 """
 
@@ -12,13 +12,16 @@ from dataclasses import dataclass
 from formwork.errors import InternalError
 from formwork.geometry.cells import NEAR, Cell
 from formwork.geometry.planes import Planes
+from formwork.geometry.prisms import Prism
 from formwork.geometry.rounds import Round
+from formwork.geometry.turned import Turned
 from formwork.molds.mold import Mold, Part
 from formwork.shapes.body import envelope, former_cell
-from formwork.shapes.piece import Piece, planar
+from formwork.shapes.piece import Curved, Piece, planar
 from formwork.solids import kernel
 from formwork.solids.kernel import Assembly, Shape
 from formwork.solids.meshes import weld
+from formwork.solids.swept import prism_solid, turned_solid
 
 Colour = tuple[float, float, float, float]
 """Red, green, blue as on a screen (sRGB) and opacity, 0 to 1."""
@@ -94,6 +97,11 @@ def round_solid(body: Round) -> Shape:
     return kernel.frustum(body.foot, body.axis, body.length, body.foot_radius, body.head_radius)
 
 
+def curved_solid(body: Turned | Prism) -> Shape:
+    """The kernel's solid of a turned body or a prism."""
+    return turned_solid(body) if isinstance(body, Turned) else prism_solid(body)
+
+
 def piece_solid(planes: Planes, piece: Piece) -> Shape:
     """The concrete of the piece, all its cavities, as cast; embedded things are not taken out.
 
@@ -101,19 +109,31 @@ def piece_solid(planes: Planes, piece: Piece) -> Shape:
         GeometryError: if the envelope or a former encloses nothing.
         InternalError: if the kernel makes no sound solid of it.
     """
-    formers = [cell_solid(planes, former_cell(planes, piece, former)) for former in planar(piece).formers]
+    outside, formers = _form_solids(planes, piece)
     plugs = [round_solid(plug.body) for plug in piece.plugs]
-    outside = cell_solid(planes, envelope(planes, piece))
     return kernel.checked(kernel.cut(outside, formers + plugs, piece.name), piece.name)
 
 
+def _form_solids(planes: Planes, piece: Piece) -> tuple[Shape, list[Shape]]:
+    """The envelope of a piece, and what is taken out of it."""
+    if isinstance(piece.form, Curved):
+        return curved_solid(piece.form.outside), [curved_solid(one.body) for one in piece.form.formers]
+    formers = [cell_solid(planes, former_cell(planes, piece, former)) for former in planar(piece).formers]
+    return cell_solid(planes, envelope(planes, piece)), formers
+
+
 def part_solid(planes: Planes, part: Part) -> Shape:
-    """A part of the mold: its cells and round bodies as one, its holes cut.
+    """A part of the mold: all that it fills as one, its holes cut.
 
     Raises:
         InternalError: if the part fills no space, or the kernel makes no sound solid of it.
     """
-    pieces = [cell_solid(planes, body) for body in part.cells] + [round_solid(body) for body in part.rounds]
+    pieces = [
+        *(cell_solid(planes, body) for body in part.cells),
+        *(round_solid(body) for body in part.rounds),
+        *(turned_solid(body) for body in part.turned),
+        *(prism_solid(body) for body in part.prisms),
+    ]
     if not pieces:
         raise InternalError(f"{part.name}: the part fills no space")
     holes = [round_solid(hole) for hole in part.holes]

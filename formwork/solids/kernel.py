@@ -1,4 +1,4 @@
-"""The CAD kernel behind one door: nothing else in formwork imports cadquery or OCP.
+"""The CAD kernel behind one door: beside ``swept`` nothing else in formwork imports cadquery or OCP.
 
 The kernel takes seconds to import, so it is loaded by the first function that needs it and never before.
 Lengths cross this door in m and are mm behind it: the kernel's tolerances (1e-7 of its unit) suit
@@ -26,6 +26,7 @@ MM = 1000.0
 FUZZ = 1e-5
 """Faces nearer than this (mm) are taken for touching in a boolean; cells are exact to 1e-6 mm."""
 _WELD = 1e-8
+_STEADY = 1e-11
 _SYSTEM = "libgl1 libx11-6 libexpat1"
 
 Line = tuple[tuple[float, float], ...]
@@ -178,8 +179,14 @@ def _tidy(work: Callable[[], Shape], what: str) -> Shape:
 
 
 def volume(shape: Shape) -> float:
-    """Volume, m3."""
-    return float(shape.Volume()) / MM**3
+    """Volume, m3: integrated over curved faces until it no longer changes."""
+    cadquery()
+    from OCP.BRepGProp import BRepGProp  # noqa: PLC0415 - with the kernel
+    from OCP.GProp import GProp_GProps  # noqa: PLC0415 - with the kernel
+
+    found = GProp_GProps()
+    BRepGProp.VolumeProperties_s(shape.wrapped, found, _STEADY)
+    return float(found.Mass()) / MM**3
 
 
 def checked(shape: Shape, what: str) -> Shape:

@@ -18,16 +18,16 @@ ROOT = Path(formwork.__file__).parents[1]
 def test_importing_the_room_loads_no_kernel_and_no_shapely():
     code = (
         "import sys, formwork.solids, formwork.solids.kernel, formwork.solids.build, formwork.solids.export, "
-        "formwork.solids.views, formwork.solids.gltf, formwork.solids.stepfile, formwork.solids.meshes\n"
+        "formwork.solids.views, formwork.solids.gltf, formwork.solids.stepfile, formwork.solids.meshes, formwork.solids.swept\n"
         "print(sorted({name.split('.')[0] for name in sys.modules} & {'cadquery', 'OCP', 'vtkmodules', 'shapely'}))"
     )
     found = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
     assert found.stdout.strip() == "[]"
 
 
-def test_nothing_but_the_kernel_module_names_the_kernel_in_an_import():
+def test_nothing_but_the_two_modules_at_the_kernel_names_it_in_an_import():
     for path in sorted((ROOT / "formwork").rglob("*.py")):
-        if path.name == "kernel.py" and path.parent.name == "solids":
+        if path.name in {"kernel.py", "swept.py"} and path.parent.name == "solids":
             continue
         for line in path.read_text("utf-8").splitlines():
             words = line.split()
