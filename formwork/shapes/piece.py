@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Literal
 
 from formwork.errors import GeometryError
+from formwork.geometry.meridians import Meridian
 from formwork.geometry.planes import HalfSpace
 from formwork.geometry.prisms import Prism
 from formwork.geometry.rounds import Round
@@ -171,6 +172,25 @@ class CurvedFormer:
 
 
 @record
+class Shell:
+    """A dome of one thickness, for molds that are built to its meridian.
+
+    Attributes:
+        inside: the meridian of its inside, springing at z = 0 where that is level.
+        thickness: square to the inside, m.
+        radial: the springing is cut along the normal; else level, at z = 0.
+        oculus: radius of the upright hole in its crown, m; 0 where there is none.
+        placed: fluid mix between two forms, or stiff mix built up by hand on the inner one.
+    """
+
+    inside: Meridian
+    thickness: float
+    radial: bool
+    oculus: float
+    placed: Literal["fluid", "stiff"]
+
+
+@record
 class Curved:
     """A form that is turned about an upright axis, or an outline with a height.
 
@@ -178,11 +198,13 @@ class Curved:
         outside: the envelope.
         formers: bodies taken out of it; no two of them share space inside it.
         fill: height of the fill plane, m.
+        shell: of a dome, what its mold is built to; None for everything else.
     """
 
     outside: Turned | Prism
     formers: tuple[CurvedFormer, ...]
     fill: float
+    shell: Shell | None = None
 
 
 Form = Planar | Curved
