@@ -28,8 +28,35 @@ class SheetPart:
 
 
 @record
+class Spot:
+    """Where one part lies on a sheet: the lower left corner of its box there.
+
+    Attributes:
+        label: of the part.
+        x: m.
+        y: m.
+        quarters: quarter turns of its own frame, counter-clockwise, 0 to 3.
+    """
+
+    label: str
+    x: float
+    y: float
+    quarters: int
+
+
+@record
 class Placed:
-    """One blank on a sheet: lower left corner and the size it takes there (x by y), turned or not."""
+    """One blank on a sheet: lower left corner and the size it takes there (x by y), turned or not.
+
+    Attributes:
+        label: of the part; of several parts cut from one blank, their number and label ("8 x A3").
+        x: m.
+        y: m.
+        length: in x, m.
+        width: in y, m.
+        turned: the blank lies across the grain.
+        nested: the parts that come out of it where it holds several; empty where the blank is that of one part.
+    """
 
     label: str
     x: float
@@ -37,6 +64,12 @@ class Placed:
     length: float
     width: float
     turned: bool
+    nested: tuple[Spot, ...] = ()
+
+
+def spots(placed: Placed) -> tuple[Spot, ...]:
+    """Every part that comes out of a blank, where it lies on the sheet."""
+    return placed.nested or (Spot(placed.label, placed.x, placed.y, int(placed.turned)),)
 
 
 @record

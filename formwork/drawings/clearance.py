@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 from formwork.drawings.frames import Point
 from formwork.drawings.scene import (
@@ -17,25 +18,36 @@ from formwork.drawings.scene import (
     dimension_parts,
     text_box,
 )
+from formwork.geometry.outlines import Leg, flattened_leg
 
 Box = tuple[Point, Point, Point, Point]
 Piece = tuple[Point, Point]
 
+_CHORD = 0.05
+"""The straight pieces of an arc lie no further from it than this, mm."""
+
 
 def line_pieces(item: Item) -> list[Piece]:
-    """The straight pieces of an item: circles by their circumscribed octagon, hatches and texts none."""
+    """The straight pieces of an item, hatches and texts none.
+
+    Arcs of a polyline count by their chords, circles by their circumscribed octagon.
+    """
     match item:
         case Line():
             return [(item.start, item.end)]
         case Polyline():
-            after = (*item.points[1:], item.points[0]) if item.closed else item.points[1:]
-            return list(zip(item.points, after, strict=False))
+            return [piece for leg in item.legs() for piece in _straight(leg)]
         case Circle() | Arc():
             return _octagon(item.centre, item.radius)
         case Dimension():
             return [piece for part in dimension_parts(item) for piece in line_pieces(part)]
         case Text() | Hatch():
             return []
+
+
+def _straight(leg: Leg) -> list[Piece]:
+    points = flattened_leg(leg, _CHORD)
+    return list(pairwise(points))
 
 
 def _octagon(centre: Point, radius: float) -> list[Piece]:

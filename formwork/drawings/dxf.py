@@ -233,9 +233,9 @@ class _Pen:
     def _polyline(self, space: Any, item: Polyline, attributes: dict[str, Any]) -> None:
         if item.filled:
             area = space.add_hatch(color=colors.BYLAYER, dxfattribs=attributes)
-            area.paths.add_polyline_path(item.points, is_closed=True)
+            area.paths.add_polyline_path(_vertices(item), is_closed=True)
             return
-        space.add_lwpolyline(item.points, close=item.closed, dxfattribs=attributes)
+        space.add_lwpolyline(_vertices(item), format="xyb", close=item.closed, dxfattribs=attributes)
 
     def _hatch(self, space: Any, item: Hatch, attributes: dict[str, Any]) -> None:
         family = FAMILIES[item.pattern]
@@ -293,6 +293,12 @@ class _Pen:
                 "attachment_point": 5,
             },
         )
+
+
+def _vertices(item: Polyline) -> list[tuple[float, float, float]]:
+    """Each point with the bulge of the leg that begins there."""
+    bulges = item.bulges or (0.0,) * len(item.points)
+    return [(x, y, bulge) for (x, y), bulge in zip(item.points, bulges, strict=True)]
 
 
 def _shifted(point: Point, angle: float, by: float) -> Point:

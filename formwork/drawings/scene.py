@@ -14,6 +14,7 @@ from typing import Literal, assert_never
 from formwork.drawings.frames import Point
 from formwork.drawings.layers import Layer
 from formwork.drawings.lettering import corners, width
+from formwork.geometry.outlines import Leg, Outline, box
 
 Anchor = Literal["left", "middle", "right"]
 Units = Literal["in", "mm"]
@@ -31,12 +32,24 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Polyline:
-    """A line through points; closed it runs back to the first. A filled one is solid black."""
+    """A line through points; closed it runs back to the first. A filled one is solid black.
+
+    ``bulges`` bend its legs into arcs as ``geometry.outlines`` has them, one from each point on; empty where all of
+    them are straight.
+    """
 
     layer: Layer
     points: tuple[Point, ...]
     closed: bool = True
     filled: bool = False
+    bulges: tuple[float, ...] = ()
+
+    def legs(self) -> tuple[Leg, ...]:
+        """Its legs in order, the closing one last."""
+        starts = self.points if self.closed else self.points[:-1]
+        ends = (*self.points[1:], self.points[0])
+        bulges = self.bulges or (0.0,) * len(self.points)
+        return tuple(Leg(*leg) for leg in zip(starts, ends, bulges, strict=False))
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,7 +249,7 @@ def _extremes(item: Item) -> tuple[Point, ...]:
         case Line():
             return (item.start, item.end)
         case Polyline():
-            return item.points
+            return box(Outline(item.points, item.bulges)) if item.bulges else item.points
         case Circle() | Arc():
             x, y = item.centre
             return ((x - item.radius, y - item.radius), (x + item.radius, y + item.radius))

@@ -28,6 +28,7 @@ from formwork.drawings.scene import (
     Text,
     dimension_parts,
 )
+from formwork.geometry.outlines import Leg
 
 INK = "#000"
 PALE = "#8a8a8a"
@@ -79,10 +80,11 @@ def _shape(item: Item, page: str) -> Iterator[str]:
         case Line():
             (x1, y1), (x2, y2) = item.start, item.end
             yield f'<line x1="{_n(x1)}" y1="{_n(y1)}" x2="{_n(x2)}" y2="{_n(y2)}"/>'
+        case Polyline() if item.bulges:
+            yield f'<path d="{_bent(item)}"{_filling(item)}/>'
         case Polyline():
             name = "polygon" if item.closed else "polyline"
-            fill = f' fill="{INK}" stroke="none"' if item.filled else ""
-            yield f'<{name} points="{" ".join(f"{_n(x)},{_n(y)}" for x, y in item.points)}"{fill}/>'
+            yield f'<{name} points="{" ".join(f"{_n(x)},{_n(y)}" for x, y in item.points)}"{_filling(item)}/>'
         case Circle():
             yield f'<circle cx="{_n(item.centre[0])}" cy="{_n(item.centre[1])}" r="{_n(item.radius)}"/>'
         case Arc():
@@ -94,6 +96,25 @@ def _shape(item: Item, page: str) -> Iterator[str]:
             return
         case _:
             assert_never(item)
+
+
+def _filling(item: Polyline) -> str:
+    return f' fill="{INK}" stroke="none"' if item.filled else ""
+
+
+def _bent(item: Polyline) -> str:
+    """The path of a polyline with arcs."""
+    x, y = item.points[0]
+    steps = "".join(_step(leg) for leg in item.legs())
+    return f"M{_n(x)} {_n(y)}{steps}{'Z' if item.closed else ''}"
+
+
+def _step(leg: Leg) -> str:
+    x, y = leg.end
+    if leg.bulge == 0.0:
+        return f" L{_n(x)} {_n(y)}"
+    r, large, onward = _n(leg.arc().radius), int(abs(leg.bulge) > 1.0), int(leg.bulge > 0.0)
+    return f" A{r} {r} 0 {large} {onward} {_n(x)} {_n(y)}"
 
 
 def _arc(arc: Arc) -> str:
