@@ -7,6 +7,7 @@ from collections.abc import Collection
 from formwork.mix.records import Cement, Foam, Mixer, Times
 from formwork.project.defaults import BAG, END_TRIM, KERF, TRIM
 from formwork.stock.records import SheetStock, StickStock
+from formwork.stock.tubes import TubeStock
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
@@ -36,6 +37,17 @@ def pipes(stock: tuple[StickStock, ...]) -> str:
         stock: the pipes.
     """
     return f"pipes: a usual yard's, without prices: {', '.join(pipe.name for pipe in stock)}"
+
+
+def tubes(stock: tuple[TubeStock, ...]) -> str:
+    """The line of a usual yard's tubes.
+
+    Args:
+        stock: the tubes.
+    """
+    return (
+        f"tubes: a usual yard's, without prices, measured by nobody: {', '.join(tube.name for tube in stock)}"
+    )
 
 
 def saw(units: UnitSystem, given: Collection[str] = ()) -> list[str]:

@@ -26,6 +26,7 @@ _SHOP_TABLES = frozenset(
         "sheet",
         "stick",
         "pipe",
+        "tube",
         "hardware",
         "leftover_mold",
         "owned_mold",

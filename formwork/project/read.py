@@ -264,6 +264,9 @@ def _options(
         tube=table.tube,
         strap=table.strap,
         ribs=table.ribs,
+        tube_off=table.tube_off,
+        core_tube=table.core_tube,
+        core_out=table.core_out,
     )
     return options, faults + _of_other_methods(table, method, at, source)
 
@@ -308,10 +311,16 @@ def _against_shop(orders: tuple[_Order, ...], shop: Shop, source: Source) -> tup
             "sheet": (options.sheet, [sheet.name for sheet in shop.sheets]),
             "stick": (options.stick, [stick.name for stick in shop.sticks]),
             "skin": (options.skin, [sheet.name for sheet in shop.sheets]),
+            "tube": (options.tube, [tube.name for tube in shop.tubes]),
+            "core_tube": (
+                options.core_tube,
+                [tube.name for tube in shop.tubes] + [pipe.name for pipe in shop.pipes],
+            ),
             "owned": (options.owned, [mold.name for mold in shop.owned]),
         }
         for key, (name, known) in stock.items():
-            if name is not None and name not in known:
+            of_use = options.method in METHODS_WITH.get(key, (options.method,))
+            if of_use and name is not None and name not in known:
                 faults.append(unknown(source, (*each.at, "mold", key), name, dict.fromkeys(known)))
         faults += _owned_of_other_shape(each, shop, source)
     return tuple(faults)

@@ -8,8 +8,13 @@ from formwork.mix.records import CellularWanted, Cement, Foam, LeftoverMold, Mix
 from formwork.record import record
 from formwork.shapes.parameters import Keys
 from formwork.stock.records import HardwareStock, Saw, SheetStock, StickStock
+from formwork.stock.tubes import TubeStock
 
 UnitSystem = Literal["in", "mm"]
+TubeOff = Literal["cut away", "slit", "drawn"]
+"""A tube is cut away at every piece, slit along one line and strapped for many, or drawn off whole."""
+CoreOut = Literal["slit", "wrapped", "split", "left in"]
+"""A core tube springs in along a slit, slides out of a soft wrap, is sawn in halves, or stays in the piece."""
 
 
 @record
@@ -38,6 +43,8 @@ class Shop:
         pipes_assumed: what was taken from the built-in defaults of pipe; of interest only where pipe is used.
         leftover_molds: small molds for mix that is left over, the preferred one first.
         times: how long its work takes.
+        tubes: tubes that round pieces are cast in, in the lengths they are sold in.
+        tubes_assumed: what was taken from the built-in defaults of tubes; of interest only where a tube is used.
     """
 
     name: str
@@ -56,6 +63,8 @@ class Shop:
     pipes_assumed: tuple[str, ...] = ()
     leftover_molds: tuple[LeftoverMold, ...] = ()
     times: Times = Times()
+    tubes: tuple[TubeStock, ...] = ()
+    tubes_assumed: tuple[str, ...] = ()
 
 
 @record
@@ -75,6 +84,9 @@ class MoldOptions:
         tube: name of the tube it is cast in; None: chosen.
         strap: name of the strap round it; None: chosen.
         ribs: how many ribs a dome's form has all round; None: chosen.
+        tube_off: how the tube leaves its piece; None: cut away.
+        core_tube: name of the tube or pipe that keeps a round hollow free; None: chosen.
+        core_out: how that one leaves the piece; None: slit where it can be.
     """
 
     method: str = "panelled"
@@ -89,6 +101,9 @@ class MoldOptions:
     tube: str | None = None
     strap: str | None = None
     ribs: int | None = None
+    tube_off: TubeOff | None = None
+    core_tube: str | None = None
+    core_out: CoreOut | None = None
 
 
 METHODS_WITH: dict[str, tuple[str, ...]] = {
@@ -98,6 +113,9 @@ METHODS_WITH: dict[str, tuple[str, ...]] = {
     "tube": ("tube",),
     "strap": ("wrapped", "stacked", "tube"),
     "ribs": ("ribbed",),
+    "tube_off": ("tube",),
+    "core_tube": ("tube",),
+    "core_out": ("tube",),
 }
 """Mold options that not every method has a use for, and the methods that have."""
 

@@ -8,7 +8,7 @@ from formwork.errors import InputError
 from formwork.project import assumed
 from formwork.project.defaults import CURRENCY, USUAL_TIMES, usual_cement, usual_foam, usual_mixer, usual_saw
 from formwork.project.records import Shop
-from formwork.stock import catalogue, pipes
+from formwork.stock import catalogue, pipes, tubes
 from formwork.units.show import UnitSystem
 
 
@@ -64,4 +64,6 @@ def built_in(units: UnitSystem) -> Shop:
         assumed=lines,
         pipes=pipes.pipes(units),
         pipes_assumed=(assumed.pipes(pipes.pipes(units)),),
+        tubes=tubes.tubes(units),
+        tubes_assumed=(assumed.tubes(tubes.tubes(units)),),
     )

@@ -25,9 +25,11 @@ from formwork.project.shop_tables import (
     ShopTable,
     TimesTable,
 )
+from formwork.project.shop_tubes import tubes
 from formwork.shapes.parameters import Keys
 from formwork.stock import catalogue
 from formwork.stock import pipes as pipe_tables
+from formwork.stock import tubes as tube_tables
 from formwork.stock.records import Saw
 from formwork.units import show
 from formwork.units.parse import read
@@ -68,6 +70,7 @@ def _shop(
     sheet_stock, sheet_faults = sheets(table.sheet, source, units, lines)
     stick_stock, stick_faults = sticks(table.stick, source, units, lines)
     pipe_stock, pipe_faults = pipes(table.pipe, source)
+    tube_stock, tube_faults = tubes(table.tube, source, units, {pipe.name for pipe in pipe_stock})
     hardware_stock, hardware_faults = hardware(table.hardware, source, units)
     mixer, mixer_faults = _mixer(table.mixer, source, units, lines)
     shop = Shop(
@@ -87,11 +90,14 @@ def _shop(
         pipes_assumed=() if table.pipe else (assumed.pipes(pipe_tables.pipes(units)),),
         leftover_molds=tuple(LeftoverMold(row.name, row.volume, row.count) for row in table.leftover_mold),
         times=_times(table.times),
+        tubes=tube_stock or tube_tables.tubes(units),
+        tubes_assumed=() if table.tube else (assumed.tubes(tube_tables.tubes(units)),),
     )
     shop = replace(shop, assumed=(*_yard(table, shop), *lines, *_figures(table, shop)))
     leftover_faults = _repeated([row.name for row in table.leftover_mold], "leftover_mold", source)
     return shop, (
-        *sheet_faults, *stick_faults, *pipe_faults, *hardware_faults, *mixer_faults, *leftover_faults
+        *sheet_faults, *stick_faults, *pipe_faults, *tube_faults, *hardware_faults, *mixer_faults,
+        *leftover_faults,
     )  # fmt: skip
 
 
@@ -176,7 +182,7 @@ def _cement(table: CementTable, units: UnitSystem) -> Cement:
 
 def _with_length_tables(data: dict[str, Any]) -> dict[str, Any]:
     """The same data with every stock length as a table: ``"8 ft"`` becomes ``{length = "8 ft"}``."""
-    rows = {key: data[key] for key in ("stick", "pipe") if isinstance(data.get(key), list)}
+    rows = {key: data[key] for key in ("stick", "pipe", "tube") if isinstance(data.get(key), list)}
     return {**data, **{key: [_stick_row(row) for row in some] for key, some in rows.items()}}
 
 

@@ -128,7 +128,7 @@ def _pipe(table: PipeTable, real: PipeSize) -> StickStock:
         nominal=table.size or "",
         thickness=real.outside,
         width=real.outside,
-        lengths=_lengths(table.lengths),
+        lengths=lengths_of(table.lengths),
         density=DENSITY[table.kind] if table.kind else DENSITY["EMT"],
         wall=real.wall,
     )
@@ -243,12 +243,17 @@ def _stick(table: StickTable, section: tuple[float, float]) -> StickStock:
         nominal=table.nominal or table.name,
         thickness=section[0],
         width=section[1],
-        lengths=_lengths(table.lengths),
+        lengths=lengths_of(table.lengths),
         density=table.density,
     )
 
 
-def _lengths(rows: tuple[LengthTable, ...]) -> tuple[StickLength, ...]:
+def lengths_of(rows: tuple[LengthTable, ...]) -> tuple[StickLength, ...]:
+    """The stock lengths of a stick, pipe or tube; an offcut is there once where nothing else is said.
+
+    Args:
+        rows: as read.
+    """
     return tuple(
         StickLength(row.length, row.price, 1 if row.offcut and row.limit is None else row.limit, row.offcut)
         for row in rows

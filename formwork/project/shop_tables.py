@@ -19,6 +19,7 @@ from formwork.project.defaults import (
 from formwork.project.tables import Name, Table
 from formwork.stock.pipes import PipeKind
 from formwork.stock.records import Material
+from formwork.stock.tubes import TubeKind
 from formwork.units.fields import Money, number, quantity, text, whole
 from formwork.units.show import UnitSystem
 
@@ -206,6 +207,42 @@ class PipeTable(Table):
     )
 
 
+class TubeTable(Table):
+    """``[[tube]]``: one size of tube that round pieces are cast in, in its stock lengths."""
+
+    name: Name = Field(description="how the shop calls the tube")
+    kind: TubeKind = Field(default="cardboard", description="what the tube is made of")
+    nominal: Name | None = Field(
+        default=None,
+        description="size on its label, which finds it on the shelf and is never taken for a measure",
+    )
+    inside: Annotated[float, quantity("length", 0.02, 2)] | None = Field(
+        default=None,
+        description="inside diameter you measured, both ways across; a piece cast in it has this one",
+    )
+    outside: Annotated[float, quantity("length", 0.02, 2.2)] | None = Field(
+        default=None, description="outside diameter you measured; a hole cast round it has this one"
+    )
+    wall: Annotated[float, quantity("length", 0.0004, 0.05)] | None = Field(
+        default=None, description="its wall; from both diameters if left out"
+    )
+    lengths: tuple[LengthTable, ...] = Field(
+        min_length=1, description='stock lengths of the tube: ["4 ft", { length = "12 ft", price = 38.00 }]'
+    )
+    head: Annotated[float, quantity("length", 0.1, 20)] | None = Field(
+        default=None, description="height of ordinary concrete that its maker allows in it"
+    )
+    pressure: Annotated[float, quantity("pressure", 500, 2e6)] | None = Field(
+        default=None, description="pressure that its maker allows in it, instead of head"
+    )
+    strength: Annotated[float, quantity("pressure", 1e4, 5e8)] | None = Field(
+        default=None, description="tension that its wall may carry round about, as its maker says"
+    )
+    density: Annotated[float, quantity("density", 200, 9000)] | None = Field(
+        default=None, description="of what it is made of; by kind if left out"
+    )
+
+
 class HardwareTable(Table):
     """``[[hardware]]``: a thing bought by the piece or the box; names a price for what the program counts."""
 
@@ -254,6 +291,7 @@ class ShopTable(Table):
     sheet: tuple[SheetTable, ...] = Field(default=(), description="sheets; a usual yard's if none is given")
     stick: tuple[StickTable, ...] = Field(default=(), description="sticks; a usual yard's if none is given")
     pipe: tuple[PipeTable, ...] = Field(default=(), description="pipes; a usual yard's if none is given")
+    tube: tuple[TubeTable, ...] = Field(default=(), description="tubes; a usual yard's if none is given")
     hardware: tuple[HardwareTable, ...] = Field(
         default=(), description="prices of screws, bolts and the rest"
     )

@@ -45,6 +45,17 @@ class MoldTable(Table):
         default=None, description="name of the sheet that is bent round a mold; chosen if left out"
     )
     tube: Name | None = Field(default=None, description="name of the tube it is cast in; chosen if left out")
+    tube_off: Literal["cut away", "slit", "drawn"] | None = Field(
+        default=None,
+        description="how the tube leaves each piece; cut away if left out, a new one for each piece",
+    )
+    core_tube: Name | None = Field(
+        default=None, description="name of the tube or pipe that keeps the hollow free; chosen if left out"
+    )
+    core_out: Literal["slit", "wrapped", "split", "left in"] | None = Field(
+        default=None,
+        description="how that tube leaves the piece, or stays in it; by what it is made of if left out",
+    )
     strap: Name | None = Field(
         default=None, description="name of the strap round the mold; chosen if left out"
     )
