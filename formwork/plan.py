@@ -87,10 +87,15 @@ class Plan:
 
     @property
     def assumed(self) -> tuple[str, ...]:
-        """What was taken from the built-in defaults; of pipe only for frames, of mold and mix only for pieces."""
+        """What was taken from the built-in defaults, of pipe, tube, mold and mix only where there is some."""
         shop = self.project.shop
         own = shop.assumed if self.molds else (line for line in shop.assumed if line.startswith(_OF_THE_SAW))
-        return (*own, *(shop.pipes_assumed if self.frames else ()))
+        tubes = any(part.role == "tube" for mold in self.molds for part in mold.parts)
+        return (
+            *own,
+            *(shop.pipes_assumed if self.frames else ()),
+            *(shop.tubes_assumed if tubes else ()),
+        )
 
 
 def plan(project: Project) -> Plan:
@@ -166,7 +171,11 @@ def _yard(project: Project, built: Sequence[BuiltMold], frames: Sequence[BuiltFr
     where = {one.mold.name: one.order.where for one in built}
     where |= {frame.name: frame.order.where for frame in frames}
     return Yard(
-        shop.sheets, (*shop.sticks, *shop.pipes), shop.saw, partial(show.length, units=project.units), where
+        shop.sheets,
+        (*shop.sticks, *shop.pipes, *(tube.stick for tube in shop.tubes)),
+        shop.saw,
+        partial(show.length, units=project.units),
+        where,
     )
 
 

@@ -38,8 +38,8 @@ def mold_cost(mold: Mold, lines: Sequence[CutLine], layouts: Layouts, stock: Seq
     """
     if mold.owned:
         return Cost(0.0)
-    boards = _shared(mold.name, lines, _paid_sheets(layouts), "panel")
-    sticks = _shared(mold.name, lines, _paid_sticks(layouts), "stick")
+    boards = _shared(mold.name, lines, _paid_sheets(layouts), ("panel",))
+    sticks = _shared(mold.name, lines, _paid_sticks(layouts), ("stick", "pipe"))
     things = [_thing(thing, stock) for thing in mold.hardware]
     shares = [(name, None if cost is None else cost / mold.copies) for name, cost in (*boards, *sticks)]
     return _sum((*shares, *things))
@@ -63,12 +63,12 @@ def _sum(costs: Iterable[tuple[str, float | None]]) -> Cost:
 
 
 def _shared(
-    name: str, lines: Sequence[CutLine], paid: dict[str, float | None], kind: str
+    name: str, lines: Sequence[CutLine], paid: dict[str, float | None], kinds: tuple[str, ...]
 ) -> list[tuple[str, float | None]]:
     """For each stock, what a mold's parts take of what was paid for it, for all copies of the mold."""
     found: list[tuple[str, float | None]] = []
     for stock, cost in paid.items():
-        cut = [line for line in lines if line.part.kind == kind and line.part.stock == stock]
+        cut = [line for line in lines if line.part.kind in kinds and line.part.stock == stock]
         ours = sum(_size(line) for line in cut if line.mold == name)
         if ours:
             found.append((stock, None if cost is None else cost * ours / sum(_size(line) for line in cut)))

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from math import ceil
 from string import ascii_uppercase
 
+from formwork.geometry.outlines import Outline, legs
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Blank, Mold, Part, Placement
 from formwork.record import record
@@ -25,7 +27,8 @@ class CutLine:
         mold: name of the mold or frame.
         names: names of the parts it stands for in one mold.
         part: one of them.
-        quantity: how many are cut for all copies of the mold, layers counted one by one.
+        quantity: how many are cut for all copies of the mold, layers counted one by one; of what every filling takes
+            anew, for all fillings.
     """
 
     label: str
@@ -36,7 +39,7 @@ class CutLine:
 
 
 def cut_list(molds: Iterable[tuple[Mold, int]], frames: Iterable[BuiltFrame] = ()) -> tuple[CutLine, ...]:
-    """The lines of all molds and frames; a mold the shop owns gives only what stays in its pieces.
+    """The lines of all molds and frames; a mold the shop owns gives only what each of its fillings takes.
 
     Args:
         molds: each mold, and how many of its pieces are wanted.
@@ -46,10 +49,12 @@ def cut_list(molds: Iterable[tuple[Mold, int]], frames: Iterable[BuiltFrame] = (
     for number, (mold, count) in enumerate(molds):
         letter = _letter(number)
         groups: dict[Key, list[Part]] = {}
-        for part in () if mold.owned else mold.parts:
-            groups.setdefault(_alike(part), []).append(part)
+        for part in mold.parts:
+            if part.spent or not mold.owned:
+                groups.setdefault(_alike(part), []).append(part)
         for index, same in enumerate(groups.values(), start=1):
-            each = len(same) * same[0].layers * mold.copies
+            times = ceil(count / mold.piece.cavities) if same[0].spent else mold.copies
+            each = len(same) * same[0].layers * times
             lines.append(
                 CutLine(f"{letter}{index}", mold.name, tuple(part.name for part in same), same[0], each)
             )
@@ -82,21 +87,52 @@ def _alike(part: Part) -> Key:
         part.stock,
         part.layers,
         part.good_face,
+        part.spent,
         *(_steps(side) for side in (blank.length, blank.width, blank.thickness)),
+        _steps(blank.wall),
         _canonical(blank),
-        tuple(tuple(_steps(value) for value in hole) for hole in blank.holes),
     )
 
 
-def _canonical(blank: Blank) -> tuple[tuple[int, int, int], ...]:
-    """Outline and bevels, told from the least corner, the same when the blank is turned half round."""
-    edges = [
-        (_steps(x), _steps(y), _steps(bevel, _ANGLE_STEP))
-        for (x, y), bevel in zip(blank.outline, blank.bevels, strict=True)
-    ]
+Corner = tuple[int, int, int, int]
+"""Of an outline: x, y, how far the edge from it rises over its chord, its bevel; in steps."""
+Cut = tuple[tuple[Corner, ...], tuple[tuple[int, int, int], ...], tuple[tuple[Corner, ...], ...]]
+"""What is cut of a blank: outline, round holes, openings, in steps."""
+
+
+def _canonical(blank: Blank) -> Cut:
+    """Outline, holes and openings, the same when the blank is turned half round."""
     length, width = _steps(blank.length), _steps(blank.width)
-    half_round = [(length - x, width - y, bevel) for x, y, bevel in edges]
-    return min(_from_least(edges), _from_least(half_round))
+    edge = _corners(blank.edge, blank.bevels)
+    holes = [(_steps(x), _steps(y), _steps(across)) for x, y, across in blank.holes]
+    openings = [_corners(one, (0.0,) * len(one.points)) for one in blank.openings]
+
+    def half_round(corners: Iterable[Corner]) -> list[Corner]:
+        return [(length - x, width - y, rise, bevel) for x, y, rise, bevel in corners]
+
+    turned = [(length - x, width - y, across) for x, y, across in holes]
+    return min(
+        _told(edge, holes, openings), _told(half_round(edge), turned, [half_round(one) for one in openings])
+    )
+
+
+def _told(
+    edge: Sequence[Corner], holes: Iterable[tuple[int, int, int]], openings: Iterable[Sequence[Corner]]
+) -> Cut:
+    """Each outline from its least corner, holes and openings in an order of their own."""
+    return _from_least(edge), tuple(sorted(holes)), tuple(sorted(_from_least(one) for one in openings))
+
+
+def _corners(outline: Outline, bevels: Sequence[float]) -> list[Corner]:
+    return [
+        (
+            _steps(leg.start[0]),
+            _steps(leg.start[1]),
+            _steps(leg.bulge * leg.chord / 2.0),
+            _steps(bevel, _ANGLE_STEP),
+        )
+        for leg, bevel in zip(legs(outline), bevels, strict=True)
+    ]
 
 
 def _steps(value: float, step: float = _LENGTH_STEP) -> int:
@@ -107,9 +143,9 @@ def _steps(value: float, step: float = _LENGTH_STEP) -> int:
     return round(round(value, 9) / step)
 
 
-def _from_least(edges: Sequence[tuple[int, int, int]]) -> tuple[tuple[int, int, int], ...]:
-    start = min(range(len(edges)), key=lambda i: edges[i])
-    return (*edges[start:], *edges[:start])
+def _from_least(corners: Sequence[Corner]) -> tuple[Corner, ...]:
+    start = min(range(len(corners)), key=lambda i: corners[i])
+    return (*corners[start:], *corners[:start])
 
 
 def _stays_in(thing: Embedded, piece: Piece) -> Part:

@@ -108,6 +108,7 @@ class Part:
         good_face: which side of it must be clean: "outline", "far", "both" or "any".
         layers: how many equal layers of the stock are glued up to make it (1 for a plain panel).
         work: what else is done to it at the bench, in words; empty where nothing is.
+        spent: every filling takes a new one: it is cut away, or stays in the piece.
     """
 
     name: str
@@ -125,6 +126,7 @@ class Part:
     work: str = ""
     turned: tuple[Turned, ...] = ()
     prisms: tuple[Prism, ...] = ()
+    spent: bool = False
 
 
 @record

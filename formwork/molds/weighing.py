@@ -25,7 +25,12 @@ def part_volume(part: Part) -> float:
 
 
 def mass(parts: Iterable[Part], shop: Shop) -> float:
-    """Mass of what is cut of the shop's sheets, sticks and pipes, kg; what is bought by the piece is left out."""
-    stocks: tuple[SheetStock | StickStock, ...] = (*shop.sheets, *shop.sticks, *shop.pipes)
+    """Mass of what is cut of the shop's stock, kg; what is bought by the piece is left out."""
+    stocks: tuple[SheetStock | StickStock, ...] = (
+        *shop.sheets,
+        *shop.sticks,
+        *shop.pipes,
+        *(tube.stick for tube in shop.tubes),
+    )
     density = {stock.name: stock.density for stock in stocks}
     return sum(density.get(part.stock, 0.0) * part_volume(part) for part in parts)
