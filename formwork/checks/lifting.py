@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from formwork.checks.check import Check, Found, NotChecked, told
-from formwork.molds.fastening import Fastening
-from formwork.molds.joints import CORNERS, DIVIDERS, SIDES
+from formwork.molds.fastening import Fastening, against_lift
+from formwork.molds.joints import CORNERS, DIVIDERS
 from formwork.molds.lift import lifted
 from formwork.molds.panelled import Built
 from formwork.strength.uplift import HoldDown, held_down
@@ -27,30 +27,30 @@ def lift_checks(built: Built) -> tuple[Found, ...]:
         lift, dead = lifted(frame, load, built.mold.parts, group)
         if lift.force < _NOTHING:
             continue
-        if group == SIDES and frame.options.base == "runs past":
-            found.append(_across(built, lift))
-        else:
-            found.append(_held(built, lift, dead, fastening))
+        held = against_lift(frame, fastening)
+        found.append(_held(built, lift, dead, fastening, held) if held else _unknown(built, lift, fastening))
     return _alike_once(found)
 
 
-def _across(built: Built, lift: Force) -> NotChecked:
+def _unknown(built: Built, lift: Force, fastening: Fastening) -> NotChecked:
+    force = show.force(lift.force, built.lined.frame.units)
     why = (
-        f"the mix lifts the sides with {show.force(lift.force, built.lined.frame.units)} and their screws stand across "
-        'that; strap them down, or set base = "stands on"'
+        f"the mix lifts the {fastening.joint.group} with {force} across their "
+        f'{fastening.item}s, of which no value is known; strap them down, or set base = "stands on"'
     )
-    return NotChecked("sides held down", built.mold.name, why)
+    return NotChecked(f"{fastening.joint.group} held down", built.mold.name, why)
 
 
-def _held(built: Built, lift: Force, dead: float, fastening: Fastening) -> Check:
-    joint, grip = fastening.joint, fastening.grip
-    total = grip.force * fastening.count
-    shared = step("R_f", "n_f * R", total, "N", n_f=fastening.count, R=grip.force)
+def _held(built: Built, lift: Force, dead: float, fastening: Fastening, each: Force) -> Check:
+    joint = fastening.joint
+    total = each.force * fastening.count
+    one = each.steps[-1].symbol
+    shared = step("R_f", f"n_f * {one}", total, "N", **{"n_f": fastening.count, one: each.force})
     verdict = held_down(
         f"{joint.group} held down, {joint.use}",
         lift.force,
         HoldDown(dead, total),
-        (*lift.steps, *grip.steps, shared),
+        (*lift.steps, *each.steps, shared),
     )
     remedy = f"more than {fastening.count} {fastening.item}s, or ballast on top"
     return told(verdict.name, built.mold.name, verdict, remedy)

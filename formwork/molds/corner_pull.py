@@ -18,6 +18,7 @@ from formwork.molds.load import Load
 from formwork.record import record
 from formwork.stock.records import StickStock
 from formwork.strength.bands import corner_tension
+from formwork.strength.bolts import Bolted, bolt_across, bolt_diameter
 from formwork.strength.dowels import Joint, lateral
 from formwork.strength.fasteners import Where, gravity, screw
 from formwork.strength.working import Force, Step, given, step
@@ -107,6 +108,22 @@ def sideways(
     wood = gravity(stick.material)
     try:
         capacity = lateral(screw(size), Joint(side, bite, wood, wood, where))
+    except RangeError:
+        return None
+    return Force(capacity.value, capacity.steps)
+
+
+def bolt_sideways(size: str, side: float, main: float, stick: StickStock) -> Force | None:
+    """What one bolt holds across its axis; None where the formula does not speak of such a bolt.
+
+    Args:
+        size: as printed on the box.
+        side: wood under its head, m.
+        main: wood under its nut, m.
+        stick: that wood; sheet is taken to hold no better.
+    """
+    try:
+        capacity = bolt_across(Bolted(bolt_diameter(size), side, main, gravity(stick.material)))
     except RangeError:
         return None
     return Force(capacity.value, capacity.steps)

@@ -8,9 +8,9 @@ from typing import Literal
 
 from formwork.errors import StockError
 from formwork.molds.choice import Stocks
-from formwork.molds.corner_pull import corner_pull, sideways
+from formwork.molds.corner_pull import bolt_sideways, corner_pull, sideways
 from formwork.molds.dividers import divider_push, dividers
-from formwork.molds.joints import CORNERS, DIVIDERS, Joint, joints
+from formwork.molds.joints import CORNERS, DIVIDERS, SIDES, Joint, joints
 from formwork.molds.lift import grip, lifted
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
@@ -83,7 +83,17 @@ def _needed(frame: Frame, parts: Sequence[Part], load: Load, fastening: Fastenin
     if group == DIVIDERS:
         return _for_dividers(load, parts, fastening)
     lift, dead = lifted(frame, load, parts, group)
-    return needed(hold_down(max(0.0, lift.force), dead), fastening.grip.force)
+    held = against_lift(frame, fastening)
+    return needed(hold_down(max(0.0, lift.force), dead), held.force) if held else 0
+
+
+def against_lift(frame: Frame, fastening: Fastening) -> Force | None:
+    """What one fastener of a joint holds against the lift of the mix; None where no value is known.
+
+    Sides that stand on the base are held along their fasteners; sides that run past its edges, across them.
+    """
+    past = fastening.joint.group == SIDES and frame.options.base == "runs past"
+    return fastening.across if past else fastening.grip
 
 
 def _for_corners(frame: Frame, load: Load, fastening: Fastening) -> int:
@@ -137,16 +147,16 @@ def _bolts(joint: Joint, stocks: Stocks, yard: Yard) -> list[Fastening]:
     size = next((size for length, size in yard["bolt"] if length >= least), None)
     if size is None:
         return []
-    return [Fastening(joint, "bolt", size, joint.count, grip("bolt", size, joint.into, stocks.stick))]
+    held = grip("bolt", size, joint.into, stocks.stick)
+    across = bolt_sideways(size, joint.through, joint.into, stocks.stick)
+    return [Fastening(joint, "bolt", size, joint.count, held, across)]
 
 
 def _screwed(joint: Joint, stocks: Stocks, one: tuple[float, str]) -> Fastening:
     length, size = one
     bite = min(length - joint.through, joint.into)
-    across = None
-    if joint.group in (CORNERS, DIVIDERS):
-        where: Where = "end grain" if joint.edge else "side grain"
-        across = sideways(size, joint.through, bite, stocks.stick, where)
+    where: Where = "end grain" if joint.edge else "side grain"
+    across = sideways(size, joint.through, bite, stocks.stick, where)
     return Fastening(joint, "screw", size, joint.count, grip("screw", size, bite, stocks.stick), across)
 
 

@@ -10,14 +10,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from formwork.checks.all import check
-from formwork.checks.check import Check, NotChecked
+from formwork.checks.check import Check
 from formwork.checks.closing import cavity_check
 from formwork.checks.coming_off import draft_checks, stripping_check
 from formwork.checks.lifting import lift_checks
-from formwork.molds.lift import core_lift, side_lift, weight
+from formwork.molds.joints import SIDES
+from formwork.molds.lift import core_lift, lifted, side_lift, weight
 from formwork.molds.panelled import Built, panel_section
 from formwork.shapes import block, planter, slab
+from formwork.strength.dowels import END_GRAIN, Joint, lateral
+from formwork.strength.fasteners import gravity, screw
 from formwork.strength.working import Unjudged
+from formwork.units.parse import read
 from tests.drawn import Drawn, parameters, pieces
 from tests.workshop import build
 
@@ -53,10 +57,22 @@ def test_sides_pressed_down_by_the_mix_still_carry_the_lift_of_a_core_that_hangs
     assert sides.demand == pytest.approx(1.5 * built.lined.load.density * 9.80665 * space, rel=1e-6)
 
 
-def test_sides_that_run_past_the_base_are_named_as_not_checked_and_their_cores_still_are() -> None:
+def test_sides_that_run_past_the_base_are_held_by_screws_across_their_axis_in_its_edges() -> None:
+    """Each by the yield modes of its screw with the point in end grain: two thirds of that in side grain."""
     drawn = parameters(planter.SHAPE, {**TAPERED, "down": "floor"})
-    found = lift_checks(build(planter.SHAPE, drawn, base="runs past"))
-    assert [one.name for one in found if isinstance(one, NotChecked)] == ["sides held down"]
+    built = build(planter.SHAPE, drawn, base="runs past")
+    found = lift_checks(built)
+    [sides] = [one for one in found if isinstance(one, Check) and one.name.startswith("sides held down")]
+    [screws] = [one for one in built.fastenings if one.joint.group == SIDES]
+    bite = read(screws.size.split(" x ")[1], "length", None) - screws.joint.through
+    wood = gravity(built.lined.frame.stocks.stick.material)
+    each = (
+        lateral(screw(screws.size), Joint(screws.joint.through, min(bite, 0.05), wood, wood)).value
+        * END_GRAIN
+    )
+    dead = lifted(built.lined.frame, built.lined.load, built.mold.parts, SIDES)[1]
+    assert sides.capacity == pytest.approx(dead + screws.count * each)
+    assert sides.ok
     assert any(isinstance(one, Check) and one.name.startswith("core held down") for one in found)
 
 
