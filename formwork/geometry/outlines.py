@@ -207,12 +207,13 @@ def turned_by(outline: Outline, angle: float) -> Outline:
 
 
 def between(first: Outline, last: Outline, share: float) -> Outline:
-    """The outline at a share of the way from one to another that has the same legs."""
+    """The outline at a share of the way from one to another that has the same legs; bulges change in step."""
     points = tuple(
         (x0 + share * (x1 - x0), y0 + share * (y1 - y0))
         for (x0, y0), (x1, y1) in zip(first.points, last.points, strict=True)
     )
-    return Outline(points, first.bulges)
+    bulges = tuple(b0 + share * (b1 - b0) for b0, b1 in zip(first.bulges, last.bulges, strict=True))
+    return Outline(points, bulges)
 
 
 def box(outline: Outline) -> tuple[Point, Point]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from formwork.geometry.outlines import Outline, area, between, box, scaled
+from formwork.geometry.quadrature import integral
 from formwork.geometry.vectors import Vec, add, cross, scale
 from formwork.record import record
 
@@ -23,7 +24,8 @@ class Prism:
         across: the outline's y, a unit vector square to it.
         head: the outline at the head, leg for leg, where it is another; every leg runs straight from the one to the
             other.
-        openings: outlines through it, the same at foot and head.
+        openings: outlines through it, at the foot; the same at the head where nothing else is said.
+        head_openings: the openings at the head, leg for leg, where they are others.
     """
 
     outline: Outline
@@ -33,6 +35,7 @@ class Prism:
     across: Vec = Y
     head: Outline | None = None
     openings: tuple[Outline, ...] = ()
+    head_openings: tuple[Outline, ...] = ()
 
     @property
     def axis(self) -> Vec:
@@ -48,18 +51,28 @@ class Prism:
         """The outline at a share of the height."""
         return between(self.outline, self.top, share)
 
+    def openings_at(self, share: float) -> tuple[Outline, ...]:
+        """The openings at a share of the height."""
+        heads = self.head_openings or self.openings
+        return tuple(between(foot, head, share) for foot, head in zip(self.openings, heads, strict=True))
+
     def volume(self) -> float:
         """Volume, m3.
 
-        Source: prismatoid formula, CRC mensuration formulas; exact, since the area of an outline whose corners move
-        straight from foot to head is a quadratic in the height.
+        Source: prismatoid formula, CRC mensuration formulas; exact where every leg keeps its bulge, since the area of
+        an outline whose corners move straight from foot to head is then a quadratic in the height. Where an arc
+        turns through another angle at the head, by quadrature.
 
         >>> from formwork.geometry.outlines import circle
         >>> round(Prism(circle((0.0, 0.0), 2.0), 3.0, head=circle((0.0, 0.0), 1.0)).volume(), 6)
         21.991149
         """
-        mean = (area(self.outline) + 4.0 * area(self.at(0.5)) + area(self.top)) / 6.0
-        return self.height * (mean - sum(area(one) for one in self.openings))
+        pairs = (
+            (self.outline, self.top),
+            *zip(self.openings, self.head_openings or self.openings, strict=True),
+        )
+        whole, *open_ones = (_mean(foot, head) for foot, head in pairs)
+        return self.height * (whole - sum(open_ones))
 
     def place(self, x: float, y: float, up: float) -> Vec:
         """A point of its own frame in space."""
@@ -80,7 +93,16 @@ class Prism:
         return self._at(add(self.origin, by))
 
     def _at(self, origin: Vec) -> Prism:
-        return Prism(self.outline, self.height, origin, self.along, self.across, self.head, self.openings)
+        return Prism(
+            self.outline,
+            self.height,
+            origin,
+            self.along,
+            self.across,
+            self.head,
+            self.openings,
+            self.head_openings,
+        )
 
     def grown(self, factor: float) -> Prism:
         """The body after a scaling of space about the origin."""
@@ -93,6 +115,7 @@ class Prism:
             self.across,
             head,
             tuple(scaled(one, factor) for one in self.openings),
+            tuple(scaled(one, factor) for one in self.head_openings),
         )
 
     def turned_over(self, height: float) -> Prism:
@@ -107,4 +130,12 @@ class Prism:
             (bx, -by, -bz),
             self.head,
             self.openings,
+            self.head_openings,
         )
+
+
+def _mean(foot: Outline, head: Outline) -> float:
+    """Mean area between two outlines that have the same legs, m2."""
+    if foot.bulges == head.bulges:
+        return (area(foot) + 4.0 * area(between(foot, head, 0.5)) + area(head)) / 6.0
+    return integral(lambda share: area(between(foot, head, share)), 0.0, 1.0)

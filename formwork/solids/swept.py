@@ -43,10 +43,11 @@ def turned_solid(body: Turned) -> Shape:
 
 def prism_solid(body: Prism) -> Shape:
     """The kernel's solid of a prism, its openings cut."""
-    if body.head is None:
+    if body.head is None and not body.head_openings:
         return _straight(body, body.outline, body.openings)
-    openings = [_straight(body, opening, ()) for opening in body.openings]
-    return kernel.cut(_drawn_in(body, body.head), openings, "prism")
+    heads = body.head_openings or body.openings
+    openings = [_drawn_in(body, foot, head) for foot, head in zip(body.openings, heads, strict=True)]
+    return kernel.cut(_drawn_in(body, body.outline, body.top), openings, "prism")
 
 
 def _straight(body: Prism, outline: Outline, openings: Iterable[Outline]) -> Shape:
@@ -57,11 +58,13 @@ def _straight(body: Prism, outline: Outline, openings: Iterable[Outline]) -> Sha
     return _outward(cq.Solid.extrudeLinear(_prism_wire(body, outline, 0.0), inner, run))
 
 
-def _drawn_in(body: Prism, head: Outline) -> Shape:
-    """The space between two outlines that have the same legs."""
+def _drawn_in(body: Prism, foot: Outline, head: Outline) -> Shape:
+    """The space between two outlines that have the same legs, one at the foot of a prism and one at its head."""
+    if foot == head:
+        return _straight(body, foot, ())
     cq = kernel.cadquery()
-    low, high = _prism_wire(body, body.outline, 0.0), _prism_wire(body, head, body.height)
-    sides = [_leaf(body, foot, top) for foot, top in zip(legs(body.outline), legs(head), strict=True)]
+    low, high = _prism_wire(body, foot, 0.0), _prism_wire(body, head, body.height)
+    sides = [_leaf(body, below, above) for below, above in zip(legs(foot), legs(head), strict=True)]
     faces = [cq.Face.makeFromWires(low), cq.Face.makeFromWires(high), *sides]
     return _outward(cq.Solid.makeSolid(cq.Shell.makeShell(faces)))
 
