@@ -27,6 +27,7 @@ _SHOP_TABLES = frozenset(
         "stick",
         "pipe",
         "tube",
+        "strap",
         "hardware",
         "leftover_mold",
         "owned_mold",

@@ -42,28 +42,34 @@ GRAIN: dict[Material, bool] = {
     "plywood": True,
     "overlaid plywood": True,
     "birch plywood": True,
+    "bending plywood": True,
     "melamine board": False,
     "MDF": False,
     "hardboard": False,
     "plastic sheet": False,
+    "sheet steel": False,
 }
 FACES: dict[Material, int] = {
     "plywood": 1,
     "overlaid plywood": 2,
     "birch plywood": 2,
+    "bending plywood": 1,
     "melamine board": 2,
     "MDF": 2,
     "hardboard": 1,
     "plastic sheet": 2,
+    "sheet steel": 2,
 }
 MATERIAL_DENSITY: dict[Material, float] = {
     "plywood": 560.0,
     "overlaid plywood": 600.0,
     "birch plywood": 680.0,
+    "bending plywood": 500.0,
     "melamine board": 680.0,
     "MDF": 730.0,
     "hardboard": 900.0,
     "plastic sheet": 950.0,
+    "sheet steel": 7850.0,
 }
 """kg/m3."""
 

@@ -312,6 +312,7 @@ def _against_shop(orders: tuple[_Order, ...], shop: Shop, source: Source) -> tup
             "stick": (options.stick, [stick.name for stick in shop.sticks]),
             "skin": (options.skin, [sheet.name for sheet in shop.sheets]),
             "tube": (options.tube, [tube.name for tube in shop.tubes]),
+            "strap": (options.strap, [strap.name for strap in shop.straps]),
             "core_tube": (
                 options.core_tube,
                 [tube.name for tube in shop.tubes] + [pipe.name for pipe in shop.pipes],

@@ -7,7 +7,7 @@ from typing import Literal
 from formwork.mix.records import CellularWanted, Cement, Foam, LeftoverMold, Mixer, OrdinaryWanted, Times
 from formwork.record import record
 from formwork.shapes.parameters import Keys
-from formwork.stock.records import HardwareStock, Saw, SheetStock, StickStock
+from formwork.stock.records import HardwareStock, Saw, SheetStock, StickStock, StrapStock
 from formwork.stock.tubes import TubeStock
 
 UnitSystem = Literal["in", "mm"]
@@ -43,6 +43,7 @@ class Shop:
         pipes_assumed: what was taken from the built-in defaults of pipe; of interest only where pipe is used.
         leftover_molds: small molds for mix that is left over, the preferred one first.
         times: how long its work takes.
+        straps: straps that go round molds, with what their labels say.
         tubes: tubes that round pieces are cast in, in the lengths they are sold in.
         tubes_assumed: what was taken from the built-in defaults of tubes; of interest only where a tube is used.
     """
@@ -64,6 +65,7 @@ class Shop:
     leftover_molds: tuple[LeftoverMold, ...] = ()
     times: Times = Times()
     tubes: tuple[TubeStock, ...] = ()
+    straps: tuple[StrapStock, ...] = ()
     tubes_assumed: tuple[str, ...] = ()
 
 

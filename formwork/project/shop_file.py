@@ -15,7 +15,7 @@ from formwork.project.faults import Table, check, fault, in_order
 from formwork.project.load import Source, load
 from formwork.project.locate import Path
 from formwork.project.records import OwnedMold, Shop
-from formwork.project.shop_stock import hardware, pipes, sheets, sticks
+from formwork.project.shop_stock import hardware, pipes, sheets, sticks, straps
 from formwork.project.shop_tables import (
     CementTable,
     FoamTable,
@@ -71,6 +71,7 @@ def _shop(
     stick_stock, stick_faults = sticks(table.stick, source, units, lines)
     pipe_stock, pipe_faults = pipes(table.pipe, source)
     tube_stock, tube_faults = tubes(table.tube, source, units, {pipe.name for pipe in pipe_stock})
+    strap_stock, strap_faults = straps(table.strap, source)
     hardware_stock, hardware_faults = hardware(table.hardware, source, units)
     mixer, mixer_faults = _mixer(table.mixer, source, units, lines)
     shop = Shop(
@@ -91,13 +92,14 @@ def _shop(
         leftover_molds=tuple(LeftoverMold(row.name, row.volume, row.count) for row in table.leftover_mold),
         times=_times(table.times),
         tubes=tube_stock or tube_tables.tubes(units),
+        straps=strap_stock,
         tubes_assumed=() if table.tube else (assumed.tubes(tube_tables.tubes(units)),),
     )
     shop = replace(shop, assumed=(*_yard(table, shop), *lines, *_figures(table, shop)))
     leftover_faults = _repeated([row.name for row in table.leftover_mold], "leftover_mold", source)
     return shop, (
-        *sheet_faults, *stick_faults, *pipe_faults, *tube_faults, *hardware_faults, *mixer_faults,
-        *leftover_faults,
+        *sheet_faults, *stick_faults, *pipe_faults, *tube_faults, *strap_faults, *hardware_faults,
+        *mixer_faults, *leftover_faults,
     )  # fmt: skip
 
 

@@ -8,10 +8,17 @@ from formwork.errors import Fault
 from formwork.project.defaults import FACES, GRAIN, MATERIAL_DENSITY
 from formwork.project.faults import fault
 from formwork.project.load import Source
-from formwork.project.shop_tables import HardwareTable, LengthTable, PipeTable, SheetTable, StickTable
+from formwork.project.shop_tables import (
+    HardwareTable,
+    LengthTable,
+    PipeTable,
+    SheetTable,
+    StickTable,
+    StrapTable,
+)
 from formwork.stock import catalogue
 from formwork.stock.pipes import DENSITY, PipeSize, pipe_size, trade_sizes
-from formwork.stock.records import HardwareStock, SheetStock, StickLength, StickStock
+from formwork.stock.records import HardwareStock, SheetStock, StickLength, StickStock, StrapStock
 from formwork.units import show
 from formwork.units.parse import QuantityError, read
 from formwork.units.show import UnitSystem
@@ -21,7 +28,7 @@ _SECTION = re.compile(
 )
 _DIAMETER = re.compile(r"#\d{1,2}|M?\d+(\.\d+)?|\d+/\d+")
 _FASTENERS = {"screw": '"#8 x 2 in" or "5 x 60 mm"', "bolt": '"5/16 x 3 in" or "M8 x 80 mm"'}
-_LEAST_THICKNESS, _MOST_THICKNESS = 0.002, 0.06
+_LEAST_THICKNESS, _MOST_THICKNESS = 0.0004, 0.06
 
 
 def sheets(
@@ -134,6 +141,31 @@ def _pipe(table: PipeTable, real: PipeSize) -> StickStock:
     )
 
 
+def straps(
+    tables: tuple[StrapTable, ...], source: Source
+) -> tuple[tuple[StrapStock, ...], tuple[Fault, ...]]:
+    """The straps of a shop file, and the faults that only show between their keys.
+
+    Args:
+        tables: as read.
+        source: the file.
+    """
+    stock: list[StrapStock] = []
+    faults: list[Fault] = []
+    for index, table in enumerate(tables):
+        if any(one.name == table.name for one in stock):
+            faults.append(
+                fault(source, ("strap", index, "name"), f'"{table.name}" again', "a name of its own")
+            )
+        if table.lashing is None and table.breaking is None:
+            want = "lashing or breaking: what its label says that it carries or breaks at"
+            faults.append(fault(source, ("strap", index, "lashing"), "nothing", want))
+        stock.append(
+            StrapStock(table.name, table.lashing, table.breaking, table.polyester, table.length, table.price)
+        )
+    return tuple(stock), tuple(faults)
+
+
 def hardware(
     tables: tuple[HardwareTable, ...], source: Source, units: UnitSystem
 ) -> tuple[tuple[HardwareStock, ...], tuple[Fault, ...]]:
@@ -212,6 +244,8 @@ def _sheet(table: SheetTable, thickness: float) -> SheetStock:
         good_faces=FACES[material] if table.good_faces is None else table.good_faces,
         density=MATERIAL_DENSITY[material] if table.density is None else table.density,
         offcut=table.offcut,
+        bend_radius=table.bend_radius,
+        tension=table.tension,
     )
 
 

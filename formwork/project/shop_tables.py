@@ -134,7 +134,7 @@ class SheetTable(Table):
     name: Name = Field(description="how the shop calls it")
     material: Material = Field(default="plywood", description="what it is made of")
     nominal: Name = Field(description='size on the price tag, such as "3/4 in" or "18 mm"')
-    measured: Annotated[float, quantity("length", 0.002, 0.06)] | None = Field(
+    measured: Annotated[float, quantity("length", 0.0004, 0.06)] | None = Field(
         default=None, description="thickness you measured; the standard's mean or the tag's size if left out"
     )
     length: SheetSide = Field(description="along the face grain")
@@ -147,10 +147,32 @@ class SheetTable(Table):
     good_faces: Annotated[int, whole(1, 2)] | None = Field(
         default=None, description="faces good enough to cast against; by material if left out"
     )
-    density: Annotated[float, quantity("density", 200, 2000)] | None = Field(
+    density: Annotated[float, quantity("density", 200, 9000)] | None = Field(
         default=None, description="of the sheet; by material if left out"
     )
     offcut: bool = Field(default=False, description="left from earlier work")
+    bend_radius: Annotated[float, quantity("length", 0.005, 10)] | None = Field(
+        default=None,
+        description="least radius it bends to, the easy way of its grain; what is published of it if left out",
+    )
+    tension: Annotated[float, quantity("pressure", 1e5, 1e9)] | None = Field(
+        default=None, description="tension its maker allows along it; what is published of it if left out"
+    )
+
+
+class StrapTable(Table):
+    """``[[strap]]``: a strap that goes round a mold, by what its label says."""
+
+    name: Name = Field(description="how the shop calls it")
+    lashing: Annotated[float, quantity("force", 50, 500_000)] | None = Field(
+        default=None, description="lashing capacity or working load on its label"
+    )
+    breaking: Annotated[float, quantity("force", 50, 2_000_000)] | None = Field(
+        default=None, description="force it breaks at; a third of it is used where no lashing is given"
+    )
+    polyester: bool = Field(default=False, description="woven of polyester, which fresh mix attacks")
+    length: Annotated[float, quantity("length", 0.3, 50)] = Field(description="that it reaches round")
+    price: Price | None = Field(default=None, description="of one strap")
 
 
 class LengthTable(Table):
@@ -292,6 +314,7 @@ class ShopTable(Table):
     stick: tuple[StickTable, ...] = Field(default=(), description="sticks; a usual yard's if none is given")
     pipe: tuple[PipeTable, ...] = Field(default=(), description="pipes; a usual yard's if none is given")
     tube: tuple[TubeTable, ...] = Field(default=(), description="tubes; a usual yard's if none is given")
+    strap: tuple[StrapTable, ...] = Field(default=(), description="straps that go round molds")
     hardware: tuple[HardwareTable, ...] = Field(
         default=(), description="prices of screws, bolts and the rest"
     )

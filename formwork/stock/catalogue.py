@@ -157,6 +157,7 @@ def _sheet(row: dict[str, str]) -> SheetStock:
         grain=row["grain"] == "yes",
         good_faces=int(row["good_faces"]),
         density=float(row["density_kg_m3"]),
+        bend_radius=read(row["bend_radius"], "length", None) if row["bend_radius"] else None,
     )
 
 

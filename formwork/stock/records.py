@@ -7,7 +7,15 @@ from typing import Literal
 from formwork.record import record
 
 Material = Literal[
-    "plywood", "overlaid plywood", "birch plywood", "melamine board", "MDF", "hardboard", "plastic sheet"
+    "plywood",
+    "overlaid plywood",
+    "birch plywood",
+    "bending plywood",
+    "melamine board",
+    "MDF",
+    "hardboard",
+    "plastic sheet",
+    "sheet steel",
 ]
 
 
@@ -29,6 +37,9 @@ class SheetStock:
         good_faces: faces good enough to cast against (1 or 2).
         density: kg/m3.
         offcut: a piece left from earlier work, used first where that saves money.
+        bend_radius: least radius to which it bends, the easy way of its grain, as its maker says or somebody tried, m;
+            None where only what is published of its material holds.
+        tension: that it may carry along its plane, as its maker says, Pa; None where only what is published holds.
     """
 
     name: str
@@ -44,6 +55,29 @@ class SheetStock:
     good_faces: int = 1
     density: float = 600.0
     offcut: bool = False
+    bend_radius: float | None = None
+    tension: float | None = None
+
+
+@record
+class StrapStock:
+    """A strap that goes round a mold.
+
+    Attributes:
+        name: how the shop calls it.
+        lashing: lashing capacity or working load on its label, N; None where it gives none.
+        breaking: force it breaks at, N; None where it gives none.
+        polyester: woven of polyester, which alkali attacks.
+        length: that it reaches round, m.
+        price: of one; None where the shop gives none.
+    """
+
+    name: str
+    lashing: float | None
+    breaking: float | None
+    polyester: bool
+    length: float
+    price: float | None = None
 
 
 @record

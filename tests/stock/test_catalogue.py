@@ -22,8 +22,9 @@ def test_every_sheet_is_possible_and_has_a_name_of_its_own(units):
     sheets = catalogue.sheets(units)
     assert len({sheet.name for sheet in sheets}) == len(sheets)
     for sheet in sheets:
-        assert 0.004 < sheet.thickness < 0.04 < sheet.width <= sheet.length
-        assert 400 < sheet.density < 1100
+        assert 0.0008 < sheet.thickness < 0.04 < sheet.width <= sheet.length
+        metal = sheet.material == "sheet steel"
+        assert sheet.density == 7850.0 if metal else sheet.thickness > 0.002 and 400 < sheet.density < 1100
         assert sheet.price is None and not sheet.measured and not sheet.offcut
 
 
