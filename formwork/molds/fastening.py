@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Literal
 
@@ -16,6 +16,7 @@ from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.molds.mold import Fixing, Part
 from formwork.record import record
+from formwork.stock.records import HardwareStock
 from formwork.strength.fasteners import Where, needed
 from formwork.strength.uplift import hold_down
 from formwork.strength.working import Force
@@ -59,7 +60,7 @@ def fastened(frame: Frame, parts: Sequence[Part], load: Load) -> tuple[Fastening
     Raises:
         StockError: where no screw is short enough not to come out of what it joins.
     """
-    yard = {item: _lengths(frame.stocks, item) for item in ("screw", "bolt")}
+    yard = {item: _lengths(frame.stocks.hardware, item) for item in ("screw", "bolt")}
     return tuple(_first_enough(frame, parts, load, joint, yard) for joint in joints(frame, parts))
 
 
@@ -67,7 +68,12 @@ def _first_enough(frame: Frame, parts: Sequence[Part], load: Load, joint: Joint,
     found = _candidates(joint, frame.stocks, yard)
     if not joint.group:
         return found[0]
-    asked = [replace(one, count=max(one.count, _needed(frame, parts, load, one))) for one in found]
+    return _enough(joint, found, lambda one: _needed(frame, parts, load, one))
+
+
+def _enough(joint: Joint, found: Sequence[Fastening], count: Callable[[Fastening], int]) -> Fastening:
+    """The first of which enough find room; else the one that holds most, as many as find room."""
+    asked = [replace(one, count=max(one.count, count(one))) for one in found]
     for one in asked:
         if one.count <= joint.most:
             return one
@@ -112,6 +118,29 @@ def _for_dividers(load: Load, parts: Sequence[Part], fastening: Fastening) -> in
         return 0
     push = divider_push(load, parts).across * load.fill
     return 2 * len(dividers(parts)) * needed(push, fastening.across.force)
+
+
+def fasten(stocks: Stocks, joint: Joint, pull: float = 0.0, *, bolts_only: bool = False) -> Fastening:
+    """The fastener of one joint, chosen as for any other, for a mold that is not made of flat panels.
+
+    Args:
+        stocks: that the mold is built from.
+        joint: what it joins.
+        pull: along all its fasteners together, N; 0 where spacing alone counts.
+        bolts_only: nothing else will do, as across a parting plane.
+
+    Raises:
+        StockError: where the shop lists none that is long enough and does not come out of what it joins.
+    """
+    yard = {item: _lengths(stocks.hardware, item) for item in ("screw", "bolt")}
+    found = _bolts(joint, stocks, yard) if bolts_only else _candidates(joint, stocks, yard)
+    if not found:
+        least = joint.through + joint.into + _THREAD
+        raise StockError(
+            f"{joint.use}: the shop lists no bolt of {least * 1000:.0f} mm or more; add one as [[hardware]] to the "
+            "shop file"
+        )
+    return _enough(joint, found, lambda one: needed(pull, one.grip.force) if one.grip.force else 0)
 
 
 def fixing(fastening: Fastening) -> Fixing:
@@ -160,9 +189,9 @@ def _screwed(joint: Joint, stocks: Stocks, one: tuple[float, str]) -> Fastening:
     return Fastening(joint, "screw", size, joint.count, grip("screw", size, bite, stocks.stick), across)
 
 
-def _lengths(stocks: Stocks, item: str) -> list[tuple[float, str]]:
+def _lengths(hardware: Sequence[HardwareStock], item: str) -> list[tuple[float, str]]:
     """Length (m) and size as printed of every screw or bolt the shop lists, the shortest first."""
-    sizes = [one.size for one in stocks.hardware if one.item == item and " x " in one.size]
+    sizes = [one.size for one in hardware if one.item == item and " x " in one.size]
     return sorted((read(size.split(" x ", 1)[1], "length", None), size) for size in sizes)
 
 

@@ -15,7 +15,7 @@ from formwork.units import show
 
 def fasteners(frame: Frame, parts: Sequence[Part], chosen: Sequence[Fastening]) -> tuple[Hardware, ...]:
     """Everything bought by the piece to hold one mold together, once its fastenings are chosen."""
-    lines = [line for fastening in chosen for line in _lines(fastening)]
+    lines = [line for fastening in chosen for line in lines_of(fastening)]
     lines += [Hardware(pin.item, pin.size, float(pin.count), "piece", pin.use) for pin in strip_pins(parts)]
     holes = sum(len(part.blank.holes) for part in parts if part.role == "core cap")
     if holes:
@@ -62,7 +62,8 @@ def consumables(wetted: float, seams: float, uses: int) -> tuple[Hardware, ...]:
     )
 
 
-def _lines(fastening: Fastening) -> tuple[Hardware, ...]:
+def lines_of(fastening: Fastening) -> tuple[Hardware, ...]:
+    """What is bought for one joint: screws, pins, or bolts with their nuts and washers."""
     count, use = float(fastening.count), fastening.joint.use
     if fastening.item == "screw":
         return (Hardware("screw", fastening.size, count, "piece", use),)
