@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from math import ceil
 from string import ascii_uppercase
 
-from formwork.geometry.outlines import Outline, legs
+from formwork.geometry.outlines import Outline, Point, legs
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Blank, Mold, Part, Placement
 from formwork.record import record
@@ -102,29 +103,33 @@ Cut = tuple[tuple[Corner, ...], tuple[tuple[int, int, int], ...], tuple[tuple[Co
 
 def _canonical(blank: Blank) -> Cut:
     """Outline, holes and openings, the same when the blank is turned half round."""
-    length, width = _steps(blank.length), _steps(blank.width)
-    edge = _corners(blank.edge, blank.bevels)
-    holes = [(_steps(x), _steps(y), _steps(across)) for x, y, across in blank.holes]
-    openings = [_corners(one, (0.0,) * len(one.points)) for one in blank.openings]
+    return min(_told(blank), _told(_half_round(blank)))
 
-    def half_round(corners: Iterable[Corner]) -> list[Corner]:
-        return [(length - x, width - y, rise, bevel) for x, y, rise, bevel in corners]
 
-    turned = [(length - x, width - y, across) for x, y, across in holes]
-    return min(
-        _told(edge, holes, openings), _told(half_round(edge), turned, [half_round(one) for one in openings])
+def _half_round(blank: Blank) -> Blank:
+    """The blank turned by half a turn in its own plane."""
+
+    def at(point: Point) -> Point:
+        return blank.length - point[0], blank.width - point[1]
+
+    return replace(
+        blank,
+        outline=tuple(at(point) for point in blank.outline),
+        holes=tuple((*at((x, y)), across) for x, y, across in blank.holes),
+        openings=tuple(Outline(tuple(at(p) for p in one.points), one.bulges) for one in blank.openings),
     )
 
 
-def _told(
-    edge: Sequence[Corner], holes: Iterable[tuple[int, int, int]], openings: Iterable[Sequence[Corner]]
-) -> Cut:
+def _told(blank: Blank) -> Cut:
     """Each outline from its least corner, holes and openings in an order of their own."""
-    return _from_least(edge), tuple(sorted(holes)), tuple(sorted(_from_least(one) for one in openings))
+    openings = (_corners(one, (0.0,) * len(one.points)) for one in blank.openings)
+    holes = ((_steps(x), _steps(y), _steps(across)) for x, y, across in blank.holes)
+    return _corners(blank.edge, blank.bevels), tuple(sorted(holes)), tuple(sorted(openings))
 
 
-def _corners(outline: Outline, bevels: Sequence[float]) -> list[Corner]:
-    return [
+def _corners(outline: Outline, bevels: Sequence[float]) -> tuple[Corner, ...]:
+    """Corners and edges of an outline in steps, from the least corner on."""
+    corners = [
         (
             _steps(leg.start[0]),
             _steps(leg.start[1]),
@@ -133,6 +138,8 @@ def _corners(outline: Outline, bevels: Sequence[float]) -> list[Corner]:
         )
         for leg, bevel in zip(legs(outline), bevels, strict=True)
     ]
+    start = min(range(len(corners)), key=lambda i: corners[i])
+    return (*corners[start:], *corners[:start])
 
 
 def _steps(value: float, step: float = _LENGTH_STEP) -> int:
@@ -141,11 +148,6 @@ def _steps(value: float, step: float = _LENGTH_STEP) -> int:
     A size that lies half way between two steps, as 3.75 mm does, then falls to one side for all parts alike.
     """
     return round(round(value, 9) / step)
-
-
-def _from_least(corners: Sequence[Corner]) -> tuple[Corner, ...]:
-    start = min(range(len(corners)), key=lambda i: corners[i])
-    return (*corners[start:], *corners[:start])
 
 
 def _stays_in(thing: Embedded, piece: Piece) -> Part:

@@ -7,9 +7,10 @@ from functools import partial
 from math import degrees
 
 from formwork.cutting.records import Bound, Cut, SheetLayout, StickLayout
+from formwork.geometry.outlines import Outline, box, legs
 from formwork.molds.mold import Blank
 from formwork.packet.blocks import Block, Line, Points, Section, Table, by_mold, table
-from formwork.packet.saw import ALONG, SQUARE, left_open, settings
+from formwork.packet.saw import ALONG, SQUARE, CurveCut, curve_cuts, left_open, settings
 from formwork.packet.wording import counted, fine_up, size
 from formwork.plan import BuyLine, CutLine, Plan
 from formwork.project.records import Shop
@@ -32,6 +33,8 @@ def cut_list(plan: Plan) -> Section:
     saw = saw_settings(plan)
     if saw.rows:
         blocks += [Line(_SAW_NOTE), saw]
+    if any(TO_TEMPLATE in row for row in saw.rows):
+        blocks.append(Line(_CURVE_NOTE))
     blocks += [Line(line) for line in _left_square(plan)]
     blocks += [Points(notes) for notes in [_part_notes(plan, units)] if notes]
     return Section("Cut list", tuple(blocks), "cuts")
@@ -40,6 +43,12 @@ def cut_list(plan: Plan) -> Section:
 _SAW_NOTE = (
     "Saw settings, from square, each edge seen on the larger face with the grain from left to right; sizes "
     "are to the long points. Edges that are not named are square. Leaning in: the face below is the smaller one."
+)
+TO_TEMPLATE = "to template"
+"""What stands where a curve has no mitre."""
+_CURVE_NOTE = (
+    "To template: no fence and no mitre gauge guides a curve. Cut the curve to the full-size template with a jigsaw or "
+    "a band saw; where a radius is given, a trammel strikes it as well."
 )
 
 
@@ -61,16 +70,23 @@ def _cut_table(lines: list[CutLine], shop: Shop, units: UnitSystem) -> Table:
 
 def _cut_row(line: CutLine, shop: Shop, units: UnitSystem) -> tuple[str, ...]:
     part, blank = line.part, line.part.blank
-    sizes = (size(value, units, exact=True) for value in (blank.length, blank.width, blank.thickness))
     return (
         line.label,
         names_of(line),
         str(line.quantity),
         part.stock,
-        *sizes,
+        *_sizes(blank, units),
         grain(line, shop),
         _GOOD_SIDE[part.good_face] if part.kind == "panel" else "",
     )
+
+
+def _sizes(blank: Blank, units: UnitSystem) -> tuple[str, str, str]:
+    """Length, width and thickness; of a pipe or tube its outside diameter and its wall."""
+    long, wide, thick, wall = (
+        size(value, units, exact=True) for value in (blank.length, blank.width, blank.thickness, blank.wall)
+    )
+    return (long, f"{wide} outside", f"wall {wall}") if blank.wall else (long, wide, thick)
 
 
 def names_of(line: CutLine) -> str:
@@ -92,7 +108,7 @@ def saw_settings(plan: Plan) -> Table:
     """Every edge of the cut list that is not square; marks whose edges are all set alike stand together."""
     alike: dict[tuple[tuple[str, ...], ...], list[str]] = {}
     for line in plan.cut_list:
-        alike.setdefault(edge_rows(line.part.blank), []).append(line.label)
+        alike.setdefault(edge_rows(line.part.blank, plan.project.units), []).append(line.label)
     rows = [
         (", ".join(marks) if first else "", *row)
         for edges, marks in alike.items()
@@ -101,12 +117,22 @@ def saw_settings(plan: Plan) -> Table:
     return table(("mark", "edges", ">mitre", ">blade tilt", "leaning"), rows)
 
 
-def edge_rows(blank: Blank) -> tuple[tuple[str, ...], ...]:
-    """The edges of a blank that are not square, as texts: which edges, mitre, blade tilt, leaning."""
-    return tuple(
+def edge_rows(blank: Blank, units: UnitSystem) -> tuple[tuple[str, ...], ...]:
+    """The edges of a blank that are not straight and square, as texts: which, mitre, blade tilt, leaning."""
+    straight = tuple(
         (edges, _angle(mitre, ALONG), _angle(tilt, SQUARE), _leaning(tilt))
         for edges, mitre, tilt in settings(blank)
     )
+    return (*straight, *(_curve_row(curve, units) for curve in curve_cuts(blank)))
+
+
+def _curve_row(curve: CurveCut, units: UnitSystem) -> tuple[str, ...]:
+    place = f"{curve.place}, radius {show.length(curve.radius, units)}" if curve.radius else curve.place
+    least, most = curve.tilts
+    if most - least < ALONG:
+        return place, TO_TEMPLATE, _angle(most, SQUARE), _leaning(most)
+    ways = dict.fromkeys(way for way in (_leaning(least), _leaning(most)) if way)
+    return place, TO_TEMPLATE, f"{_angle(least, SQUARE)} to {_angle(most, SQUARE)}", " and ".join(ways)
 
 
 def _angle(value: float, least: float) -> str:
@@ -139,7 +165,24 @@ def _part_notes(plan: Plan, units: UnitSystem) -> tuple[str, ...]:
         ]
         if holes:
             notes.append(f"{line.label}: bore {counted(len(holes), 'hole')}: {'; '.join(holes)}.")
+        notes += [f"{line.label}: {opening_note(one, units)}." for one in part.blank.openings]
     return tuple(notes)
+
+
+def opening_note(opening: Outline, units: UnitSystem) -> str:
+    """What is cut out of the inside of a blank, and where: by its middle where it is round, else by its box."""
+    (x0, y0), (x1, y1) = box(opening)
+    radii = {round(leg.arc().radius, 6) if leg.bulge else 0.0 for leg in legs(opening)}
+    if len(radii) == 1 and 0.0 not in radii:
+        what, at = f"a round opening {show.length(x1 - x0, units)} across", ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+        where = "its middle"
+    else:
+        what, at = f"an opening {size(x1 - x0, units)} x {show.length(y1 - y0, units)}", (x0, y0)
+        where = "its box"
+    return (
+        f"cut out {what} to the full-size template, {where} {size(at[0], units)} from the left end, "
+        f"{size(at[1], units)} from the lower edge"
+    )
 
 
 def layouts(plan: Plan) -> Section:

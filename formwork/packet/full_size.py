@@ -1,4 +1,4 @@
-"""Full-size templates: every part that is not a rectangle at true scale, over pages that are joined by their crosses.
+"""Full-size templates: every part that straight cuts do not make at true scale, over pages joined by their crosses.
 
 Each page shows a rectangle of its set and 10 mm of its neighbours. Crosses stand in the middle of what two pages share,
 at the same place on both: laid over one another on a window pane they bring the pages together. Two bars on every page
@@ -12,8 +12,9 @@ from math import atan2, degrees, hypot
 from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
+from formwork.geometry.outlines import Outline, Point, flattened
 from formwork.packet.papers import Paper
-from formwork.packet.patterns import EdgeNote, Pattern, Point, patterns
+from formwork.packet.patterns import EdgeNote, Pattern, patterns
 from formwork.packet.print_blocks import Entry
 from formwork.packet.template_sets import FOOT, LEFT, MARGIN, OVERLAP, TemplateSet, lay_out, one_page
 from formwork.packet.typeset import breakable, typeset
@@ -32,6 +33,8 @@ _LARGE, _SMALL, _NOTE = 16.0, 9.0, 7.0
 _POINT = 25.4 / 72.0
 _INSIDE = 3.0
 """From an edge to the middle of the text along it, mm."""
+_CHORD = 0.05
+"""Arcs are drawn as chords that lie no further from them than this, mm."""
 _LEAST_SEEN = 250.0
 """A piece of a pattern smaller than this (mm2) on a page is not labelled there again."""
 
@@ -104,12 +107,12 @@ def _set_entry(number: int, one: TemplateSet) -> Entry:
         "labels": [breakable(f"{pattern.label} {pattern.about[0]}") for _, _, pattern in one.placed],
         "outlines": [
             {
-                "points": _page_points(pattern.outline, (x, y), (0.0, one.height)),
+                "rings": _rings(pattern, (x, y), (0.0, one.height)),
                 "label": pattern.label,
                 "at": at,
             }
             for x, y, pattern in one.placed
-            for at in [_down(_inner_point(pattern, (x, y)), (0.0, one.height))]
+            for at in [_down(inner_point(pattern, (x, y)), (0.0, one.height))]
         ],
         "pages": pages,
         "tile": {"width": one.tile.width, "height": one.tile.height},
@@ -142,7 +145,8 @@ def _shown(one: TemplateSet, row: int, column: int) -> Polygon:
 def _outline(pattern: Pattern, by: Point) -> Polygon:
     import shapely  # noqa: PLC0415 - slow to load
 
-    return shapely.Polygon([(x + by[0], y + by[1]) for x, y in pattern.outline])
+    rings = [[(x + by[0], y + by[1]) for x, y in flattened(one, _CHORD)] for one in _outlines(pattern)]
+    return shapely.Polygon(rings[0], rings[1:])
 
 
 def _shows(one: TemplateSet, row: int, column: int) -> bool:
@@ -170,7 +174,7 @@ def _page(
         "column": column,
         "set": number,
         "beside": _beside(one, row, column),
-        "lines": [_page_points(pattern.outline, (px, py), (x, y)) for px, py, pattern in drawn],
+        "lines": [ring for px, py, pattern in drawn for ring in _rings(pattern, (px, py), (x, y))],
         "circles": [
             [*_down((px + hole.at[0], py + hole.at[1]), (x, y)), hole.across]
             for px, py, pattern in drawn
@@ -209,8 +213,17 @@ def _down(at: Point, upper_left: Point) -> Point:
     return at[0] - upper_left[0], upper_left[1] - at[1]
 
 
-def _page_points(outline: Iterable[Point], by: Point, upper_left: Point) -> list[Point]:
-    return [_down((x + by[0], y + by[1]), upper_left) for x, y in outline]
+def _outlines(pattern: Pattern) -> tuple[Outline, ...]:
+    """The outline, then the openings."""
+    return (pattern.outline, *pattern.openings)
+
+
+def _rings(pattern: Pattern, by: Point, upper_left: Point) -> list[list[Point]]:
+    """Outline and openings of a pattern as the page has them, arcs as chords no pencil tells from them."""
+    return [
+        [_down((x + by[0], y + by[1]), upper_left) for x, y in flattened(one, _CHORD)]
+        for one in _outlines(pattern)
+    ]
 
 
 def _crosses(one: TemplateSet) -> Iterator[Point]:
@@ -225,7 +238,8 @@ def _crosses(one: TemplateSet) -> Iterator[Point]:
                 yield from ((x + part * tile.width, y - OVERLAP / 2.0) for part in (0.2, 0.8))
 
 
-def _inner_point(pattern: Pattern, by: Point) -> Point:
+def inner_point(pattern: Pattern, by: Point) -> Point:
+    """A point within a pattern that is moved along, mm."""
     point = _outline(pattern, by).representative_point()
     return float(point.x), float(point.y)
 

@@ -8,6 +8,7 @@ from formwork.cutting.cut_list import CutLine
 from formwork.packet.cut_sections import names_of
 from formwork.packet.papers import Paper
 from formwork.packet.print_blocks import Entry
+from formwork.packet.saw import curve_cuts
 from formwork.packet.typeset import breakable, typeset
 from formwork.packet.wording import size
 from formwork.plan import Plan
@@ -81,13 +82,15 @@ def _of(line: CutLine, plan: Plan) -> Iterator[Entry]:
         return
     units, blank = plan.project.units, line.part.blank
     pieces = {mold.name: mold.piece.name for mold in plan.molds}
-    sizes = [size(value, units) for value in (blank.length, blank.width)]
+    sizes = [size(blank.length, units), size(blank.width, units), show.length(blank.thickness, units)]
+    if blank.wall:
+        sizes = [size(blank.length, units), f"{show.length(blank.width, units)} outside"]
     for number in range(1, line.quantity + 1):
         yield {
             "label": line.label,
             "number": f"{number} of {line.quantity}",
             "name": breakable(names_of(line)),
-            "size": " x ".join((*sizes, show.length(blank.thickness, units))),
+            "size": " x ".join(sizes) + (", to template" if blank.openings or curve_cuts(blank) else ""),
             "piece": breakable(pieces.get(line.mold, "")),
             "mold": breakable(line.mold),
         }

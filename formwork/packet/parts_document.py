@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from formwork.geometry.outlines import Outline
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Fixing, Hardware, Mold
 from formwork.packet.figures import degrees_of, millimetres, nine
@@ -33,7 +34,12 @@ def _cut_line(line: CutLine) -> Entry:
         "length_mm": millimetres(blank.length),
         "width_mm": millimetres(blank.width),
         "thickness_mm": millimetres(blank.thickness),
-        "outline_mm": [[millimetres(x), millimetres(y)] for x, y in blank.outline],
+        "outline_mm": _points(blank.edge),
+        "bulges": [nine(bulge) for bulge in blank.edge.bulges],
+        "openings_mm": [
+            {"outline_mm": _points(one), "bulges": [nine(bulge) for bulge in one.bulges]}
+            for one in blank.openings
+        ],
         "holes_mm": [[millimetres(value) for value in hole] for hole in blank.holes],
         "bevels_deg": [degrees_of(bevel) for bevel in blank.bevels],
         "good_face": part.good_face,
@@ -41,6 +47,10 @@ def _cut_line(line: CutLine) -> Entry:
         "wall_mm": millimetres(blank.wall) if blank.wall else None,
         "work": part.work,
     }
+
+
+def _points(outline: Outline) -> list[list[float]]:
+    return [[millimetres(x), millimetres(y)] for x, y in outline.points]
 
 
 def _hardware(plan: Plan) -> list[Entry]:
@@ -78,6 +88,8 @@ def _hardware_line(label: str, mold: Mold | BuiltFrame, thing: Hardware) -> Entr
         "width_mm": None,
         "thickness_mm": None,
         "outline_mm": [],
+        "bulges": [],
+        "openings_mm": [],
         "holes_mm": [],
         "bevels_deg": [],
         "good_face": None,

@@ -1,4 +1,4 @@
-"""Parts at full size, to be laid on the stock and drawn round: outline, holes, what the saw is set to at each edge.
+"""Parts at full size, to be laid on the stock and drawn round: outline, openings, holes, the blade at each edge.
 
 A pattern shows the larger face of a part, as the cut list does. Everything here is in mm, y upward, with the longer
 side level, so that patterns lie well side by side.
@@ -6,10 +6,13 @@ side level, so that patterns lie well side by side.
 
 from __future__ import annotations
 
+from math import acos
+
 from formwork.cutting.cut_list import CutLine
+from formwork.geometry.outlines import Leg, Outline, Point, legs
 from formwork.molds.mold import Blank
 from formwork.packet.cut_sections import grain, names_of
-from formwork.packet.saw import SQUARE, edge_cuts
+from formwork.packet.saw import SQUARE
 from formwork.packet.wording import counted, size
 from formwork.plan import Plan
 from formwork.project.records import Shop
@@ -17,10 +20,10 @@ from formwork.record import record
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
-Point = tuple[float, float]
-
 _SQUARE_TO = 0.1
 """A corner nearer to that of the box than this (mm) counts as being there: no pencil line is finer."""
+_RISE = 1.0
+"""The words along an arc stand on a chord that it rises over by no more than this, mm."""
 
 
 @record
@@ -48,33 +51,42 @@ class Pattern:
     Attributes:
         label: its mark in the cut list.
         about: what else is written on it, line by line.
-        outline: its larger face, counter-clockwise, from 0, 0.
+        outline: its larger face, counter-clockwise, in the box from 0, 0.
         holes: round holes through it.
         notes: what is written along its edges.
         length: of the box round it, level.
         height: of that box.
+        openings: what else is cut out of it.
     """
 
     label: str
     about: tuple[str, ...]
-    outline: tuple[Point, ...]
+    outline: Outline
     holes: tuple[Hole, ...]
     notes: tuple[EdgeNote, ...]
     length: float
     height: float
+    openings: tuple[Outline, ...] = ()
 
 
 def patterns(plan: Plan) -> tuple[Pattern, ...]:
-    """A pattern for every part of sheet or stick that is not a rectangle, in the order of the cut list."""
+    """A pattern for every part of sheet or stick that straight cuts do not make, in the order of the cut list."""
     return tuple(
         pattern(line, plan.project.shop, plan.project.units)
         for line in plan.cut_list
-        if line.part.kind in ("panel", "stick") and not is_rectangle(line.part.blank)
+        if line.part.kind in ("panel", "stick") and needs_pattern(line.part.blank)
     )
 
 
+def needs_pattern(blank: Blank) -> bool:
+    """Whether more is to be cut than a rectangle: a curve, a slant, an opening."""
+    return bool(blank.openings) or not is_rectangle(blank)
+
+
 def is_rectangle(blank: Blank) -> bool:
-    """Whether a blank's outline has four corners, each a corner of the box round it."""
+    """Whether a blank's outline has four straight edges and four corners, each a corner of the box round it."""
+    if any(blank.bulges):
+        return False
     xs, ys = [x for x, _ in blank.outline], [y for _, y in blank.outline]
 
     def at_side(value: float, along: list[float]) -> bool:
@@ -91,7 +103,10 @@ def pattern(line: CutLine, shop: Shop, units: UnitSystem) -> Pattern:
     def at(x: float, y: float) -> Point:
         return ((blank.width - y) * 1000.0, x * 1000.0) if turned else (x * 1000.0, y * 1000.0)
 
-    outline = tuple(at(x, y) for x, y in blank.outline)
+    def laid(outline: Outline) -> Outline:
+        return Outline(tuple(at(x, y) for x, y in outline.points), outline.bulges)
+
+    outline = laid(blank.edge)
     wide, long = sorted((blank.length, blank.width))
     return Pattern(
         label=line.label,
@@ -101,9 +116,10 @@ def pattern(line: CutLine, shop: Shop, units: UnitSystem) -> Pattern:
             Hole(at(x, y), across * 1000.0, f"{show.length(across, units)} hole")
             for x, y, across in blank.holes
         ),
-        notes=_edge_notes(outline, blank),
+        notes=_edge_notes(outline, blank, units),
         length=long * 1000.0,
         height=wide * 1000.0,
+        openings=tuple(laid(opening) for opening in blank.openings),
     )
 
 
@@ -117,12 +133,22 @@ def _about(line: CutLine, shop: Shop, units: UnitSystem, arrow: str) -> tuple[st
     return (*lines, f"grain {arrow}") if grain(line, shop) == "lengthwise" else lines
 
 
-def _edge_notes(outline: tuple[Point, ...], blank: Blank) -> tuple[EdgeNote, ...]:
-    """The tilt of the blade along every edge that is not square through the thickness."""
-    after = (*outline[1:], outline[0])
+def _edge_notes(outline: Outline, blank: Blank, units: UnitSystem) -> tuple[EdgeNote, ...]:
+    """Along every edge its radius where it is an arc, and the tilt of the blade where it is not square."""
     notes = []
-    for start, end, cut in zip(outline, after, edge_cuts(blank), strict=True):
-        if abs(cut.tilt) >= SQUARE:
-            leaning = "in" if cut.tilt > 0.0 else "out"
-            notes.append(EdgeNote(start, end, f"{show.angle(abs(cut.tilt))} {leaning}"))
+    for leg, tilt in zip(legs(outline), blank.bevels, strict=True):
+        words = [f"radius {show.length(leg.arc().radius / 1000.0, units)}"] if leg.bulge else []
+        if abs(tilt) >= SQUARE:
+            words.append(f"{show.angle(abs(tilt))} {'in' if tilt > 0.0 else 'out'}")
+        if words:
+            notes.append(EdgeNote(*_nearly_straight(leg), ", ".join(words)))
     return tuple(notes)
+
+
+def _nearly_straight(leg: Leg) -> tuple[Point, Point]:
+    """The ends of an edge; of an arc those of a piece about its middle that rises over its chord by little."""
+    if leg.bulge == 0.0:
+        return leg.start, leg.end
+    arc = leg.arc()
+    half = min(0.5, acos(max(-1.0, 1.0 - _RISE / arc.radius)) / abs(arc.sweep))
+    return arc.at(0.5 - half), arc.at(0.5 + half)

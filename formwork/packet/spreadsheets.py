@@ -7,7 +7,7 @@ import io
 from collections.abc import Sequence
 
 from formwork.mix.records import Batch
-from formwork.packet.cut_sections import edge_rows, grain, names_of
+from formwork.packet.cut_sections import TO_TEMPLATE, edge_rows, grain, names_of
 from formwork.packet.figures import nine
 from formwork.plan import CutLine, Plan
 from formwork.units import show
@@ -61,11 +61,14 @@ def _cut_row(line: CutLine, plan: Plan) -> Row:
         *fractions,
         grain(line, plan.project.shop),
         line.part.layers,
-        "; ".join(_setting(*row) for row in edge_rows(blank)) or "square",
+        "; ".join(_setting(*row) for row in edge_rows(blank, units)) or "square",
     ]
 
 
 def _setting(edges: str, mitre: str, tilt: str, leaning: str) -> str:
+    if mitre == TO_TEMPLATE:
+        tilted = f"blade {tilt}" + (f" leaning {leaning}" if leaning else "")
+        return f"{edges}: cut the curve to the full-size template, jigsaw or band saw, {tilted}"
     return f"{edges}: mitre {mitre}, blade {tilt}" + (f" leaning {leaning}" if leaning else "")
 
 

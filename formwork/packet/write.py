@@ -144,9 +144,19 @@ def _put_printed(
     )
     progress("setting labels and full-size templates")
     shelf.put_bytes("labels.pdf", "a label for every part", labels(plan, paper))
-    about = "parts that are no rectangles, at full size"
+    about = "parts with slants, curves or openings, at full size"
     shelf.put_bytes("templates.pdf", f"{about}: print at 100 % and measure the bars", full_size(plan, paper))
+    _put_templates_for_cad(plan, shelf, about)
     shelf.put_bytes("templates-plotter.pdf", f"{about}, on one large page for a plotter", for_plotter(plan))
+
+
+def _put_templates_for_cad(plan: Plan, shelf: _Shelf, about: str) -> None:
+    from formwork.drawings.dxf import dxf  # noqa: PLC0415 - DXF and polygons are slow to load
+    from formwork.packet.template_drawing import template_drawing  # noqa: PLC0415 - the same
+
+    drawn = template_drawing(plan)
+    if drawn is not None:
+        shelf.put("templates.dxf", f"{about}, for CAD: arcs are arcs", dxf(drawn))
 
 
 def _drawings(plan: Plan) -> Iterator[tuple[str, str, Callable[[], Scene]]]:

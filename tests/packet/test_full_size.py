@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
+import io
 import re
 from dataclasses import replace
 
+import ezdxf
 import numpy as np
 import pypdfium2
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from formwork.drawings.dxf import dxf
+from formwork.geometry.outlines import box, circle, rectangle, ring_sector, shifted
 from formwork.molds.mold import Blank
 from formwork.packet.full_size import BARS, corner, for_plotter, full_size, tag, template_pages
 from formwork.packet.labels import GRIDS, labels
 from formwork.packet.papers import PAPERS
-from formwork.packet.patterns import Pattern, is_rectangle, patterns
+from formwork.packet.patterns import Pattern, is_rectangle, needs_pattern, patterns
+from formwork.packet.template_drawing import template_drawing
 from formwork.packet.template_sets import FOOT, LEFT, MARGIN, OVERLAP, lay_out, one_page, tiles
 from formwork.plan import CutLine
 
@@ -319,3 +324,95 @@ def test_labels_of_many_parts_go_on_over_pages_and_long_names_stay_inside(plan):
 
 def test_nothing_to_cut_needs_no_labels(plan):
     assert labels(replace(plan, cut_list=()), PAPERS["A4"]) is None
+
+
+@pytest.fixture(scope="module")
+def curved(make_plan):
+    """A ring segment of radii 150 and 250 mm over 100 degrees, with a round opening and a bevel along its back."""
+    ring = ring_sector(0.15, 0.25, 0.0, np.radians(100.0))
+    (x, y), (x1, y1) = box(ring)
+    middle = (0.2 * np.cos(0.8) - x, 0.2 * np.sin(0.8) - y)
+    ring = shifted(ring, (-x, -y))
+    plan = make_plan()
+    line = plan.cut_list[0]
+    blank = Blank(
+        x1 - x,
+        y1 - y,
+        0.018,
+        ring.points,
+        (0.0, 0.1, 0.0, 0.0),
+        (),
+        0.0,
+        ring.bulges,
+        (circle(middle, 0.02),),
+    )
+    one = CutLine("A1", line.mold, ("ring segment",), replace(line.part, blank=blank), 4)
+    return replace(plan, cut_list=(one,)), (-x, -y)
+
+
+def test_an_arc_is_printed_where_it_runs(curved):
+    """A ray from the centre of the ring meets the two arcs at 150 and 250 mm, measured on the page."""
+    plan, (cx, cy) = curved
+    (one,) = lay_out(patterns(plan), PAPERS["A3"])
+    assert (one.across, one.down) == (1, 1)
+    document = pypdfium2.PdfDocument(full_size(plan, PAPERS["A3"]))
+    dark = ink(document, len(document) - 1)
+    px, py, shape = one.placed[0]
+    turned = plan.cut_list[0].part.blank.width > plan.cut_list[0].part.blank.length
+    centre = (shape.length - cy * 1000.0, cx * 1000.0) if turned else (cx * 1000.0, cy * 1000.0)
+    for radius in (150.0, 250.0):
+        for angle in np.radians([5.0, 25.0, 70.0, 95.0]):
+            way = angle + (np.pi / 2 if turned else 0.0)
+            found = []
+            for r in np.arange(radius - 2.0, radius + 2.0, 0.02):
+                at = on_page(one, 0, 0, px + centre[0] + r * np.cos(way), py + centre[1] + r * np.sin(way))
+                if dark[round(at[1] * MM), round(at[0] * MM)]:
+                    found.append(r)
+            assert np.mean(found) == pytest.approx(radius, abs=0.12)
+
+
+def test_curves_are_never_rectangles_and_openings_need_a_template(curved, plan):
+    assert not is_rectangle(curved[0].cut_list[0].part.blank)
+    blank = plan.cut_list[0].part.blank
+    assert not needs_pattern(blank)
+    assert needs_pattern(replace(blank, openings=(circle((0.2, 0.2), 0.05),)))
+    assert needs_pattern(replace(blank, bulges=(0.1, 0.0, 0.0, 0.0)))
+
+
+def test_the_radius_stands_along_an_arc_with_the_tilt_of_the_blade(curved):
+    text = " ".join(texts(full_size(curved[0], PAPERS["A3"])))
+    assert "radius 250 mm, 5.7 deg in" in text and "radius 150 mm" in text
+
+
+def test_no_word_is_printed_in_an_opening(make_plan):
+    """The middle of a frame is open: its words stand on its wood."""
+    plan = with_outline(make_plan(), ((0.0, 0.0), (0.8, 0.0), (0.8, 0.42), (0.0, 0.42)))
+    blank = replace(plan.cut_list[0].part.blank, openings=(rectangle((0.06, 0.06), (0.74, 0.36)),))
+    line = plan.cut_list[0]
+    plan = replace(plan, cut_list=(replace(line, part=replace(line.part, blank=blank)),))
+    sets = lay_out(patterns(plan), PAPERS["A3"])
+    x, y, _ = sets[0].placed[0]
+    for page in template_pages(plan, sets, PAPERS["A3"])["sets"][0]["pages"]:
+        left, top = corner(sets[0], page["row"], page["column"])
+        for text in page["texts"]:
+            at = (left + text["at"][0] - x, top - text["at"][1] - y)
+            assert not (60 < at[0] < 740 and 60 < at[1] < 360), text
+
+
+def test_a_machine_gets_the_templates_with_arcs_as_arcs(curved):
+    doc = ezdxf.read(io.StringIO(dxf(template_drawing(curved[0]))))
+    (outline,) = doc.modelspace().query('LWPOLYLINE[layer=="CUT-OUTSIDE"]')
+    arcs = [one.dxf.radius for one in outline.virtual_entities() if one.dxftype() == "ARC"]
+    assert sorted(arcs) == pytest.approx([150.0, 250.0])
+    (opening,) = doc.modelspace().query('LWPOLYLINE[layer=="CUT-INSIDE"]')
+    assert {round(one.dxf.radius, 6) for one in opening.virtual_entities()} == {20.0}
+    assert [text.dxf.text for text in doc.modelspace().query("TEXT")] == ["A1"]
+
+
+def test_nothing_but_rectangles_gives_a_machine_no_templates(plan):
+    assert template_drawing(plan) is None
+
+
+def test_labels_of_curved_parts_send_to_the_template(curved, plan):
+    assert "to template" in " ".join(texts(labels(curved[0], PAPERS["A4"])))
+    assert "to template" not in " ".join(texts(labels(plan, PAPERS["A4"])))

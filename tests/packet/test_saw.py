@@ -9,10 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from formwork.geometry.outlines import box, circle, rectangle, ring_sector, shifted
 from formwork.molds.mold import Blank
 from formwork.packet.blocks import Line
-from formwork.packet.cut_sections import cut_list, edge_rows
-from formwork.packet.saw import SQUARE, edge_cuts, left_open
+from formwork.packet.cut_sections import TO_TEMPLATE, cut_list, edge_rows, opening_note
+from formwork.packet.saw import SQUARE, curve_cuts, edge_cuts, left_open
 from formwork.packet.saw import settings as saw_settings
 
 
@@ -44,6 +45,59 @@ def test_the_side_of_a_tapered_box_has_the_mitre_of_its_slant():
     assert tilt == 0.5
 
 
+def segment(inner, outer, sweep):
+    ring = ring_sector(inner, outer, 0.0, sweep)
+    (x, y), (x1, y1) = box(ring)
+    ring = shifted(ring, (-x, -y))
+    return Blank(x1 - x, y1 - y, 0.018, ring.points, (0.0,) * 4, (), 0.0, ring.bulges)
+
+
+def test_a_curve_has_no_mitre_its_radius_is_named_and_it_is_cut_to_the_template():
+    """A ring segment of a sixth, one end of it level: the other is mitred, its two curves go to the jigsaw."""
+    rows = edge_rows(segment(0.3, 0.4, math.pi / 3), "mm")
+    assert rows[0] == ("left end", "30 deg", "square", "")
+    assert rows[-2:] == (
+        ("outer curve, radius 400 mm", TO_TEMPLATE, "square", ""),
+        ("inner curve, radius 300 mm", TO_TEMPLATE, "square", ""),
+    )
+
+
+def test_a_disc_is_round_all_over():
+    disc = shifted(circle((0.0, 0.0), 0.3), (0.3, 0.3))
+    one = Blank(0.6, 0.6, 0.018, disc.points, (0.1,) * 4, (), 0.0, disc.bulges)
+    assert edge_rows(one, "mm") == (("all round, radius 300 mm", TO_TEMPLATE, "5.7 deg", "in"),)
+    assert edge_rows(one, "in")[0][0] == "all round, radius 11 13/16 in"
+
+
+def test_a_pattern_told_by_ordinates_is_a_curve_and_its_straight_ends_are_not():
+    """Half a sine wave over 1 m in ten steps on a straight foot: no setting for each of the ten."""
+    top = [(1.0 - i / 10, 0.1 + 0.2 * math.sin(math.pi * i / 10)) for i in range(11)]
+    one = blank([(0.0, 0.0), (1.0, 0.0), *top], [0.0] * 13)
+    assert edge_rows(one, "mm") == (("curve through the points", TO_TEMPLATE, "square", ""),)
+    assert [cut.place for cut in edge_cuts(one)] == ["lower edge", "right end", "left end"]
+
+
+@pytest.mark.parametrize("corners", [4, 6, 8, 12])
+def test_many_sided_blanks_are_straight(corners):
+    points = [
+        (1 + math.cos(2 * math.pi * k / corners), 1 + math.sin(2 * math.pi * k / corners))
+        for k in range(corners)
+    ]
+    assert curve_cuts(blank(points, [0.0] * corners)) == ()
+
+
+def test_edges_that_run_straight_on_are_no_curve():
+    assert curve_cuts(blank([(0, 0), (1, 0), (2, 0), (3, 0), (4, 0), (4, 1), (0, 1)], [0.0] * 7)) == ()
+
+
+def test_openings_are_told_with_their_place():
+    assert opening_note(circle((0.3, 0.2), 0.05), "mm") == (
+        "cut out a round opening 100 mm across to the full-size template, its middle 300 from the left end, "
+        "200 from the lower edge"
+    )
+    assert opening_note(rectangle((0.1, 0.2), (0.4, 0.6)), "mm").startswith("cut out an opening 300 x 400 mm")
+
+
 def test_equal_settings_of_three_edges_are_told_together():
     ((places, _, _),) = saw_settings(blank([(0, 0), (2, 0), (2, 1), (0, 1)], [0.3, 0.3, 0.0, 0.3]))
     assert places == "both ends and lower edge"
@@ -61,14 +115,14 @@ def test_angles_finer_than_a_saw_is_set_are_square():
 def test_a_slight_tilt_beside_a_mitre_is_printed_square():
     """Ends that lean 1 in 2: atan(1 / 2) = 26.565 degrees."""
     slight = blank([(1, 0), (2, 0), (3, 2), (0, 2)], [0.0, math.radians(0.2), 0.0, math.radians(-0.1)])
-    assert edge_rows(slight) == (("both ends", "26.6 deg", "square", ""),)
+    assert edge_rows(slight, "mm") == (("both ends", "26.6 deg", "square", ""),)
 
 
 def test_the_threshold_is_a_quarter_of_a_degree_and_mitres_keep_theirs():
     """A mitre of 0.2 degrees is 2 mm off over a side of 600 mm and is printed."""
     assert math.degrees(SQUARE) == pytest.approx(0.25)
     leaning = blank([(0, 0), (1, 0), (1 + math.tan(math.radians(0.2)), 1), (0, 1)], [0.0] * 4)
-    assert edge_rows(leaning) == (("right end", "0.2 deg", "square", ""),)
+    assert edge_rows(leaning, "mm") == (("right end", "0.2 deg", "square", ""),)
 
 
 def test_what_slight_tilts_leave_open_is_said_once(plan):
