@@ -51,6 +51,7 @@ _LOOKS: dict[PartRole, tuple[Layer, str]] = {
     "ring": (CLEAT, "close rising"),
     "rib": (CLEAT, "close falling"),
     "tube": (PANEL, "falling"),
+    "template": (STRIP, "falling"),
 }
 
 

@@ -38,6 +38,7 @@ PartRole = Literal[
     "ring",
     "rib",
     "tube",
+    "template",
 ]
 
 

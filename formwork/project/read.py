@@ -264,6 +264,7 @@ def _options(
         tube=table.tube,
         strap=table.strap,
         ribs=table.ribs,
+        edge=table.edge,
         tube_off=table.tube_off,
         core_tube=table.core_tube,
         core_out=table.core_out,

@@ -86,6 +86,7 @@ class MoldOptions:
         tube: name of the tube it is cast in; None: chosen.
         strap: name of the strap round it; None: chosen.
         ribs: how many ribs a dome's form has all round; None: chosen.
+        edge: how layers are cut: square, in steps, or bevelled to the profile; None: chosen.
         tube_off: how the tube leaves its piece; None: cut away.
         core_tube: name of the tube or pipe that keeps a round hollow free; None: chosen.
         core_out: how that one leaves the piece; None: slit where it can be.
@@ -103,6 +104,7 @@ class MoldOptions:
     tube: str | None = None
     strap: str | None = None
     ribs: int | None = None
+    edge: Literal["square", "bevelled"] | None = None
     tube_off: TubeOff | None = None
     core_tube: str | None = None
     core_out: CoreOut | None = None
@@ -115,6 +117,7 @@ METHODS_WITH: dict[str, tuple[str, ...]] = {
     "tube": ("tube",),
     "strap": ("wrapped", "stacked", "tube"),
     "ribs": ("ribbed",),
+    "edge": ("stacked",),
     "tube_off": ("tube",),
     "core_tube": ("tube",),
     "core_out": ("tube",),

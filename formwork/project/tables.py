@@ -62,6 +62,10 @@ class MoldTable(Table):
     ribs: Annotated[int, whole(3, 400)] | None = Field(
         default=None, description="ribs of a dome's form, all round; as many as its skin needs if left out"
     )
+    edge: Literal["square", "bevelled"] | None = Field(
+        default=None,
+        description="how the edges of layers are cut: square, in steps, or bevelled to the profile; chosen if left out",
+    )
 
 
 class PieceTable(Table):
