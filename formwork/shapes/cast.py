@@ -23,6 +23,7 @@ from formwork.shapes.piece import (
     Piece,
     Planar,
     Plug,
+    Shell,
     planar,
 )
 from formwork.shapes.shape import Shape
@@ -92,9 +93,19 @@ def _grown(form: Form, factor: float) -> Form:
             return Planar(faces, tuple(_grown_former(one, factor) for one in form.formers))
         case Curved():
             formers = tuple(_grown_curved(one, factor) for one in form.formers)
-            return Curved(form.outside.grown(factor), formers, form.fill * factor)
+            shell = _grown_shell(form.shell, factor) if form.shell else None
+            return Curved(form.outside.grown(factor), formers, form.fill * factor, shell)
         case _:
             assert_never(form)
+
+
+def _grown_shell(one: Shell, factor: float) -> Shell:
+    return replace(
+        one,
+        inside=one.inside.grown(factor),
+        thickness=one.thickness * factor,
+        oculus=one.oculus * factor,
+    )
 
 
 def _grown_former(one: Former, factor: float) -> Former:
