@@ -21,10 +21,7 @@ class MethodChecks(Protocol):
         """What holds the mix; takes what the method's ``brace`` gave."""
 
 
-NOT_MADE = (
-    ("base", "the base is taken to lie on the bench all over; between bearers it is not computed"),
-    ("the piece in use", "frost, impact and any structural use are not computed"),
-)
+NOT_MADE = (("the piece in use", "frost, impact and any structural use are not computed"),)
 
 
 def check(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from formwork.checks.base import base_checks
 from formwork.checks.check import Found
 from formwork.checks.core_ends import bar_checks, cap_checks
 from formwork.checks.corners import corner_checks
@@ -22,4 +23,5 @@ def checks(built: Built) -> tuple[Found, ...]:
         *corner_checks(built),
         *divider_checks(built),
         *lift_checks(built),
+        *base_checks(built.mold.name, built.bearers, built.lined.load),
     )

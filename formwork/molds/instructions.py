@@ -5,37 +5,41 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from formwork.molds.air_hole import AIR_HOLE
+from formwork.molds.bearers import Bearers, setting_down
 from formwork.molds.bracing import hooped
 from formwork.molds.label import label
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.molds.mold import Part
 from formwork.shapes.piece import Former, Plug
+from formwork.strength.working import Unjudged
 from formwork.units import show
 
 _LAYER = 0.3
 """Deepest layer in which ordinary concrete is placed and rodded or vibrated, m (common practice, no source)."""
 
 
-def instructions(frame: Frame, load: Load, parts: Sequence[Part]) -> tuple[str, ...]:
+def instructions(
+    frame: Frame, load: Load, parts: Sequence[Part], under: Bearers | Unjudged
+) -> tuple[str, ...]:
     """The mold's label, then setting up, filling, drawing and cleaning, a line each."""
     cores = [former for former in frame.form.formers if former.kind == "core"]
     return (
         label(load, frame.units, owned=frame.options.owned is not None),
-        *_setting_up(frame, cores),
+        *_setting_up(frame, under, cores),
         *_filling(frame, load, cores),
         *_drawing(frame, parts, cores),
         *_looking_after(frame),
     )
 
 
-def _setting_up(frame: Frame, cores: Sequence[Former]) -> tuple[str, ...]:
+def _setting_up(frame: Frame, under: Bearers | Unjudged, cores: Sequence[Former]) -> tuple[str, ...]:
     """What is done once, then the steps of every filling in their order.
 
     Sealant comes before release agent, on which it would not stick.
     """
     steps = (
-        "Set the base level in both directions on a bench that carries the filled mold.",
+        setting_down(under, frame.units),
         *_on_the_base(frame, cores),
         _squaring(frame),
         *_hoops(frame),

@@ -11,6 +11,7 @@ from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import Vec
 from formwork.molds import panelling
 from formwork.molds.asked import Asked
+from formwork.molds.bearers import Bearers, bearers
 from formwork.molds.choice import Task, choose
 from formwork.molds.dividers import layers_wanted
 from formwork.molds.fastening import Fastening, fastened, fixing
@@ -68,6 +69,7 @@ class Built:
         rails: height of the rails' middles above the base, m.
         cavity: what the parts enclose.
         fastenings: the fastener chosen for every joint; none of a mold the shop owns.
+        bearers: what the base may lie on where the bench is not flat.
     """
 
     mold: Mold
@@ -75,6 +77,7 @@ class Built:
     rails: tuple[float, ...]
     cavity: Cavity
     fastenings: tuple[Fastening, ...]
+    bearers: Bearers | Unjudged
 
     @property
     def order(self) -> PieceOrder:
@@ -130,6 +133,7 @@ def brace(lined: Lined) -> Built:
     )
     seam = seams(frame.planes, frame.piece, frame.body, _standing_cores(frame))
     nominal = _nominal(frame)
+    under = bearers(frame.stocks.sheet, lined.load, frame.units)
     mold = Mold(
         name=f"{order.name} mold",
         method=order.mold.method,
@@ -150,12 +154,12 @@ def brace(lined: Lined) -> Built:
         uses=lined.uses,
         owned=lined.owned,
         copies=order.molds,
-        instructions=instructions(frame, lined.load, parts),
+        instructions=instructions(frame, lined.load, parts, under),
         fixings=() if lined.owned else (*map(fixing, chosen), *strip_pins(parts)),
         mass=weight(frame, parts) / GRAVITY,
         under=weight(frame, leaving_downward(parts, steps)) / GRAVITY,
     )
-    return Built(mold, lined, heights, cavity, chosen)
+    return Built(mold, lined, heights, cavity, chosen, under)
 
 
 def _nominal(frame: Frame) -> float:

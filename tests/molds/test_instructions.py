@@ -66,7 +66,7 @@ def test_what_comes_off_is_bolted_only_where_the_mold_is(bolted: bool, verb: str
     built = planted(down="floor")
     frame = built.lined.frame
     kept = replace(frame, stocks=replace(frame.stocks, bolted=bolted))
-    said = " ".join(instructions(kept, built.lined.load, built.mold.parts))
+    said = " ".join(instructions(kept, built.lined.load, built.mold.parts, built.bearers))
     assert f"{verb} the bars to the rim rails" in said
     assert f"{verb} the lowest rails to the base" in said
 
@@ -75,7 +75,7 @@ def test_ordinary_concrete_is_rodded_and_cellular_mix_is_not() -> None:
     built = planted()
     ordinary = design_ordinary(OrdinaryWanted(2350.0, 1.0, 0.5, 2.0, 3.0), shop().cement)
     load = load_of(ordinary, built.lined.frame.fill)
-    said = " ".join(instructions(built.lined.frame, load, built.mold.parts))
+    said = " ".join(instructions(built.lined.frame, load, built.mold.parts, built.bearers))
     assert "rod or vibrate each" in said
     assert "Do not vibrate" not in said
     assert "Do not vibrate" in " ".join(built.mold.instructions)
@@ -86,4 +86,4 @@ def test_the_air_hole_is_spoken_of_only_where_there_is_one() -> None:
     built = planted()
     assert "air breaks the suction" in " ".join(built.mold.instructions)
     bare = [replace(part, blank=replace(part.blank, holes=())) for part in built.mold.parts]
-    assert "suction" not in " ".join(instructions(built.lined.frame, built.lined.load, bare))
+    assert "suction" not in " ".join(instructions(built.lined.frame, built.lined.load, bare, built.bearers))

@@ -1,0 +1,73 @@
+"""How far apart bearers may lie under a mold's base: the floor of the mold as a sheet that carries the whole head."""
+
+from __future__ import annotations
+
+from math import floor
+
+from formwork.molds.load import Load, panel_span, sheet_section
+from formwork.record import record
+from formwork.stock.records import SheetStock
+from formwork.strength.customary import INCH
+from formwork.strength.panels import Bay, PanelSection
+from formwork.strength.working import Unjudged
+from formwork.units import show
+from formwork.units.show import UnitSystem
+
+STEP = {"mm": 0.05, "in": 2.0 * INCH}
+"""Spacings are told in whole steps of this much, m."""
+FARTHEST = 1.2
+"""No wider spacing is told, however stiff the base, m (ours)."""
+
+
+@record
+class Bearers:
+    """Bearers across the grain of a base.
+
+    Attributes:
+        spacing: from middle to middle, m.
+        section: what a strip of the base carries.
+        bay: the strip between two bearers under the whole head, taken as a single span on edges.
+    """
+
+    spacing: float
+    section: PanelSection
+    bay: Bay
+
+
+def bearers(sheet: SheetStock, load: Load, units: UnitSystem) -> Bearers | Unjudged:
+    """The widest spacing, in whole steps, at which a base holds; not judged where nobody says what its sheet carries.
+
+    Args:
+        sheet: of the base.
+        load: the mix on it.
+        units: how a person here reads the spacing.
+    """
+    section = sheet_section(sheet, upright_grain=True)
+    pressure = load.pressure(0.0)
+    span = panel_span(section, pressure, 0.0)
+    if isinstance(section, Unjudged) or span is None:
+        why = section.why if isinstance(section, Unjudged) else "no span is known"
+        return Unjudged("base between bearers", f"{why}; let the base lie on the bench all over")
+    step = STEP[units]
+    steps = floor(min(span, FARTHEST) / step + 1e-9)
+    if steps < 2:
+        return Unjudged(
+            "base between bearers", "the head is too great for bearers; let it lie on the bench all over"
+        )
+    return Bearers(steps * step, section, Bay(pressure, steps * step))
+
+
+def setting_down(under: Bearers | Unjudged, units: UnitSystem) -> str:
+    """How the base is set: on a flat bench, or on bearers as far apart as it carries.
+
+    Args:
+        under: the bearers it was designed for.
+        units: how a person here reads the spacing.
+    """
+    bench = "Set the base level in both directions on a flat bench that carries the filled mold"
+    if isinstance(under, Unjudged):
+        return f"{bench} and bears on it all over."
+    return (
+        f"{bench}, or on bearers across its face grain: one under each end and between them at most "
+        f"{show.length(under.spacing, units)} from middle to middle."
+    )
