@@ -91,17 +91,21 @@ def stages() -> None:
 
 
 def every_shape() -> None:
-    """Milliseconds from parsed keys to molds or frame of each sample of each shape, and that over the first planter's."""
+    """Milliseconds from parsed keys to molds or frame of each sample of each shape, and that over the first planter's.
+
+    The last line has the first sample of each shape alone.
+    """
     from formwork.mix.design import mix_for  # noqa: PLC0415 - the package comes from the environment that runs this
     from formwork.mix.records import CellularWanted  # noqa: PLC0415 - the same
-    from formwork.molds.design import Lined, brace, line  # noqa: PLC0415 - the same
+    from formwork.molds.design import brace, line  # noqa: PLC0415 - the same
+    from formwork.molds.framed import BuiltFrame  # noqa: PLC0415 - the same
     from formwork.project.records import MoldOptions, PieceOrder  # noqa: PLC0415 - the same
     from formwork.project.shop import built_in  # noqa: PLC0415 - the same
     from formwork.shapes.register import register  # noqa: PLC0415 - the same
 
     shop = built_in("mm")
     mix = mix_for(CellularWanted(800.0, None, 0.5), shop.cement, shop.foam)
-    first = 0.0
+    first, firsts = 0.0, []
     print("\npiece, mold, parts and volume (frame and pipes) of each sample:")
     for name, shape in register().items():
         for number, keys in enumerate(shape.samples, start=1):
@@ -111,11 +115,14 @@ def every_shape() -> None:
             for _ in range(3):
                 start = perf_counter()
                 for one in line(order, shop, mix, "mm"):
-                    if isinstance(one, Lined):
+                    if not isinstance(one, BuiltFrame):
                         brace(one)
                 spent.append(perf_counter() - start)
             first = first or min(spent)
             print(f"  {name} {number:<4}{1000 * min(spent):8.1f} ms{min(spent) / first:8.2f} x")
+            if number == 1:
+                firsts.append(f"{name} {min(spent) / first:.2f}")
+    print(f"first samples, {1000 * first:.0f} ms of the planter's as 1: {', '.join(firsts)}")
 
 
 def called_by_plan(stats: pstats.Stats) -> list[tuple[str, float]]:
