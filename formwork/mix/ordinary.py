@@ -60,6 +60,7 @@ def design_ordinary(wanted: OrdinaryWanted, cement: Cement) -> Mix:
         foam_mass=0.0,
         air=max(1.0 - solid, 0.0),
         bag=cement.bag,
+        vibrated=wanted.vibrated,
     )
     return replace(mix, warnings=_warnings(mix, solid), working=_working(wanted, cement, mix, solid))
 

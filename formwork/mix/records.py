@@ -91,6 +91,27 @@ class CellularWanted:
     ash_gravity: float = 2.2
 
 
+Setting = Literal["plain", "retarded or blended", "blended and retarded", "high slag or ash"]
+"""What of its cement makes a concrete stiffen late."""
+
+
+@record
+class Vibrated:
+    """How ordinary concrete is placed that is vibrated inside the form and stiffens while the form fills.
+
+    Attributes:
+        rise: of the concrete in the form, m/s.
+        temperature: of the concrete as placed, K.
+        slump: m.
+        setting: what slows it.
+    """
+
+    rise: float
+    temperature: float
+    slump: float
+    setting: Setting
+
+
 @record
 class OrdinaryWanted:
     """An ordinary concrete or mortar whose recipe the person gives, per m3 of fresh mix.
@@ -98,6 +119,7 @@ class OrdinaryWanted:
     Attributes:
         wet_density: fresh, kg/m3.
         cement, water, sand, gravel: proportions by mass, in any common unit.
+        vibrated: how it is placed, where it stiffens while the forms fill; None for one fluid head.
     """
 
     wet_density: float
@@ -105,6 +127,7 @@ class OrdinaryWanted:
     water: float
     sand: float
     gravel: float
+    vibrated: Vibrated | None = None
 
 
 @record
@@ -125,6 +148,7 @@ class Mix:
         bag: mass of a cement bag, kg.
         warnings: what a careful reader should know of this mix.
         working: the steps, each a line "value = formula = numbers = result unit".
+        vibrated: how it is placed, where it stiffens while the forms fill; None for one fluid head.
     """
 
     kind: Literal["cellular", "ordinary"]
@@ -144,6 +168,7 @@ class Mix:
     bag: float
     warnings: tuple[str, ...] = ()
     working: tuple[str, ...] = ()
+    vibrated: Vibrated | None = None
 
 
 @record

@@ -7,7 +7,7 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from formwork.errors import Fault, InputError
-from formwork.mix.records import CellularWanted, OrdinaryWanted
+from formwork.mix.records import CellularWanted, OrdinaryWanted, Vibrated
 from formwork.project.declared import declared_units, mistaken_file, named_shape, split_keys
 from formwork.project.faults import Table, check, fault, in_order, one_of, unknown
 from formwork.project.load import Source, load
@@ -182,7 +182,23 @@ def _ordinary(data: dict[str, Any], at: Table) -> OrdinaryWanted | tuple[Fault, 
     table = check(OrdinaryTable, data, at)
     if isinstance(table, tuple):
         return table
-    return OrdinaryWanted(table.wet_density, table.cement, table.water, table.sand, table.gravel)
+    vibrated = _vibrated(table, at.source)
+    if isinstance(vibrated, tuple):
+        return vibrated
+    return OrdinaryWanted(table.wet_density, table.cement, table.water, table.sand, table.gravel, vibrated)
+
+
+def _vibrated(table: OrdinaryTable, source: Source) -> Vibrated | tuple[Fault, ...] | None:
+    """How it is placed, once all is said that its pressure follows from; nothing where nothing is said."""
+    asked = ("rise_per_hour", "placed_at", "slump")
+    said = [key for key in (*asked, "setting") if key in table.model_fields_set]
+    if not said:
+        return None
+    if table.rise_per_hour is None or table.placed_at is None or table.slump is None:
+        missing = [key for key in asked if getattr(table, key) is None]
+        want = f"{' and '.join(missing)} as well, for the pressure of concrete that stiffens while the forms fill"
+        return (fault(source, ("mix", said[0]), "this alone", want),)
+    return Vibrated(table.rise_per_hour / 3600.0, table.placed_at, table.slump, table.setting)
 
 
 def _orders(source: Source, place: Table) -> tuple[tuple[_Order, ...], tuple[Fault, ...]]:

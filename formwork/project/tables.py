@@ -113,6 +113,19 @@ class OrdinaryTable(Table):
     water: Annotated[float, number(0.01, 10_000)] = Field(description="parts of water by mass")
     sand: Annotated[float, number(0, 10_000)] = Field(default=0.0, description="parts of sand by mass")
     gravel: Annotated[float, number(0, 10_000)] = Field(default=0.0, description="parts of gravel by mass")
+    rise_per_hour: Annotated[float, quantity("length", 0.1, 10.0)] | None = Field(
+        default=None,
+        description="how far it rises in the forms in an hour, vibrated inside them; full liquid head if left out",
+    )
+    placed_at: Annotated[float, quantity("temperature", 278.15, 310.65)] | None = Field(
+        default=None, description="temperature of the concrete as placed; goes with rise_per_hour"
+    )
+    slump: Annotated[float, quantity("length", 0.0, 0.175)] | None = Field(
+        default=None, description="slump of the concrete; goes with rise_per_hour"
+    )
+    setting: Literal["plain", "retarded or blended", "blended and retarded", "high slag or ash"] = Field(
+        default="plain", description="what slows its setting; counts with rise_per_hour"
+    )
 
 
 class BatchesTable(Table):

@@ -104,6 +104,37 @@ def test_ordinary_concrete(write):
     assert project.mix == OrdinaryWanted(2300.0, 1.0, 0.5, 2.0, 3.0)
 
 
+CONCRETE = (
+    '[mix]\nkind = "ordinary"\nwet_density = "2300 kg/m3"\ncement = 1\nwater = 0.5\nsand = 2\ngravel = 3\n'
+)
+CUBE = '[[piece]]\nshape = "cube"\nedge = "150 mm"\n'
+
+
+def test_ordinary_concrete_that_stiffens_while_the_forms_fill(write):
+    said = 'rise_per_hour = "1.5 m"\nplaced_at = "20 C"\nslump = "100 mm"\nsetting = "retarded or blended"\n'
+    found = read_project(write(f"{CONCRETE}{said}{CUBE}")).mix.vibrated
+    assert found.rise == pytest.approx(1.5 / 3600.0) and found.temperature == pytest.approx(293.15)
+    assert found.slump == pytest.approx(0.1) and found.setting == "retarded or blended"
+    assert read_project(write(f"{CONCRETE}{CUBE}")).mix.vibrated is None
+
+
+@pytest.mark.parametrize(
+    ("said", "key", "want"),
+    [
+        ('rise_per_hour = "1.5 m"', "mix.rise_per_hour", "placed_at and slump as well"),
+        ('placed_at = "20 C"\nslump = "50 mm"', "mix.placed_at", "rise_per_hour as well"),
+        ('setting = "plain"', "mix.setting", "rise_per_hour and placed_at and slump as well"),
+        ('slump = "200 mm"', "mix.slump", "0 to 175 mm"),
+        ('rise_per_hour = "0 m"', "mix.rise_per_hour", "100 to 10000 mm"),
+        ('placed_at = "2 C"', "mix.placed_at", "5 to 37.5 C"),
+        ('rise_per_hour = "nan m"', "mix.rise_per_hour", "a length such as"),
+    ],
+)
+def test_what_is_wrong_with_how_concrete_is_placed(fault, said, key, want):
+    found = fault(f'units = "mm"\n{CONCRETE}{said}\n{CUBE}')
+    assert (found.key, want in found.want) == (key, True), found
+
+
 def test_dry_density_and_batches(write):
     text = 'units = "mm"\n[mix]\ndry_density = 500\nsand = 0.5\n[batches]\nsplit = "whole bags"\noverfill = "5 %"\nloss = 0\n'
     project = read_project(write(f'{text}[[piece]]\nshape = "cube"\nedge = 150\n'))
