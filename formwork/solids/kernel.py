@@ -25,6 +25,8 @@ MM = 1000.0
 """Kernel units in a metre."""
 FUZZ = 1e-5
 """Faces nearer than this (mm) are taken for touching in a boolean; cells are exact to 1e-6 mm."""
+SMOOTH = 0.01
+"""Faces that meet at less than this angle (rad) show no edge between them."""
 _WELD = 1e-8
 _STEADY = 1e-11
 _SYSTEM = "libgl1 libx11-6 libexpat1"
@@ -304,6 +306,8 @@ def read_step(path: Path) -> Shape:
 def hidden_lines(shapes: Sequence[Shape], eye: Vec, up: Vec) -> list[tuple[list[Line], list[Line]]]:
     """Lines of each shape as seen along ``-eye``: those in view and those hidden, in m.
 
+    Faces that run into one another smoothly, as the arcs of a dome do, show no line between them.
+
     Args:
         shapes: what is looked at; each may hide the others.
         eye: from the shapes towards the one who looks.
@@ -313,19 +317,21 @@ def hidden_lines(shapes: Sequence[Shape], eye: Vec, up: Vec) -> list[tuple[list[
         For each shape its lines in view and its hidden lines, x to the right and y upward on the picture.
     """
     cadquery()
+    from OCP.BRepLib import BRepLib  # noqa: PLC0415 - with the kernel
     from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt  # noqa: PLC0415 - with the kernel
     from OCP.HLRAlgo import HLRAlgo_Projector  # noqa: PLC0415 - with the kernel
     from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape  # noqa: PLC0415 - with the kernel
 
     remover = HLRBRep_Algo()
     for shape in shapes:
+        BRepLib.EncodeRegularity_s(shape.wrapped, SMOOTH)
         remover.Add(shape.wrapped)
     remover.Projector(HLRAlgo_Projector(gp_Ax2(gp_Pnt(0, 0, 0), gp_Dir(*eye), gp_Dir(*cross(up, eye)))))
     remover.Update()
     remover.Hide()
     lines = HLRBRep_HLRToShape(remover)
-    in_view = (lines.VCompound, lines.Rg1LineVCompound, lines.OutLineVCompound)
-    hidden = (lines.HCompound, lines.Rg1LineHCompound, lines.OutLineHCompound)
+    in_view = (lines.VCompound, lines.OutLineVCompound)
+    hidden = (lines.HCompound, lines.OutLineHCompound)
     return [
         (
             [line for kind in in_view for line in _lines(kind(shape.wrapped))],

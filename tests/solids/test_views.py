@@ -8,9 +8,11 @@ from xml.etree import ElementTree
 import pytest
 
 from formwork.errors import GeometryError
+from formwork.geometry.meridians import outlined, spheroid
 from formwork.geometry.planes import Planes
 from formwork.geometry.rounds import Round
-from formwork.solids.build import Body, Model, cell_solid, piece_solid, round_solid
+from formwork.geometry.turned import Turned
+from formwork.solids.build import Body, Model, cell_solid, piece_solid, round_solid, turned_solid
 from formwork.solids.views import ISOMETRIC, UP, drawn, line_view, picture_svg
 
 FRONT = (0.0, -1.0, 0.0)
@@ -155,3 +157,12 @@ def test_a_mold_is_drawn_empty(tray):
     wide = max(x for x, _ in ring) - min(x for x, _ in ring)
     assert wide > 2 * 0.018 * scale
     assert svg == picture_svg(tray)
+
+
+def test_arcs_that_run_into_one_another_show_no_line_between_them():
+    """From above, half a spheroid of two dozen arcs is the circle of its foot and nothing more."""
+    line = spheroid(0.9, 0.5)
+    view = line_view(turned_solid(Turned(outlined(line.traced(line.springing, 0.0)))), UP, (0.0, 1.0, 0.0))
+    assert sum(lengths(view.visible)) == pytest.approx(2.0 * pi * 0.9, rel=1e-3)
+    for point in (point for path in view.visible for point in path):
+        assert hypot(*point) == pytest.approx(0.9, abs=1e-6)
