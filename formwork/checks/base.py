@@ -8,7 +8,6 @@ from formwork.checks.check import Found, NotChecked, told
 from formwork.molds.bearers import Bearers
 from formwork.molds.load import PANEL_LIMIT, Load
 from formwork.strength.panels import panel_verdicts
-from formwork.strength.pressure import head_steps
 from formwork.strength.working import Unjudged, Verdict
 
 
@@ -28,5 +27,5 @@ def base_checks(mold: str, chosen: Bearers | Unjudged, load: Load) -> tuple[Foun
     if missing:
         return (NotChecked("base between bearers", mold, missing[0].why),)
     worst = max((one for one in judged if isinstance(one, Verdict)), key=lambda one: one.utilisation)
-    head = head_steps(load.density, load.fill)
+    head = load.steps(0.0)
     return (told("base between bearers", mold, worst, "bearers closer together, or a flat bench", head),)

@@ -14,7 +14,6 @@ from formwork.shapes.piece import Former
 from formwork.strength.bars import BarLoad, bar_verdicts
 from formwork.strength.lumber import Section, Service, adjust, grade_of
 from formwork.strength.panels import Bay, panel_verdicts
-from formwork.strength.pressure import head_steps
 from formwork.strength.sheets import section_for
 from formwork.strength.working import Judged, Step, Unjudged, Verdict, step
 
@@ -30,7 +29,7 @@ def cap_checks(built: Built) -> tuple[Found, ...]:
         return ()
     part, worst = max(rows, key=lambda row: _strain(row[1]))
     load = built.lined.load
-    head = head_steps(load.density, max(0.0, load.fill - _foot(part)))
+    head = load.steps(_foot(part))
     return tuple(_told(built, "core caps", one, head, "a thicker sheet for the cap") for one in worst)
 
 

@@ -7,7 +7,6 @@ from formwork.molds.dividers import divider_push, divider_verdicts, dividers
 from formwork.molds.fastening import Fastening
 from formwork.molds.joints import DIVIDERS
 from formwork.molds.panelled import Built
-from formwork.strength.pressure import head_steps
 from formwork.strength.working import Judged, Unjudged, Verdict, given, step
 
 _NAME = "dividers, one side empty"
@@ -32,7 +31,7 @@ def _worst(built: Built, kind: tuple[Judged, ...]) -> Found:
     load = built.lined.load
     layers = dividers(built.mold.parts)[0].layers
     shared = given("n", float(layers), "", "layers, each with its share of the pressure")
-    before = (*head_steps(load.density, load.fill), shared)
+    before = (*load.steps(0.0), shared)
     remedy = f"{_ASK}, a thicker sheet or one piece to a mold"
     return told(f"{_NAME}: {verdict.name}", built.mold.name, verdict, remedy, before)
 

@@ -17,7 +17,6 @@ from formwork.record import record
 from formwork.shapes.body import level_width
 from formwork.strength.overhang import Overhang, overhang_verdicts
 from formwork.strength.panels import Bay, PanelSection, panel_verdicts
-from formwork.strength.pressure import head_steps
 from formwork.strength.sheets import section_for
 from formwork.strength.working import Judged, Unjudged, Verdict
 
@@ -176,5 +175,5 @@ def rail_check(built: Built) -> Check:
 
 
 def _check(built: Built, name: str, verdict: Verdict, load: Load, foot: float, remedy: str) -> Check:
-    head = head_steps(load.density, max(0.0, load.fill - foot))
+    head = load.steps(foot)
     return told(f"{name}: {verdict.name}", built.mold.name, verdict, remedy, head)

@@ -7,14 +7,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 from importlib import import_module
+from math import inf
 
 from formwork.errors import GeometryError, StockError
+from formwork.geometry.planes import Planes
 from formwork.mix.records import Mix
 from formwork.molds.asked import Asked, BuiltMold, Lining, Method, fillings
 from formwork.molds.choice import usual_sheet
 from formwork.molds.framed import BuiltFrame, framed
 from formwork.molds.load import load_of
 from formwork.project.records import OwnedMold, PieceOrder, Shop
+from formwork.shapes.body import box_round
 from formwork.shapes.cast import lots
 from formwork.shapes.parameters import Keys, Parameters
 from formwork.shapes.piece import Lot, Piece
@@ -71,7 +74,14 @@ def _lined(
     if mix is None:
         raise GeometryError(f"{order.name}: it is cast, so the project must say of what mix")
     uses = max(fillings(order, piece.cavities), order.mold.uses or 0)
-    return _method(order).lined(Asked(order, piece, shop, load_of(mix, piece.form.fill), uses, owned, units))
+    load = load_of(mix, piece.form.fill, _broadest(piece) if mix.vibrated else inf)
+    return _method(order).lined(Asked(order, piece, shop, load, uses, owned, units))
+
+
+def _broadest(piece: Piece) -> float:
+    """Greatest level side of a piece, m."""
+    low, high = box_round(Planes(), piece)
+    return max(high[0] - low[0], high[1] - low[1])
 
 
 def brace(lined: Lining) -> BuiltMold:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from formwork.molds.load import Load
+from formwork.strength.aci347 import DEEPEST, HOUR
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
@@ -16,7 +17,24 @@ def label(load: Load, units: UnitSystem, *, owned: bool) -> str:
         owned: the shop has the mold already.
     """
     most = f"mix of at most {show.density(load.density, units)}, filled at most {show.length(load.fill, units)} high"
-    head = f"full liquid head, {show.pressure(load.pressure(0.0), units)} at the foot"
+    head = f"{_rule(load)}, {show.pressure(load.pressure(0.0), units)} at the foot"
+    rate = _rate(load, units)
     if owned:
-        return f"Read the label of the mold before you fill it; it must allow this much: {most}, at any rate ({head})."
-    return f"Write on the mold: {most}, at any rate (braced for the {head})."
+        return f"Read the label of the mold before you fill it; it must allow this much: {most}, {rate} ({head})."
+    return f"Write on the mold: {most}, {rate} (braced for the {head})."
+
+
+def _rule(load: Load) -> str:
+    return "full liquid head" if load.placing is None else "pressure of vibrated concrete, ACI 347"
+
+
+def _rate(load: Load, units: UnitSystem) -> str:
+    """How fast it may be filled, and what else a pressure below the full head rests on."""
+    said = load.placing
+    if said is None:
+        return "at any rate"
+    rise, slump = show.length(said.rate * HOUR, units), show.length(said.slump, units)
+    return (
+        f"no faster than {rise} up in an hour, at {show.temperature(said.temperature, units)} or warmer, slump of at "
+        f"most {slump}, vibrated no deeper than {show.length(DEEPEST, units)} down"
+    )

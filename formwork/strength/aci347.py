@@ -16,6 +16,7 @@ from typing import Literal
 from formwork.record import record
 from formwork.strength.customary import FOOT, INCH, PCF, PSF, fahrenheit_of_kelvin
 from formwork.strength.valid import positive, within
+from formwork.strength.working import Step, given, step
 
 Member = Literal["wall", "column"]
 Cement = Literal["plain", "retarded or blended", "blended and retarded", "high slag or ash"]
@@ -30,6 +31,12 @@ CHEMISTRY: dict[Cement, float] = {
     "high slag or ash": 1.4,
 }
 """Cc: 1.0 for types I, II, III without retarder (lecture notes); the others ACI 347R-14 from memory."""
+
+COLUMN_SIDE = 6.5 * FOOT
+"""A member with no plan side above this is a column, m (ACI 347R-14, from memory)."""
+
+DEEPEST = 4.0 * FOOT
+"""Depth to which internal vibration may reach, m (ACI 347R-14, from memory)."""
 
 HOUR = 3600.0
 
@@ -143,3 +150,42 @@ def aci_pressure(placing: Placing) -> float:
     if base is None:
         return head
     return min(max(Cw * CHEMISTRY[placing.cement] * base, 600.0 * Cw * PSF), head)
+
+
+_COLUMN = "Cw * Cc * (150 + 9000 * R / T)"
+_WALL = "Cw * Cc * (150 + 43400 / T + 2800 * R / T)"
+
+
+def least_of(head: float, placing: Placing) -> tuple[Step, ...]:
+    """The working of the pressure where the formula and the liquid head are compared.
+
+    Args:
+        head: full liquid head at the height asked about, kPa.
+        placing: how the concrete is placed.
+
+    Returns:
+        R, T, Cw and Cc as taken, the formula in psf, and the pressure in kPa: the lesser of it and the head.
+
+    Raises:
+        RangeError: outside the limits of :func:`aci_pressure`.
+
+    Source: :func:`aci_pressure`.
+    """
+    cap, base = aci_pressure(placing), base_pressure(placing)
+    if base is None:
+        return (given("p", head, "kPa", "concrete that rises so fast takes the full liquid head, ACI 347"),)
+    R, T = placing.rate * HOUR / FOOT, fahrenheit_of_kelvin(placing.temperature)
+    Cw, Cc = unit_weight_coefficient(placing.density), CHEMISTRY[placing.cement]
+    low = placing.member == "column" or (round(R, 9) <= 7.0 and placing.height <= 14.0 * FOOT)
+    formula = Cw * Cc * base / PSF
+    value = min(head, cap / 1000.0)
+    return (
+        given("R", R, "ft/h", "rise of the concrete"),
+        given("T", T, "F", "as placed"),
+        given("Cw", Cw, "", "unit weight coefficient, ACI 347R-14, from memory"),
+        given("Cc", Cc, "", f"chemistry coefficient, {placing.cement}"),
+        step("P_A", _COLUMN if low else _WALL, formula, "psf", Cw=Cw, Cc=Cc, R=R, T=T),
+        step("p_A", "max(P_A, 600 * Cw) * k", max(formula, 600.0 * Cw) * PSF / 1000.0, "kPa", P_A=formula, Cw=Cw,
+             k=PSF / 1000.0),
+        step("p", "min(p, p_A)", value, "kPa", p=head, p_A=max(formula, 600.0 * Cw) * PSF / 1000.0),
+    )  # fmt: skip
