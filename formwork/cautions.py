@@ -13,6 +13,7 @@ from formwork.mix.cautions import cautions as mix_cautions
 from formwork.mix.placing import placing_cautions
 from formwork.mix.records import Mix, Mixer
 from formwork.molds.mold import Mold
+from formwork.shapes.piece import Curved
 
 _HIGH_LIFT = 0.6
 _LIGHT = 800.0
@@ -29,6 +30,11 @@ _STAND_CLEAR = (
 _FRAME = (
     "A frame of pipe stands by all of its struts together: keep people out from under it until the last bolt is in, "
     "and prop what is open."
+)
+_DOME = (
+    "A dome stands by its closed rings and by what holds its foot: nobody goes under it or onto it before it has the "
+    "strength its designer asks. Ease its form all the way round, a little at a time, and watch it before a section "
+    "comes out."
 )
 _CORE = "A core floats: never fill before its hold-downs are in, and watch them as the level rises."
 _STEEL = (
@@ -59,11 +65,28 @@ def _casting(mix: Mix, mixer: Mixer, molds: Sequence[Mold]) -> tuple[str, ...]:
     lines = [_STAND_CLEAR]
     if any(former.kind == "core" for mold in molds for former in mold.piece.form.formers):
         lines.append(_CORE)
+    lines.extend(_domes(mix, molds))
     lines.extend(_lifts(mix, molds))
     lines.extend(handling(mix, molds))
     if mix.wet_density < _POROUS and any(thing.metal for mold in molds for thing in mold.piece.embedded):
         lines.append(_STEEL)
     return (*lines, *_placing(mix, molds), *in_use(mix, molds), *mix_cautions(mix, mixer))
+
+
+def _domes(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:
+    """What to mind under a dome; and that a mix which flows does not stay on a form that is open above."""
+    domes = [
+        (mold.piece.name, mold.piece.form.shell) for mold in molds if isinstance(mold.piece.form, Curved)
+    ]
+    shells = [(name, shell) for name, shell in domes if shell is not None]
+    open_above = [name for name, shell in shells if shell.placed == "stiff"]
+    lines = [_DOME] if shells else []
+    if open_above and mix.kind == "cellular":
+        lines.append(
+            f"{', '.join(open_above)}: cellular mix flows, and this form is open above: it would run off. Place it "
+            "between two forms, or build up a stiff mortar instead."
+        )
+    return tuple(lines)
 
 
 def _lifts(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:
