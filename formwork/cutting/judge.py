@@ -7,7 +7,7 @@ which must end in exactly the parts and offcuts that the layout shows. A fault i
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import isfinite
 
@@ -61,10 +61,25 @@ def _judge_placed(where: str, layout: SheetLayout, parts: Sequence[SheetPart], s
         known.setdefault(part.label, []).append(part)
     clear = trimmed(layout, saw)
     for placed in layout.placed:
-        if not any(_is(placed, part) for part in known.get(placed.label, ())):
-            fault(where, f"{placed.label} has the wrong size, lies across the grain or was not asked for")
+        for one in _each(placed, parts):
+            if not any(_is(one, part) for part in known.get(one.label, ())):
+                fault(where, f"{one.label} has the wrong size, lies across the grain or was not asked for")
+            if not box_of(placed).holds(box_of(one)):
+                fault(where, f"{one.label} reaches out of the blank that it is cut from")
         if not clear.holds(box_of(placed)):
             fault(where, f"{placed.label} reaches into the trimmed edge or past the sheet")
+
+
+def _each(placed: Placed, parts: Sequence[SheetPart]) -> Iterator[Placed]:
+    """Every part that comes out of a blank as a rectangle of its own; a blank of several holds parts alone."""
+    if not placed.nested:
+        yield placed
+    sizes = {part.label: (part.length, part.width) for part in parts}
+    for spot in placed.nested:
+        turned = spot.quarters % 2 == 1
+        length, width = sizes.get(spot.label, (0.0, 0.0))
+        size = (width, length) if turned else (length, width)
+        yield Placed(spot.label, spot.x, spot.y, *size, turned)
 
 
 def _is(placed: Placed, part: SheetPart) -> bool:
@@ -87,7 +102,7 @@ def _judge_demand(parts: Sequence[SheetPart], plan: SheetPlan) -> None:
         key = _size_key(part.label, part.length, part.width)
         balance[key] = balance.get(key, 0) + part.quantity
     for layout in plan.layouts:
-        for one in layout.placed:
+        for one in (one for placed in layout.placed for one in _each(placed, parts)):
             size = (one.width, one.length) if one.turned else (one.length, one.width)
             key = _size_key(one.label, *size)
             balance[key] = balance.get(key, 0) - layout.count

@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from formwork.cutting.cut_list import CutLine
 from formwork.cutting.judge import judge_sheets, judge_sticks
+from formwork.cutting.judge_rows import judge_rows
+from formwork.cutting.nested import nest_with_rows
 from formwork.cutting.records import (
     Bound,
     SheetLayout,
@@ -15,7 +17,6 @@ from formwork.cutting.records import (
     StickPart,
     StickPlan,
 )
-from formwork.cutting.sheets import nest
 from formwork.cutting.sticks import cut_sticks
 from formwork.errors import StockError
 from formwork.record import record
@@ -23,7 +24,7 @@ from formwork.stock.records import Saw, SheetStock, StickStock
 
 _STAGES = 3
 _SAME = 1e-4
-_KEEPS_GRAIN = ("panel", "core wall", "divider", "liner")
+_KEEPS_GRAIN = ("panel", "core wall", "divider", "liner", "skin")
 
 Show = Callable[[float], str]
 
@@ -90,8 +91,9 @@ def lay_out(lines: Iterable[CutLine], yard: Yard) -> Layouts:
 def _on_sheets(lines: Sequence[CutLine], yard: Yard, name: str) -> SheetPlan:
     serving = _serving(yard.sheets, name)
     parts = [_sheet_part(line, grain=serving[0].grain) for line in lines]
-    plan = nest(parts, serving, yard.saw, _STAGES, show=yard.show)
+    plan = nest_with_rows(lines, parts, serving, yard.saw, _STAGES, yard.show)
     judge_sheets(parts, serving, yard.saw, _STAGES, plan)
+    judge_rows({line.label: line.part.blank for line in lines}, yard.saw, plan)
     return plan
 
 
@@ -113,7 +115,7 @@ def _told(message: str, lines: Sequence[CutLine], where: Mapping[str, str]) -> s
 
 
 def _sheet_part(line: CutLine, grain: bool) -> SheetPart:
-    """Panels that carry the mix keep their grain; a base, a cap or a rib may turn."""
+    """Panels that carry the mix and skins that are bent keep their grain; a base, a cap or a rib may turn."""
     may_turn = not grain or line.part.role not in _KEEPS_GRAIN
     return SheetPart(line.label, line.part.blank.length, line.part.blank.width, line.quantity, may_turn)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from functools import partial
 from math import degrees
 
@@ -10,6 +9,7 @@ from formwork.cutting.records import Bound, Cut, SheetLayout, StickLayout
 from formwork.geometry.outlines import Outline, box, legs
 from formwork.molds.mold import Blank
 from formwork.packet.blocks import Block, Line, Points, Section, Table, by_mold, table
+from formwork.packet.row_words import how_marked, in_rows, on_sheet
 from formwork.packet.saw import ALONG, SQUARE, CurveCut, curve_cuts, left_open, settings
 from formwork.packet.wording import counted, fine_up, size
 from formwork.plan import BuyLine, CutLine, Plan
@@ -36,7 +36,7 @@ def cut_list(plan: Plan) -> Section:
     if any(TO_TEMPLATE in row for row in saw.rows):
         blocks.append(Line(_CURVE_NOTE))
     blocks += [Line(line) for line in _left_square(plan)]
-    blocks += [Points(notes) for notes in [_part_notes(plan, units)] if notes]
+    blocks += [Points(notes) for notes in [(*_part_notes(plan, units), *in_rows(plan))] if notes]
     return Section("Cut list", tuple(blocks), "cuts")
 
 
@@ -216,9 +216,8 @@ def sheet_blocks(number: int, layout: SheetLayout, units: UnitSystem, trim: floa
         units: of the person.
         trim: taken off each edge of a sheet, m.
     """
-    marks = Counter(blank.label + (" turned" if blank.turned else "") for blank in layout.placed)
-    placed = ", ".join(f"{count} x {mark}" if count > 1 else mark for mark, count in marks.items())
-    blocks: list[Block] = [Line(f"{sheet_title(number, layout, units)}. On it: {placed}.")]
+    blocks: list[Block] = [Line(f"{sheet_title(number, layout, units)}. On it: {on_sheet(layout)}.")]
+    blocks += [Points(lines) for lines in [how_marked(layout, units)] if lines]
     if layout.cuts:
         heads = (">cut", "of", "runs", f">fence at, {units}", "fence on", "makes", "frees")
         off = trims(layout, trim)

@@ -192,6 +192,15 @@ def _placed(blank: Placed) -> Entry:
         "length_mm": millimetres(blank.length),
         "width_mm": millimetres(blank.width),
         "turned": blank.turned,
+        "nested": [
+            {
+                "label": spot.label,
+                "x_mm": millimetres(spot.x),
+                "y_mm": millimetres(spot.y),
+                "turned_deg": 90 * spot.quarters,
+            }
+            for spot in blank.nested
+        ],
     }
 
 

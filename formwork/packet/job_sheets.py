@@ -17,6 +17,7 @@ from formwork.packet.drawing_pages import TITLE, Drawing, Page, Shown, first_vie
 from formwork.packet.page import Picture
 from formwork.packet.papers import Paper
 from formwork.packet.print_blocks import Entry, entries
+from formwork.packet.row_words import how_marked
 from formwork.packet.sections import passes, sections, verdict
 from formwork.packet.stick_bars import stick_bars
 from formwork.packet.typeset import BREAK, breakable, typeset
@@ -207,13 +208,13 @@ def _without_steps(blocks: Iterable[Block]) -> list[Block]:
 def _sheet_pages(plan: Plan, drawings: Sequence[Drawing], laid: _Pages, paper: Paper) -> None:
     """A lying page for each way of cutting a sheet: the sheet to scale, and under it or overleaf its cuts in order.
 
-    Trims are told in so many words that each takes a second line.
+    Trims are told in so many words that each takes a second line, and so is every kind of blank with several parts.
     """
     units, trim = plan.project.units, plan.project.shop.saw.trim
     for number, (cut, drawing) in enumerate(zip(plan.sheets, drawings, strict=True), start=1):
         shown = first_view(drawing, paper)
         placed, *steps = entries(sheet_blocks(number, cut, units, trim), cut.count)
-        wrapped = _ROW * len(trims(cut, trim))
+        wrapped = _ROW * (len(trims(cut, trim)) + 2 * len(how_marked(cut, units)))
         under = _halves_that_fit(room(paper)[1] - shown.height - 2 * TITLE - wrapped)
         whole_page = _halves_that_fit(room(paper)[1] - wrapped)
         blocks: list[Entry] = [{"kind": "pictures", "pictures": [laid.picture(shown)]}, placed]

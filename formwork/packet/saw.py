@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import atan2, hypot, pi, tan
 
-from formwork.geometry.outlines import Leg, Point, legs
+from formwork.cutting.curves import curved
+from formwork.geometry.outlines import Point, legs
 from formwork.molds.mold import Blank
 from formwork.record import record
 
@@ -19,8 +20,6 @@ by less than a tenth of a millimetre in the thickness of a sheet (ours)."""
 ALONG = 0.05 * pi / 180.0
 """A mitre below this (rad, 0.05 degrees) is none; along a metre of edge it is not yet a millimetre."""
 
-_BEND = 15.0 * pi / 180.0
-"""Straight edges that bend by less than this (rad, 15 degrees) from one to the next run on as one curve (ours)."""
 _ROUND = 1e-4
 """Radii nearer to one another than this, m, are one radius."""
 
@@ -65,18 +64,18 @@ class CurveCut:
 def edge_cuts(blank: Blank) -> tuple[EdgeCut, ...]:
     """Every straight edge of the outline, in the outline's order; all lengths in m, angles in rad."""
     along = list(legs(blank.edge))
-    curved = _curved(along)
+    bent = curved(along)
     return tuple(
         _edge(leg.start, leg.end, tilt)
-        for leg, bent, tilt in zip(along, curved, blank.bevels, strict=True)
-        if not bent
+        for leg, curve, tilt in zip(along, bent, blank.bevels, strict=True)
+        if not curve
     )
 
 
 def curve_cuts(blank: Blank) -> tuple[CurveCut, ...]:
     """The curves of a blank, those of one radius together, what is no arc of a circle last."""
     along = list(legs(blank.edge))
-    curved = _curved(along)
+    bent = curved(along)
     arcs: dict[tuple[bool, int], list[int]] = {}
     for number, leg in enumerate(along):
         if leg.bulge:
@@ -85,34 +84,13 @@ def curve_cuts(blank: Blank) -> tuple[CurveCut, ...]:
     for (outward, _), numbers in arcs.items():
         place = "all round" if len(numbers) == len(along) else "outer curve" if outward else "inner curve"
         found.append(CurveCut(place, along[numbers[0]].arc().radius, _tilts(blank, numbers)))
-    free = [number for number, leg in enumerate(along) if curved[number] and not leg.bulge]
+    free = [number for number, leg in enumerate(along) if bent[number] and not leg.bulge]
     return (*found, CurveCut("curve through the points", 0.0, _tilts(blank, free))) if free else tuple(found)
 
 
 def _tilts(blank: Blank, numbers: Sequence[int]) -> tuple[float, float]:
     tilts = [blank.bevels[number] for number in numbers]
     return min(tilts), max(tilts)
-
-
-def _curved(along: Sequence[Leg]) -> list[bool]:
-    """Which legs belong to a curve: arcs, and straight ones among three or more that bend but little."""
-    before = (along[-1], *along[:-1])
-    bends = [_bends_little(one, leg) for one, leg in zip(before, along, strict=True)]
-    twice = [here and then for here, then in zip(bends, (*bends[1:], bends[0]), strict=True)]
-    near = zip((twice[-1], *twice[:-1]), twice, (*twice[1:], twice[0]), strict=True)
-    return [leg.bulge != 0.0 or any(close) for leg, close in zip(along, near, strict=True)]
-
-
-def _bends_little(before: Leg, leg: Leg) -> bool:
-    """Two straight legs meet at a slight bend, and do not run straight on."""
-    if before.bulge or leg.bulge:
-        return False
-    (ax, ay), (bx, by) = _way(before), _way(leg)
-    return ALONG < abs(atan2(ax * by - ay * bx, ax * bx + ay * by)) < _BEND
-
-
-def _way(leg: Leg) -> Point:
-    return leg.end[0] - leg.start[0], leg.end[1] - leg.start[1]
 
 
 def _edge(a: Point, b: Point, tilt: float) -> EdgeCut:

@@ -1,0 +1,44 @@
+"""What of an outline no fence guides the saw along: arcs, rows of points that stand for a curve, inner corners."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import atan2, pi
+
+from formwork.geometry.outlines import Leg, Outline, Point, legs
+
+BEND = 15.0 * pi / 180.0
+"""Straight edges that bend by less than this (rad, 15 degrees) from one to the next run on as one curve (ours)."""
+_STRAIGHT_ON = 0.05 * pi / 180.0
+"""Edges that bend by less than this (rad) run straight on: a metre from the corner it is not yet a millimetre."""
+
+
+def curved(along: Sequence[Leg]) -> list[bool]:
+    """Which legs of an outline belong to a curve: arcs, and straight ones among three or more that bend but little."""
+    bends = [_bends_little(one, leg) for one, leg in zip((along[-1], *along[:-1]), along, strict=True)]
+    twice = [here and then for here, then in zip(bends, (*bends[1:], bends[0]), strict=True)]
+    near = zip((twice[-1], *twice[:-1]), twice, (*twice[1:], twice[0]), strict=True)
+    return [leg.bulge != 0.0 or any(close) for leg, close in zip(along, near, strict=True)]
+
+
+def by_jigsaw(outline: Outline) -> bool:
+    """Whether straight through cuts do not make it: it has a curve or an inner corner."""
+    along = list(legs(outline))
+    return any(curved(along)) or any(
+        _turn(one, leg) < -_STRAIGHT_ON for one, leg in zip((along[-1], *along[:-1]), along, strict=True)
+    )
+
+
+def _bends_little(before: Leg, leg: Leg) -> bool:
+    """Two straight legs meet at a slight bend, and do not run straight on."""
+    return not (before.bulge or leg.bulge) and _STRAIGHT_ON < abs(_turn(before, leg)) < BEND
+
+
+def _turn(before: Leg, leg: Leg) -> float:
+    """From the chord of one leg to that of the next, rad, above 0 to the left."""
+    (ax, ay), (bx, by) = _way(before), _way(leg)
+    return atan2(ax * by - ay * bx, ax * bx + ay * by)
+
+
+def _way(leg: Leg) -> Point:
+    return leg.end[0] - leg.start[0], leg.end[1] - leg.start[1]

@@ -1,0 +1,267 @@
+"""Sheets whose curved parts stand in rows: how many to a row so that the sheets come out fewest.
+
+Each way of sharing the parts of a label out over rows is laid out as plain rectangles by ``sheets.nest``; the ways of
+the labels are tried one after another, and the best layout found is kept: the cheapest, of these the one that leaves
+the largest offcut, then the one with fewest layouts and fewest blanks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from math import ceil, inf, pi
+
+from formwork.cutting.cut_list import CutLine
+from formwork.cutting.job import Show
+from formwork.cutting.records import Bound, Placed, SheetLayout, SheetPart, SheetPlan, Spot
+from formwork.cutting.rows import Nest, Row, rows
+from formwork.cutting.sheets import nest
+from formwork.errors import StockError
+from formwork.geometry.outlines import area
+from formwork.molds.mold import Blank
+from formwork.record import record
+from formwork.stock.records import Saw, SheetStock
+
+_TRIES = 24
+"""Most layouts tried of one kind of sheet."""
+_NUMBERS = 3
+"""Numbers to a row that are tried of each row, the largest that fits first."""
+_TRIED = 0.25
+"""Effort spent on a layout while others are still to be tried."""
+_SAME = 1e-9
+
+
+@record
+class Sharing:
+    """How the parts of one label are shared out over rows.
+
+    Attributes:
+        row: how they stand.
+        most: how many in a full row.
+        singly: what is left over from full rows is cut one by one, not in a shorter row.
+    """
+
+    row: Row
+    most: int
+    singly: bool = False
+
+    def blanks(self, number: int) -> Iterator[tuple[int, int]]:
+        """How many stand in a blank, and how many such blanks there are."""
+        full, rest = divmod(number, self.most)
+        if full:
+            yield self.most, full
+        if rest:
+            yield (1, rest) if self.singly else (rest, 1)
+
+
+Ways = Mapping[str, Sharing]
+Worth = tuple[float, float, int, int]
+"""Of a plan, less is better: its cost, minus its largest offcut (m2), its layouts, its blanks."""
+
+
+@record
+class Wanted:
+    """What is laid out, and on what; ``parts`` by their labels."""
+
+    parts: Mapping[str, SheetPart]
+    stock: Sequence[SheetStock]
+    saw: Saw
+    stages: int
+    show: Show
+
+    def laid(self, ways: Ways, effort: float) -> SheetPlan:
+        """The plan with these parts in rows.
+
+        Raises:
+            StockError: a part is larger than every sheet, or the sheets on hand are too few.
+        """
+        blanks = [blank for part in self.parts.values() for blank in _blanks(part, ways.get(part.label))]
+        return nest(blanks, self.stock, self.saw, self.stages, effort=effort, show=self.show)
+
+
+def nest_with_rows(
+    lines: Sequence[CutLine],
+    parts: Sequence[SheetPart],
+    stock: Sequence[SheetStock],
+    saw: Saw,
+    stages: int,
+    show: Show,
+) -> SheetPlan:
+    """Place all parts on sheets, curved ones in rows where that saves sheets.
+
+    Args:
+        lines: of the cut list, for one kind of sheet.
+        parts: their blanks, one for each line, m.
+        stock: sheets that serve for all of them, m.
+        saw: kerf and trim, m.
+        stages: most turns of the saw.
+        show: how messages write a length (m).
+
+    Raises:
+        RangeError: a size, a quantity or the saw makes no sense.
+        StockError: a part is larger than every sheet, or the sheets on hand are too few.
+    """
+    wanted = Wanted({part.label: part for part in parts}, stock, saw, stages, show)
+    choices = {line.label: _sharings(line, wanted) for line in lines}
+    choices = {label: some for label, some in choices.items() if some}
+    if not choices:
+        return wanted.laid({}, 1.0)
+    least = least_by_area(lines, stock)
+    ways = _chosen(wanted, choices, least)
+    plan = wanted.laid(ways, 1.0)
+    used = plan.bound.used
+    bound = Bound(plan.bound.stock, used, min(least, used), least >= used - _SAME, "area of the parts")
+    opened = _Opened(ways, wanted.parts, {line.label: line.part.blank for line in lines})
+    return SheetPlan(tuple(opened.layout(one) for one in plan.layouts), bound)
+
+
+def _blanks(part: SheetPart, way: Sharing | None) -> Iterator[SheetPart]:
+    """The blanks that the parts of a label are cut from."""
+    for number, count in way.blanks(part.quantity) if way else [(1, part.quantity)]:
+        if way is None or number == 1:
+            yield replace(part, quantity=count)
+        else:
+            blank = way.row.nest(number)
+            yield SheetPart(nest_label(number, part.label), blank.length, blank.width, count, part.may_turn)
+
+
+def nest_label(number: int, label: str) -> str:
+    """What a blank of so many parts is called.
+
+    >>> nest_label(8, "A3")
+    '8 x A3'
+    """
+    return f"{number} x {label}"
+
+
+def _sharings(line: CutLine, wanted: Wanted) -> list[Sharing]:
+    """The ways of one label that are worth trying, the most promising first."""
+    part = wanted.parts[line.label]
+    found: list[Sharing] = []
+    for row in rows(line.part.blank, wanted.saw.kerf) if part.quantity > 1 else ():
+        fitting = {most for sheet in wanted.stock for most in _fitting(row, sheet, wanted.saw, part)}
+        for most in sorted(fitting, reverse=True):
+            found += [Sharing(row, number) for number in _numbers(part.quantity, most)]
+            if part.quantity % most > 1:
+                found.append(Sharing(row, most, singly=True))
+    return list(dict.fromkeys(found))
+
+
+def _fitting(row: Row, sheet: SheetStock, saw: Saw, part: SheetPart) -> Iterator[int]:
+    """How many of a row at most fit a sheet, for each way the row may lie; two or more."""
+    room = (sheet.length - 2.0 * saw.trim, sheet.width - 2.0 * saw.trim)
+    for long, wide in (room, room[::-1]) if part.may_turn else (room,):
+        along, across = (wide, long) if row.upward else (long, wide)
+        first, beside = (row.width, row.length) if row.upward else (row.length, row.width)
+        number = 1
+        while number < part.quantity and first + row.reach(number + 1) <= along:
+            number += 1
+        if number > 1 and beside <= across:
+            yield number
+
+
+def _numbers(quantity: int, most: int) -> list[int]:
+    """Full rows first, then shorter ones that come out even over more blanks."""
+    rows_needed = ceil(quantity / most)
+    even = (ceil(quantity / count) for count in range(rows_needed, rows_needed + _NUMBERS))
+    return [number for number in dict.fromkeys((most, *even)) if number > 1][:_NUMBERS]
+
+
+def _chosen(wanted: Wanted, choices: Mapping[str, Sequence[Sharing]], least: float) -> Ways:
+    """The best of no rows, the most promising row for each label, and changes of one label at a time."""
+    tried = _Tried(wanted)
+    tried.see({})
+    tried.see({label: some[0] for label, some in choices.items()})
+    for label, some in choices.items():
+        others = {one: way for one, way in tried.best.items() if one != label}
+        for ways in ({**others, label: way} for way in some):
+            if len(tried.seen) >= _TRIES or tried.worth[0] <= least + _SAME:
+                return tried.best
+            tried.see(ways)
+        tried.see(others)
+    return tried.best
+
+
+@dataclass(slots=True)
+class _Tried:
+    """What has been tried, and the best of it."""
+
+    wanted: Wanted
+    best: Ways = field(default_factory=dict)
+    worth: Worth = (inf, 0.0, 0, 0)
+    seen: set[frozenset[tuple[str, Sharing]]] = field(default_factory=set)
+
+    def see(self, ways: Ways) -> None:
+        """Lay a plan out and keep it if it is the best so far; what does not fit the stock is passed over."""
+        key = frozenset(ways.items())
+        if key in self.seen:
+            return
+        self.seen.add(key)
+        try:
+            plan = self.wanted.laid(ways, _TRIED)
+        except StockError:
+            return
+        worth = _worth(plan)
+        if worth < self.worth:
+            self.best, self.worth = ways, worth
+
+
+def _worth(plan: SheetPlan) -> Worth:
+    offcuts = [left.length * left.width for one in plan.layouts for left in one.offcuts]
+    blanks = sum(one.count * len(one.placed) for one in plan.layouts)
+    return round(plan.bound.used, 9), -round(max(offcuts, default=0.0), 6), len(plan.layouts), blanks
+
+
+def least_by_area(lines: Sequence[CutLine], stock: Sequence[SheetStock]) -> float:
+    """What no cutting can cost less than: the area of the parts themselves, at the price of the cheapest sheet area.
+
+    Args:
+        lines: of the cut list.
+        stock: sheets that serve for them.
+    """
+    total = sum(line.quantity * _area(line.part.blank) for line in lines)
+    priced = all(sheet.price is not None for sheet in stock if not sheet.offcut)
+    costs = [(sheet.price or 0.0) if priced else float(not sheet.offcut) for sheet in stock]
+    sizes = [sheet.length * sheet.width for sheet in stock]
+    if len({*zip(costs, sizes, strict=True)}) == 1:
+        return costs[0] * ceil(total / sizes[0] - _SAME)
+    return total * min(cost / size for cost, size in zip(costs, sizes, strict=True))
+
+
+def _area(blank: Blank) -> float:
+    """Of the part itself, without what is cut out of it."""
+    holes = sum(pi / 4.0 * across**2 for _, _, across in blank.holes)
+    return area(blank.edge) - holes - sum(area(opening) for opening in blank.openings)
+
+
+@record
+class _Opened:
+    """Blanks of rows with the parts in them; all by the labels of the parts."""
+
+    ways: Ways
+    parts: Mapping[str, SheetPart]
+    blanks: Mapping[str, Blank]
+
+    def layout(self, one: SheetLayout) -> SheetLayout:
+        """A layout whose blanks say which parts come out of them."""
+        nests = dict(self._nests())
+        placed = (replace(each, nested=_spots(each, *nests[each.label])) if each.label in nests else each
+                  for each in one.placed)  # fmt: skip
+        return replace(one, placed=tuple(placed))
+
+    def _nests(self) -> Iterator[tuple[str, tuple[str, Blank, Nest]]]:
+        for label, way in self.ways.items():
+            for number, _ in way.blanks(self.parts[label].quantity):
+                if number > 1:
+                    yield nest_label(number, label), (label, self.blanks[label], way.row.nest(number))
+
+
+def _spots(placed: Placed, label: str, blank: Blank, nest: Nest) -> tuple[Spot, ...]:
+    """Where the parts of a row lie on the sheet."""
+    found = []
+    for one in nest.parts:
+        x, y, quarters = one.x, one.y, 2 if one.half_round else 0
+        if placed.turned:
+            x, y, quarters = nest.width - one.y - blank.width, one.x, quarters + 1
+        found.append(Spot(label, placed.x + x, placed.y + y, quarters))
+    return tuple(found)
