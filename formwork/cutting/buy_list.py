@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from math import ceil
 from typing import Protocol
 
+from formwork.cutting.cut_list import cast_in_besides
 from formwork.cutting.layouts import Layouts
 from formwork.mix.batches import totals
 from formwork.mix.records import Batch, Cement, Foam, Mix, Pour
@@ -103,7 +104,7 @@ def embedded(molds: Iterable[tuple[Mold, int]], length: Show) -> tuple[BuyLine, 
     """
     lines = []
     for mold, count in molds:
-        for thing in mold.piece.embedded:
+        for thing in cast_in_besides(mold):
             name = _named(thing, length)
             amount, unit = (
                 (thing.mass * count, "kg") if thing.kind == "fibres" else (thing.count * count, "piece")

@@ -59,11 +59,18 @@ def cut_list(molds: Iterable[tuple[Mold, int]], frames: Iterable[BuiltFrame] = (
             lines.append(
                 CutLine(f"{letter}{index}", mold.name, tuple(part.name for part in same), same[0], each)
             )
-        for index, thing in enumerate(mold.piece.embedded, start=len(groups) + 1):
+        cast_in = cast_in_besides(mold)
+        for index, thing in enumerate(cast_in, start=len(groups) + 1):
             part = _stays_in(thing, mold.piece)
             lines.append(CutLine(f"{letter}{index}", mold.name, (part.name,), part, thing.count * count))
     lines.extend(line for number, frame in enumerate(frames, start=1) for line in _of_frame(number, frame))
     return tuple(lines)
+
+
+def cast_in_besides(mold: Mold) -> tuple[Embedded, ...]:
+    """What stays in the pieces of a mold and is not cut among its parts, as a core tube is that is left in."""
+    cut = {part.name for part in mold.parts if part.spent}
+    return tuple(thing for thing in mold.piece.embedded if thing.name not in cut)
 
 
 def _of_frame(number: int, built: BuiltFrame) -> Iterable[CutLine]:

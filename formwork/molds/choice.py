@@ -79,9 +79,8 @@ def choose(shop: Shop, options: MoldOptions, task: Task) -> Stocks:
         StockError: where a named stock does not exist, or the shop has none at all.
     """
     sheet = usual_sheet(shop, options, task.uses)
-    named = [_named("stick", options.stick, shop.sticks)] if options.stick else _stout(shop.sticks)
-    stick, deep, broad = _first_that_holds(named, sheet, task)
-    inner = _stout(shop.sticks)[0]
+    stick, deep, broad = _first_that_holds(usual_sticks(shop, options), sheet, task)
+    inner = stout(shop.sticks)[0]
     return Stocks(sheet, stick, deep, broad, inner, shop.sticks, shop.hardware, task.uses > FEW_USES)
 
 
@@ -91,7 +90,16 @@ def usual_sheet(shop: Shop, options: MoldOptions, uses: int) -> SheetStock:
     Raises:
         StockError: where the named sheet does not exist, or the shop has none.
     """
-    return _named("sheet", options.sheet, shop.sheets) if options.sheet else _usual_sheet(shop.sheets, uses)
+    return named("sheet", options.sheet, shop.sheets) if options.sheet else _usual_sheet(shop.sheets, uses)
+
+
+def usual_sticks(shop: Shop, options: MoldOptions) -> Sequence[StickStock]:
+    """The sticks a mold may be built from: the named one alone, else every stout one, the smallest section first.
+
+    Raises:
+        StockError: where the named stick does not exist, or the shop has none.
+    """
+    return [named("stick", options.stick, shop.sticks)] if options.stick else stout(shop.sticks)
 
 
 def _usual_sheet(sheets: Sequence[SheetStock], uses: int) -> SheetStock:
@@ -107,8 +115,12 @@ def _usual_sheet(sheets: Sequence[SheetStock], uses: int) -> SheetStock:
     return min(whole, key=rank)
 
 
-def _stout(sticks: Sequence[StickStock]) -> list[StickStock]:
-    """Sticks thick enough to take a screw in their side, the smallest section first."""
+def stout(sticks: Sequence[StickStock]) -> list[StickStock]:
+    """Sticks thick enough to take a screw in their side, the smallest section first.
+
+    Raises:
+        StockError: where the shop has none at all.
+    """
     if not sticks:
         raise StockError("the shop lists no sticks; add a [[stick]] to the shop file")
     stout = [stick for stick in sticks if stick.thickness >= _LEAST_STICK]
@@ -134,7 +146,17 @@ def _first_that_holds(
     return last[1:]
 
 
-def _named(kind: str, name: str, known: Sequence[_Stock]) -> _Stock:
+def named(kind: str, name: str, known: Sequence[_Stock]) -> _Stock:
+    """The stock of that name.
+
+    Args:
+        kind: key of the mold table that names it.
+        name: of the stock.
+        known: what the shop has.
+
+    Raises:
+        StockError: where there is none of that name.
+    """
     for one in known:
         if one.name == name:
             return one

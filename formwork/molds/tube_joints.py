@@ -1,0 +1,152 @@
+"""The joints of a tube mold: what each holds, which screw, how many.
+
+Most of its screws stand across the pull: bar to uprights, uprights to the frame on the plate, braces to uprights and
+blocks. The plate is screwed to that frame from below, along the pull.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from formwork.molds.cage import Cage
+from formwork.molds.choice import Stocks
+from formwork.molds.corner_pull import sideways
+from formwork.molds.fastening import Fastening, fasten
+from formwork.molds.joints import CLOSE, Joint, along
+from formwork.molds.mold import Part
+from formwork.molds.tube_lifts import Lifts
+from formwork.record import record
+from formwork.strength.fasteners import needed
+from formwork.strength.working import Force
+from formwork.units.parse import read
+
+_LEAST = 2
+_MOST_AT_CROSSING = 6
+"""Screws that find room where two sticks cross, m (common practice, no source)."""
+_THREAD, _SKIN = 0.010, 0.002
+
+
+@record
+class Held:
+    """A joint with its fastener and what one of its places is pulled with.
+
+    Attributes:
+        fastening: the fastener.
+        pull: at the place that is worst off, N; 0 where only spacing counts.
+        across: the fasteners stand across the pull.
+    """
+
+    fastening: Fastening
+    pull: float
+    across: bool
+
+    @property
+    def each(self) -> int:
+        """Fasteners at one place."""
+        return self.fastening.count // self.fastening.joint.places
+
+    @property
+    def one(self) -> Force | None:
+        """What one of them holds the way it is pulled; None where no value is known."""
+        return self.fastening.across if self.across else self.fastening.grip
+
+
+def held_joints(stocks: Stocks, cage: Cage, parts: Sequence[Part], lifts: Lifts) -> tuple[Held, ...]:
+    """Every joint of a tube mold.
+
+    Args:
+        stocks: that it is built from.
+        cage: where its sticks stand.
+        parts: every part.
+        lifts: what pulls at them.
+
+    Raises:
+        StockError: where the shop lists no screw that suits a joint.
+    """
+    t, w, sheet = cage.stick.thickness, cage.stick.width, stocks.sheet.thickness
+    found = [
+        _across(stocks, Joint("hold-down bar to uprights", 4, t, w, True, places=2), lifts.bar / 2.0),
+        _across(
+            stocks,
+            Joint("uprights to foot frame", 4, t, t, True, places=3 if cage.braced else 2),
+            lifts.upright,
+        ),
+        _from_below(stocks, parts, sheet, w, lifts),
+        _plain(stocks, Joint("corners of foot frame", 8, t, 0.05, False, places=4)),
+        *(_braced(stocks, t, w, lifts) if cage.braced else ()),
+        *_discs(stocks, parts, sheet, w, lifts),
+    ]
+    return tuple(found)
+
+
+def _braced(stocks: Stocks, t: float, w: float, lifts: Lifts) -> list[Held]:
+    push = lifts.thrust
+    level, force = (push.level, push.along) if push else (0.0, 0.0)
+    return [
+        _plain(stocks, Joint("corners of collar", 8, t, 0.05, True, places=4)),
+        _pulled(stocks, Joint("uprights to collar", 4, t, t, True, places=2, most=12), level),
+        _across(stocks, Joint("braces to uprights", 4, t, w, True, places=2), force),
+        _across(stocks, Joint("braces to their blocks", 4, t, t, True, places=2), force),
+    ]
+
+
+def _discs(stocks: Stocks, parts: Sequence[Part], sheet: float, w: float, lifts: Lifts) -> list[Held]:
+    """Discs of a core: on the plate, on the bar, under the cap."""
+    names = {part.name for part in parts}
+    found = []
+    if "foot disc" in names:
+        found.append(_plain(stocks, Joint("foot disc to plate, from above", 4, sheet, sheet, False)))
+    if "brim disc" in names:
+        found.append(_plain(stocks, Joint("hold-down bar to brim disc, from below", 2, sheet, w, True)))
+    if "core cap" in names:
+        joint = Joint("core cap to the disc under it, heads sunk and filled", 4, sheet, sheet, False, most=40)
+        found.append(_pulled(stocks, joint, lifts.rod))
+    return found
+
+
+def _from_below(stocks: Stocks, parts: Sequence[Part], sheet: float, w: float, lifts: Lifts) -> Held:
+    """Through the plate into the frame that stands on it: all that lifts the uprights."""
+    sticks = [part for part in parts if part.role == "cleat" and part.name.startswith("foot frame")]
+    count = sum(along(part.blank.length, CLOSE) for part in sticks)
+    pull = lifts.bar + (lifts.thrust.upright if lifts.thrust else 0.0)
+    joint = Joint("plate to foot frame, from below", count, sheet, w, False, most=4 * count)
+    return _pulled(stocks, joint, pull)
+
+
+def _plain(stocks: Stocks, joint: Joint) -> Held:
+    return Held(fasten(stocks, joint), 0.0, across=False)
+
+
+def _pulled(stocks: Stocks, joint: Joint, pull: float) -> Held:
+    """Along its fasteners; ``pull`` (N) at each of its places."""
+    found = fasten(stocks, joint, pull * joint.places)
+    whole = -(-found.count // joint.places) * joint.places
+    return Held(replace(found, count=whole), pull, across=False)
+
+
+def _across(stocks: Stocks, joint: Joint, pull: float) -> Held:
+    """Across its screws: the size of which fewest will do, two at each place at least; the shorter of equal ones."""
+    plain = fasten(stocks, joint)
+    sized = [(size, force) for size in _sizes(stocks, joint) if (force := _one(stocks, joint, size))]
+    if not sized:
+        return Held(plain, pull, across=True)
+    size, force = min(sized, key=lambda one: needed(pull, one[1].force))
+    each = min(_MOST_AT_CROSSING, max(_LEAST, needed(pull, force.force)))
+    return Held(Fastening(joint, "screw", size, each * joint.places, plain.grip, force), pull, across=True)
+
+
+def _sizes(stocks: Stocks, joint: Joint) -> list[str]:
+    """Screws that reach into the second stick and stay in it, the shortest first."""
+    most = joint.through + joint.into - _SKIN
+    named = [
+        (read(one.size.split(" x ", 1)[1], "length", None), one.size)
+        for one in stocks.hardware
+        if one.item == "screw" and " x " in one.size
+    ]
+    return [size for length, size in sorted(named) if joint.through + _THREAD <= length <= most + 1e-9]
+
+
+def _one(stocks: Stocks, joint: Joint, size: str) -> Force | None:
+    bite = min(read(size.split(" x ", 1)[1], "length", None) - joint.through, joint.into)
+    return sideways(size, joint.through, bite, stocks.stick)
