@@ -213,7 +213,10 @@ def _worth(plan: SheetPlan) -> Worth:
 
 
 def least_by_area(lines: Sequence[CutLine], stock: Sequence[SheetStock]) -> float:
-    """What no cutting can cost less than: the area of the parts themselves, at the price of the cheapest sheet area.
+    """What no cutting can cost less than, by the area of the parts themselves.
+
+    The sheets that are cheapest by area are used up first, as if nothing were lost. Where only one kind can be had
+    without limit, what the others cannot give takes whole sheets of it.
 
     Args:
         lines: of the cut list.
@@ -221,11 +224,20 @@ def least_by_area(lines: Sequence[CutLine], stock: Sequence[SheetStock]) -> floa
     """
     total = sum(line.quantity * _area(line.part.blank) for line in lines)
     priced = all(sheet.price is not None for sheet in stock if not sheet.offcut)
-    costs = [(sheet.price or 0.0) if priced else float(not sheet.offcut) for sheet in stock]
-    sizes = [sheet.length * sheet.width for sheet in stock]
-    if len({*zip(costs, sizes, strict=True)}) == 1:
-        return costs[0] * ceil(total / sizes[0] - _SAME)
-    return total * min(cost / size for cost, size in zip(costs, sizes, strict=True))
+    sheets = [
+        ((sheet.price or 0.0) if priced else float(not sheet.offcut), sheet.length * sheet.width, sheet.limit)
+        for sheet in stock
+    ]
+    least, left = 0.0, total
+    for cost, size, limit in sorted(sheets, key=lambda one: one[0] / one[1]):
+        taken = left if limit is None else min(left, limit * size)
+        least, left = least + cost * taken / size, left - taken
+    endless = [(cost, size) for cost, size, limit in sheets if limit is None]
+    if len(set(endless)) == 1:
+        cost, size = endless[0]
+        rest = total - sum(each * (limit or 0) for _, each, limit in sheets)
+        least = max(least, cost * ceil(max(0.0, rest) / size - _SAME))
+    return least
 
 
 def _area(blank: Blank) -> float:

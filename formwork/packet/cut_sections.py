@@ -48,7 +48,8 @@ TO_TEMPLATE = "to template"
 """What stands where a curve has no mitre."""
 _CURVE_NOTE = (
     "To template: no fence and no mitre gauge guides a curve. Cut the curve to the full-size template with a jigsaw or "
-    "a band saw; where a radius is given, a trammel strikes it as well."
+    "a band saw; where a radius is given, a trammel strikes it as well. Discs and rings have no template on paper: "
+    "their radii are all they need."
 )
 
 
@@ -153,9 +154,10 @@ def _part_notes(plan: Plan, units: UnitSystem) -> tuple[str, ...]:
         for work in works
     ]
     for line in plan.cut_list:
-        if line.part.work:
-            continue
         part = line.part
+        notes += [f"{line.label}: {opening_note(one, units)}." for one in part.blank.openings]
+        if part.work:
+            continue
         if part.layers > 1:
             notes.append(f"{line.label}: glue up {part.layers} layers for each part.")
         holes = [
@@ -165,7 +167,6 @@ def _part_notes(plan: Plan, units: UnitSystem) -> tuple[str, ...]:
         ]
         if holes:
             notes.append(f"{line.label}: bore {counted(len(holes), 'hole')}: {'; '.join(holes)}.")
-        notes += [f"{line.label}: {opening_note(one, units)}." for one in part.blank.openings]
     return tuple(notes)
 
 
@@ -174,13 +175,15 @@ def opening_note(opening: Outline, units: UnitSystem) -> str:
     (x0, y0), (x1, y1) = box(opening)
     radii = {round(leg.arc().radius, 6) if leg.bulge else 0.0 for leg in legs(opening)}
     if len(radii) == 1 and 0.0 not in radii:
-        what, at = f"a round opening {show.length(x1 - x0, units)} across", ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+        radius = show.length((x1 - x0) / 2.0, units)
+        what, at = f"a round opening of radius {radius}", ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
         where = "its middle"
     else:
-        what, at = f"an opening {size(x1 - x0, units)} x {show.length(y1 - y0, units)}", (x0, y0)
+        box_size = f"{size(x1 - x0, units)} x {show.length(y1 - y0, units)}"
+        what, at = f"an opening {box_size} to the full-size template", (x0, y0)
         where = "its box"
     return (
-        f"cut out {what} to the full-size template, {where} {size(at[0], units)} from the left end, "
+        f"cut out {what}, {where} {size(at[0], units)} from the left end, "
         f"{size(at[1], units)} from the lower edge"
     )
 
@@ -217,7 +220,6 @@ def sheet_blocks(number: int, layout: SheetLayout, units: UnitSystem, trim: floa
         trim: taken off each edge of a sheet, m.
     """
     blocks: list[Block] = [Line(f"{sheet_title(number, layout, units)}. On it: {on_sheet(layout)}.")]
-    blocks += [Points(lines) for lines in [how_marked(layout, units)] if lines]
     if layout.cuts:
         heads = (">cut", "of", "runs", f">fence at, {units}", "fence on", "makes", "frees")
         off = trims(layout, trim)
@@ -226,6 +228,7 @@ def sheet_blocks(number: int, layout: SheetLayout, units: UnitSystem, trim: floa
             for step, cut in enumerate(layout.cuts, start=1)
         ]
         blocks.append(table(heads, rows))
+    blocks += [Points(lines) for lines in [how_marked(layout, units)] if lines]
     if layout.offcuts:
         sizes = (f"{size(left.length, units)} x {show.length(left.width, units)}" for left in layout.offcuts)
         blocks.append(Line(f"Keep: {', '.join(sizes)}."))

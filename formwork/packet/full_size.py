@@ -2,7 +2,8 @@
 
 Each page shows a rectangle of its set and 10 mm of its neighbours. Crosses stand in the middle of what two pages share,
 at the same place on both: laid over one another on a window pane they bring the pages together. Two bars on every page
-tell whether the printer kept to 100 %. Pages that would show nothing are left out.
+tell whether the printer kept to 100 %. Pages that would show nothing are left out. Discs and rings take no paper: a
+trammel strikes them, and the first page has their radii.
 """
 
 from __future__ import annotations
@@ -63,7 +64,9 @@ def full_size(plan: Plan, paper: Paper) -> bytes | None:
     wanted = patterns(plan)
     if not wanted:
         return None
-    return typeset(TEMPLATE, template_pages(plan, lay_out(wanted, paper), paper), {})
+    sets = lay_out([one for one in wanted if not one.radii], paper)
+    struck = [one for one in wanted if one.radii]
+    return typeset(TEMPLATE, template_pages(plan, sets, paper) | {"struck": _struck(struck)}, {})
 
 
 def for_plotter(plan: Plan) -> bytes | None:
@@ -87,8 +90,23 @@ def template_pages(plan: Plan, sets: tuple[TemplateSet, ...], paper: Paper | Non
         "frame": {"margin": MARGIN, "left": LEFT, "foot": FOOT},
         "bar": bar,
         "called": called,
+        "struck": [],
         "sets": [_set_entry(number, one) for number, one in enumerate(sets, start=1)],
     }
+
+
+def _struck(wanted: Iterable[Pattern]) -> list[Entry]:
+    """Discs and rings, which need no paper: their radii for the trammel."""
+    return [
+        {
+            "label": one.label,
+            "name": breakable(one.about[0]),
+            "outer": one.radii[0],
+            "inner": one.radii[1] if len(one.radii) > 1 else "",
+            "pieces": one.about[2],
+        }
+        for one in wanted
+    ]
 
 
 def _set_entry(number: int, one: TemplateSet) -> Entry:

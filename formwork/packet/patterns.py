@@ -6,7 +6,7 @@ side level, so that patterns lie well side by side.
 
 from __future__ import annotations
 
-from math import acos
+from math import acos, hypot
 
 from formwork.cutting.cut_list import CutLine
 from formwork.geometry.outlines import Leg, Outline, Point, legs
@@ -22,6 +22,8 @@ from formwork.units.show import UnitSystem
 
 _SQUARE_TO = 0.1
 """A corner nearer to that of the box than this (mm) counts as being there: no pencil line is finer."""
+_ONE_CENTRE = 1e-5
+"""Arcs whose centres and radii differ by less than this, m, are of one circle."""
 _RISE = 1.0
 """The words along an arc stand on a chord that it rises over by no more than this, mm."""
 
@@ -57,6 +59,7 @@ class Pattern:
         length: of the box round it, level.
         height: of that box.
         openings: what else is cut out of it.
+        radii: of a disc or a ring its outer and inner radius in words, which a trammel strikes; empty for other shapes.
     """
 
     label: str
@@ -67,6 +70,7 @@ class Pattern:
     length: float
     height: float
     openings: tuple[Outline, ...] = ()
+    radii: tuple[str, ...] = ()
 
 
 def patterns(plan: Plan) -> tuple[Pattern, ...]:
@@ -120,7 +124,30 @@ def pattern(line: CutLine, shop: Shop, units: UnitSystem) -> Pattern:
         length=long * 1000.0,
         height=wide * 1000.0,
         openings=tuple(laid(opening) for opening in blank.openings),
+        radii=tuple(show.length(radius, units, exact=units == "in") for radius in _radii(blank)),
     )
+
+
+def _radii(blank: Blank) -> tuple[float, ...]:
+    """Outer and inner radius of a disc or a flat ring, m; empty for what is neither."""
+    circles = [_circle(one) for one in (blank.edge, *blank.openings)]
+    found = [one for one in circles if one is not None]
+    if blank.holes or len(found) < len(circles) or len(circles) > 2:
+        return ()
+    (x, y), _ = found[0]
+    if any(hypot(one[0][0] - x, one[0][1] - y) > _ONE_CENTRE for one in found):
+        return ()
+    return tuple(radius for _, radius in found)
+
+
+def _circle(outline: Outline) -> tuple[Point, float] | None:
+    """Centre and radius of an outline that is a whole circle, m."""
+    if not all(outline.bulges):
+        return None
+    arcs = [leg.arc() for leg in legs(outline)]
+    (x, y), radius = arcs[0].centre, arcs[0].radius
+    off = max(max(hypot(arc.centre[0] - x, arc.centre[1] - y), abs(arc.radius - radius)) for arc in arcs)
+    return ((x, y), radius) if off < _ONE_CENTRE else None
 
 
 def _about(line: CutLine, shop: Shop, units: UnitSystem, arrow: str) -> tuple[str, ...]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from itertools import pairwise
 
 from formwork.cutting.records import Placed, SheetLayout
@@ -29,27 +28,31 @@ def _told(some: list[Placed]) -> str:
     if not first.nested:
         return f"{count} x {first.label}{turned}" if count > 1 else f"{first.label}{turned}"
     each = len(first.nested)
-    return f"{count * each} x {first.nested[0].label} in {counted(count, 'blank')} of {each}{turned}"
+    blanks = f"{counted(count, 'blank')} of {each}" if count > 1 else "one blank"
+    return f"{count * each} x {first.nested[0].label} in {blanks}{turned}"
 
 
 def how_marked(layout: SheetLayout, units: UnitSystem) -> tuple[str, ...]:
-    """For each kind of blank that holds several parts, where they are marked on it and how they are cut apart."""
-    kinds = {one.label: one for one in layout.placed if one.nested}
+    """For the blanks that hold several parts, where these are marked and how they are cut apart; equal words once."""
     run = "the grain" if layout.stock.grain else "its length"
-    return tuple(_marked(one, run, units) for one in kinds.values())
+    same: dict[str, list[str]] = {}
+    for one in layout.placed:
+        if one.nested:
+            labels = same.setdefault(_marked(one, run, units), [])
+            labels += [one.label] if one.label not in labels else []
+    return tuple(f"{', '.join(labels)}: {words}" for words, labels in same.items())
 
 
 def _marked(one: Placed, run: str, units: UnitSystem) -> str:
     long, wide = (one.width, one.length) if one.turned else (one.length, one.width)
-    label, number = one.nested[0].label, len(one.nested)
     way = "along" if _runs_along(one) else "across"
     head_to_tail = (
         ", every second one head to tail" if one.nested[0].quarters != one.nested[1].quarters else ""
     )
     return (
-        f"{one.label}: the blank, {size(long, units)} x {show.length(wide, units)}, gives {number} of {label}. Mark "
-        f"them from the full-size template, the first in the corner{head_to_tail}, each next one "
-        f"{_steps(one, units)} further {way} {run}; cut them apart with a jigsaw or a band saw."
+        f"the blank, {size(long, units)} x {show.length(wide, units)}, gives {len(one.nested)}. Mark them from the "
+        f"full-size template, the first in the corner{head_to_tail}, each next one {_steps(one, units)} further {way} "
+        f"{run}; cut them apart with a jigsaw or a band saw."
     )
 
 
@@ -73,17 +76,9 @@ def _steps(one: Placed, units: UnitSystem) -> str:
 
 
 def in_rows(plan: Plan) -> tuple[str, ...]:
-    """For the cut list: which parts come several out of one blank."""
-    found: dict[str, dict[int, int]] = {}
-    for layout in plan.sheets:
-        for one in layout.placed:
-            if one.nested:
-                counts = found.setdefault(one.nested[0].label, {})
-                counts[len(one.nested)] = counts.get(len(one.nested), 0) + layout.count
-    return tuple(f"{label}: {_blanks(counts.items())}." for label, counts in found.items())
-
-
-def _blanks(counts: Iterable[tuple[int, int]]) -> str:
-    """``several come out of one blank: 3 blanks of 10, 1 blank of 4; see the sheets``."""
-    listed = ", ".join(f"{counted(count, 'blank')} of {number}" for number, count in counts)
-    return f"several come out of one blank ({listed}), as the sheets show"
+    """For the cut list: which parts come several out of one blank; none where all come out of blanks of their own."""
+    labels = dict.fromkeys(spot.label for one in plan.sheets for each in one.placed for spot in each.nested)
+    if not labels:
+        return ()
+    listed = [line.label for line in plan.cut_list if line.label in labels]
+    return (f"{', '.join(listed)}: several come out of one blank, as the sheets show.",)

@@ -236,6 +236,16 @@ def test_the_bound_counts_the_area_of_the_parts():
     assert least_by_area([line], [dear, cheap]) == pytest.approx(35 * pi / 4 * 0.11 * 50.0 / 3.66)
 
 
+def test_the_bound_uses_up_what_is_on_hand_first():
+    """3.024 m2 of parts: half a sheet on hand gives 1.488 of it for nothing, the rest takes one sheet more."""
+    line = cut("A1", segment(0.5, 0.6, 90.0), 35)
+    offcut = replace(PLY, name="offcut", length=1.22, offcut=True, limit=1)
+    assert 35 * pi / 4 * 0.11 - 1.22**2 == pytest.approx(1.535, abs=1e-3)
+    assert least_by_area([line], [PLY, offcut]) == 1.0
+    assert least_by_area([line], [replace(PLY, price=50.0), offcut]) == 50.0
+    assert least_by_area([line], [replace(PLY, price=50.0), replace(offcut, limit=3)]) == 0.0
+
+
 @pytest.mark.parametrize("spoil", ["nearer", "outside", "wrong count", "turned"])
 def test_the_judge_of_rows_finds_what_is_wrong(spoil):
     line = cut("A1", segment(0.9, 1.0, 45.0), 20)

@@ -416,3 +416,30 @@ def test_nothing_but_rectangles_gives_a_machine_no_templates(plan):
 def test_labels_of_curved_parts_send_to_the_template(curved, plan):
     assert "to template" in " ".join(texts(labels(curved[0], PAPERS["A4"])))
     assert "to template" not in " ".join(texts(labels(plan, PAPERS["A4"])))
+
+
+def ring_plan(plan, *openings, holes=()):
+    """A disc of radius 300 mm."""
+    disc = circle((0.3, 0.3), 0.3)
+    line = plan.cut_list[0]
+    blank = Blank(0.6, 0.6, 0.018, disc.points, (0.0,) * 4, holes, 0.0, disc.bulges, openings)
+    return replace(
+        plan, cut_list=(CutLine("A1", line.mold, ("ring 1",), replace(line.part, blank=blank), 2),)
+    )
+
+
+def test_discs_and_rings_are_struck_and_take_no_paper(plan):
+    """The first page has their radii and is the only one; the plotter and the machine get their outlines all the same."""
+    (text,) = texts(full_size(ring_plan(plan, circle((0.3, 0.3), 0.22)), PAPERS["A4"]))
+    assert "trammel" in text and re.search(r"A1 ring 1 300 mm 220 mm 2 pieces", text)
+    assert patterns(ring_plan(plan))[0].radii == ("300 mm",)
+    assert for_plotter(ring_plan(plan)) is not None and template_drawing(ring_plan(plan)) is not None
+
+
+@pytest.mark.parametrize("more", [{"holes": ((0.1, 0.3, 0.01),)}, {"openings": (circle((0.3, 0.2), 0.05),)},
+                                  {"openings": (rectangle((0.2, 0.2), (0.4, 0.4)),)}])  # fmt: skip
+def test_what_a_trammel_alone_does_not_make_has_its_template(plan, more):
+    """A hole off the middle, an opening off the middle, a square one."""
+    asked = ring_plan(plan, *more.get("openings", ()), holes=more.get("holes", ()))
+    assert patterns(asked)[0].radii == ()
+    assert len(texts(full_size(asked, PAPERS["A4"]))) > 4

@@ -92,8 +92,7 @@ def test_edges_that_run_straight_on_are_no_curve():
 
 def test_openings_are_told_with_their_place():
     assert opening_note(circle((0.3, 0.2), 0.05), "mm") == (
-        "cut out a round opening 100 mm across to the full-size template, its middle 300 from the left end, "
-        "200 from the lower edge"
+        "cut out a round opening of radius 50 mm, its middle 300 from the left end, 200 from the lower edge"
     )
     assert opening_note(rectangle((0.1, 0.2), (0.4, 0.6)), "mm").startswith("cut out an opening 300 x 400 mm")
 
