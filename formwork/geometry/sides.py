@@ -11,7 +11,7 @@ from itertools import pairwise
 from math import asin, atan2, pi, tau
 
 from formwork.errors import GeometryError
-from formwork.geometry.outlines import Leg, Outline, Point, flattened_leg
+from formwork.geometry.outlines import Leg, Outline, Point, flattened, flattened_leg
 from formwork.record import record
 
 FINE = 1e-5
@@ -230,6 +230,15 @@ def gap(inner: Side, outer: Side) -> tuple[float, Point]:
     found = [(_distance(p, leg), p) for p in inside for leg in pairwise(outside)]
     found += [(_distance(q, leg), q) for q in outside for leg in pairwise(inside)]
     return min(found)
+
+
+def apart(side: Side, other: Side) -> tuple[float, Point]:
+    """How far the place of a side that is furthest from another lies from it, m, and that place.
+
+    The level ends of the body inside the other side count as part of it.
+    """
+    legs = list(pairwise(flattened(solid(other), 1e-4)))
+    return max((min(_distance(p, leg) for leg in legs), p) for p in side.fine(1e-4))
 
 
 def _distance(p: Point, leg: tuple[Point, Point]) -> float:

@@ -30,6 +30,7 @@ _ROOM = 0.1
 _CLOSED = 1e-9
 _UPRIGHT = 1.0 - 1e-9
 _HALVINGS = 30
+_BAR = 1e-6
 
 Point = tuple[float, float]
 Region = Any
@@ -103,7 +104,10 @@ def _moment(region: Region) -> float:
 
 
 def _leak(named: Sequence[tuple[str, Region]], fill: float, place: Point) -> str:
-    """The gap on the way out: the least widening of all parts that closes it, and the two that then meet."""
+    """The gap on the way out: the least widening of all parts that closes it, and the two that then meet.
+
+    Two parts with a third between them, or that face one another across the cavity, have no gap the mix runs out by.
+    """
     import shapely  # noqa: PLC0415 - as above
 
     low, high = 0.0, 1.0
@@ -112,19 +116,32 @@ def _leak(named: Sequence[tuple[str, Region]], fill: float, place: Point) -> str
         free = _free([region.buffer(middle, join_style="mitre") for _, region in named], fill)
         room = next((one for one in shapely.get_parts(free) if one.covers(shapely.Point(place))), None)
         low, high = (middle, high) if room is not None and _reaches_out(room, free) else (low, middle)
+    open_ = _free([region for _, region in named], fill)
     gaps = [
-        (first.distance(second), one, other, shapely.shortest_line(first, second))
+        (first.distance(second), one, other, line)
         for (one, first), (other, second) in combinations(named, 2)
-        if one != other and _CLOSED < first.distance(second) <= 2.0 * high + GRID
+        if one != other
+        and _CLOSED < first.distance(second) <= 2.0 * high + GRID
+        and open_.covers((line := shapely.shortest_line(first, second)).interpolate(0.5, normalized=True))
     ]
     if not gaps:
         return "the mix runs out: no part stands between it and the outside"
-    width, one, other, line = max(gaps, key=lambda gap: gap[0])
+    ranked = sorted(gaps, key=lambda gap: -gap[0])
+    width, one, other, line = next((gap for gap in ranked if _stops(open_, gap[3], place)), ranked[0])
     (r, z), *_ = line.coords
     return (
         f"the mix runs out between the {one} and the {other}, {width * 1000.0:.1f} mm apart, {r * 1000.0:.0f} mm from "
         f"the axis and {z * 1000.0:.0f} mm above the base"
     )
+
+
+def _stops(free: Region, line: Any, place: Point) -> bool:
+    """Whether a bar across a gap alone would keep the mix in."""
+    import shapely  # noqa: PLC0415 - as above
+
+    barred = shapely.difference(free, line.buffer(_BAR, cap_style="square"))
+    room = next((one for one in shapely.get_parts(barred) if one.covers(shapely.Point(place))), None)
+    return room is not None and not _reaches_out(room, free)
 
 
 def _regions(parts: Iterable[Part], axis: Point) -> Iterator[tuple[str, Outline]]:

@@ -2,26 +2,26 @@
 
 A layer's edge is cut square, at the radius that leaves the layer's own volume as the profile has it; or bevelled, on
 the straight line from where the profile enters the layer to where it leaves it, so that no step stands between two
-layers. Where that line leans more than a saw tilts, the layer is cut square. Lengths in m, angles in rad.
+layers. Where that line leans more than a saw tilts, the saw is tilted as far as it goes, and the layer again keeps its
+volume. Lengths in m, angles in rad.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from math import atan2, ceil, radians, sqrt
+from math import atan2, ceil, copysign, sqrt
 from typing import Literal
 
+from formwork.geometry import sides
 from formwork.geometry.outlines import Point
 from formwork.geometry.sides import Side
 from formwork.record import record
 
 Edge = Literal["square", "bevelled"]
-STEEPEST = radians(45.0)
-"""As far as saws tilt (common practice, no source)."""
+"""Saws tilt to 45 degrees (common practice, no source): by as much as the layer is thick."""
 _UPRIGHT = 3e-4
 _WHOLE = 1e-5
-_PROBES = 8
 
 
 @record
@@ -90,11 +90,15 @@ def laid_up(side: Side, over: Sequence[Point], edge: Edge) -> tuple[Layer, ...]:
 
 
 def _layer(side: Side, low: float, high: float, edge: Edge) -> Layer:
-    foot, head = side.above(low), side.below(high)
-    if edge == "bevelled" and abs(head - foot) <= (high - low) and abs(head - foot) > _UPRIGHT:
+    foot, head, thick = side.above(low), side.below(high), high - low
+    if edge == "bevelled" and _UPRIGHT < abs(head - foot) <= thick:
         return Layer(low, high, foot, head)
-    mean = sqrt(mean_square(side, low, high))
-    return Layer(low, high, mean, mean)
+    square = mean_square(side, low, high)
+    if edge == "bevelled" and abs(head - foot) > thick and square > thick * thick / 3.0:
+        middle, half = sqrt(square - thick * thick / 12.0), copysign(thick / 2.0, head - foot)
+        if min(foot, head) <= middle - abs(half) and middle + abs(half) <= max(foot, head):
+            return Layer(low, high, middle - half, middle + half)
+    return Layer(low, high, sqrt(square), sqrt(square))
 
 
 def mean_square(side: Side, low: float, high: float) -> float:
@@ -119,15 +123,8 @@ def formed(stack: Sequence[Layer]) -> Side:
 
 
 def miss(side: Side, stack: Sequence[Layer]) -> tuple[float, Point]:
-    """How far a stack stands off the side it follows where it is worst, level, and where on the side."""
-    found = [(0.0, side.points[0])]
-    for layer in stack:
-        for k in range(_PROBES + 1):
-            z = layer.low + layer.thickness * k / _PROBES
-            at = side.below(z) if k == _PROBES else side.above(z)
-            mine = layer.foot + (layer.head - layer.foot) * k / _PROBES
-            found.append((abs(at - mine), (at, z)))
-    return max(found)
+    """How far the side that a stack has lies from the one it follows, where it is worst, m, and that place."""
+    return max(sides.apart(formed(stack), side), sides.apart(side, formed(stack)))
 
 
 def heights_that_suit(height: float, thickness: float) -> tuple[float, float]:

@@ -113,9 +113,10 @@ class MoldOptions:
 METHODS_WITH: dict[str, tuple[str, ...]] = {
     "joint": ("panelled",),
     "sides": ("panelled",),
+    "base": ("panelled",),
     "skin": ("wrapped", "edged", "ribbed"),
     "tube": ("tube",),
-    "strap": ("wrapped", "stacked", "tube"),
+    "strap": ("wrapped", "tube"),
     "ribs": ("ribbed",),
     "edge": ("stacked",),
     "tube_off": ("tube",),

@@ -1,0 +1,335 @@
+"""A turned piece in a mold of rings: its layers, how far out, whole or parted, the stacked core, and what they form."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
+from math import degrees, hypot, pi, radians, tau
+
+from formwork.errors import GeometryError, StockError
+from formwork.geometry import sides
+from formwork.geometry.sides import Side
+from formwork.geometry.turned import Turned
+from formwork.geometry.vectors import Vec
+from formwork.molds import rings
+from formwork.molds.asked import Asked
+from formwork.molds.choice import Stocks
+from formwork.molds.layers import (
+    Edge,
+    Layer,
+    bands,
+    formed,
+    heights_that_suit,
+    laid_up,
+    miss,
+    planed,
+)
+from formwork.molds.mold import Part, PartRole
+from formwork.molds.stack import BACK, FRONT, WALL, Core, Course, Stack
+from formwork.molds.stack_parts import bars, base, plug_parts
+from formwork.record import record
+from formwork.shapes.body import curved_volume
+from formwork.shapes.piece import Curved, CurvedFormer, Piece, Seat
+from formwork.stock.records import SheetStock
+from formwork.strength.customary import GRAVITY
+from formwork.strength.working import Force, given, step
+from formwork.units import show
+
+WIDTH = 0.06
+"""Least width of a ring, m: room for screws in two rows and for glue (common practice, no source)."""
+LEAST_DRAFT = radians(1.0)
+"""Least lean with which rings in one piece come off (ours); below it the wall parts in two halves."""
+_LEAST_WALL = 0.008
+_UP: Vec = (0.0, 0.0, 1.0)
+_DOWN: Vec = (0.0, 0.0, -1.0)
+
+
+@record
+class _Wall:
+    """The rings: their layers and outer radii, whether they part, in how many segments, and how they come off."""
+
+    layers: tuple[Layer, ...]
+    outer: tuple[float, ...]
+    parted: bool
+    segments: int
+    way: Vec
+    draft: float
+
+
+def round_stack(asked: Asked, stocks: Stocks, form: Curved) -> Stack:
+    """The mold of a turned piece.
+
+    Raises:
+        GeometryError: where the piece cannot be formed so.
+        StockError: where its rings do not fit the sheet.
+    """
+    piece, edge, sheet = asked.piece, asked.order.mold.edge or "bevelled", stocks.sheet
+    assert isinstance(form.outside, Turned)
+    side = sides.side_of(form.outside.profile)
+    wall = _wall(asked, side, sheet, edge)
+    core = _core_layers(piece, form, sheet, edge)
+    made = _as_formed(piece, form, wall.layers, core)
+    _refuse_thin(made, wall.layers, core)
+    former = form.formers[0] if form.formers else None
+    cores = (_core(former, core),) if former else ()
+    ear = rings.EAR if wall.parted else 0.0
+    parts = (
+        base(max(wall.outer) + ear, sheet, asked.shop.saw.trim, piece.name),
+        *_ring_parts(wall, sheet, asked),
+        *(_core_parts(former.name, former.seat, core, sheet, asked) if former else ()),
+        *plug_parts(piece, asked.units),
+        *(
+            bar
+            for one in cores
+            if one.seat == "hung"
+            for bar in bars(one, wall.outer[-1], form.fill, stocks.stick)
+        ),
+    )
+    notes = _notes(asked, sheet.thickness, side, form, (wall, core), made)
+    return Stack(
+        piece=replace(made, notes=(*made.notes, *notes)),
+        stocks=stocks,
+        parts=parts,
+        courses=tuple(_courses(wall)),
+        cores=cores,
+        parted=wall.parted,
+        segments=wall.segments,
+        edge=edge,
+        reach=max(wall.outer),
+        lift=_lift(asked, formed(wall.layers)),
+        way=wall.way,
+        draft=wall.draft,
+        wetted=_wetted(wall.layers, core, piece),
+        seams=_seams(wall, core),
+        locked=tuple(_locked(cores)),
+    )
+
+
+def _wall(asked: Asked, side: Side, sheet: SheetStock, edge: Edge) -> _Wall:
+    """The rings of the outside.
+
+    Raises:
+        StockError: where they do not fit the sheet.
+    """
+    layers = laid_up(side, bands(side.foot, side.head, sheet.thickness), edge)
+    down, up = sides.draft(side, up=True), sides.draft(side, up=False)
+    parted = max(down, up) < LEAST_DRAFT
+    way, draft = (_DOWN, down) if down >= up else (_UP, up)
+    outer = _outer(layers, parted)
+    segments = rings.segments_wanted(layers, max(outer), parted, sheet, asked.shop.saw.trim)
+    if segments is None:
+        raise StockError(
+            f"{asked.piece.name}: no segment of a ring {show.length(2.0 * max(outer), asked.units)} across fits the "
+            f"sheet '{sheet.name}'; name a larger sheet"
+        )
+    return _Wall(layers, outer, parted, segments, way, draft)
+
+
+def _outer(layers: Sequence[Layer], parted: bool) -> tuple[float, ...]:
+    """Outer radius of each ring: the same all over where ears must meet; else what laps the rings above and below."""
+    most = [layer.greatest for layer in layers]
+    if parted:
+        return (max(most) + WIDTH,) * len(most)
+    return tuple(max(most[max(0, i - 1) : i + 2]) + WIDTH for i in range(len(most)))
+
+
+def _core_layers(piece: Piece, form: Curved, sheet: SheetStock, edge: Edge) -> tuple[Layer, ...]:
+    """The discs of the core, from the base up.
+
+    Raises:
+        GeometryError: where there is more than one core, or one that is not turned.
+    """
+    if not form.formers:
+        return ()
+    former = form.formers[0]
+    if len(form.formers) > 1 or not isinstance(former.body, Turned):
+        raise GeometryError(
+            f"{piece.name}: a stacked mold of rings takes one core, turned about the same axis"
+        )
+    side = sides.side_of(former.body.profile)
+    over = bands(side.foot, side.head, sheet.thickness, downward=former.seat == "hung")
+    return laid_up(side, over, edge)
+
+
+def _core(former: CurvedFormer, layers: Sequence[Layer]) -> Core:
+    upward = former.seat == "hung"
+    return Core(
+        former.name,
+        former.seat,
+        Turned(sides.solid(formed(layers))).volume(),
+        layers[-1].head if upward else layers[0].foot,
+        len(layers),
+        _UP if upward else _DOWN,
+        _mean_draft(layers, up=upward),
+    )
+
+
+def _mean_draft(layers: Sequence[Layer], up: bool) -> float:
+    """Least lean of a stack on its way: of a bevelled layer its own, of steps that from middle to middle."""
+    turn = 1.0 if up else -1.0
+    leans = [turn * layer.lean for layer in layers if abs(layer.lean) > 1e-9]
+    steps = [
+        Layer((low.low + low.high) / 2.0, (high.low + high.high) / 2.0, low.greatest, high.greatest)
+        for low, high in pairwise(layers)
+        if abs(low.lean) <= 1e-9 or abs(high.lean) <= 1e-9
+    ]
+    return min((*leans, *(turn * one.lean for one in steps)), default=0.0)
+
+
+def _as_formed(piece: Piece, form: Curved, wall: Sequence[Layer], core: Sequence[Layer]) -> Piece:
+    """The piece that the layers cast."""
+    formers = (replace(form.formers[0], body=Turned(sides.solid(formed(core))), takes=None),) if core else ()
+    return replace(piece, form=Curved(Turned(sides.solid(formed(wall))), formers, form.fill))
+
+
+def _refuse_thin(made: Piece, wall: Sequence[Layer], core: Sequence[Layer]) -> None:
+    if not core:
+        return
+    least, (r, z) = sides.gap(formed(core), formed(wall))
+    if least < _LEAST_WALL:
+        raise GeometryError(
+            f"{made.name}: the steps of the layers leave a wall of only {show.both(least)}, {show.both(r)} from the "
+            f'axis and {show.both(z)} above the base; set edge = "bevelled", name a thinner sheet, or thicken the wall'
+        )
+
+
+def _ring_parts(wall: _Wall, sheet: SheetStock, asked: Asked) -> Iterator[Part]:
+    halves = ((FRONT, pi), (BACK, 0.0)) if wall.parted else ((WALL, 0.0),)
+    for number, (layer, outer) in enumerate(zip(wall.layers, wall.outer, strict=True), start=1):
+        for group, start in halves:
+            sweep = pi if wall.parted else tau
+            some = rings.bounds(start, sweep, wall.segments, number % 2 == 0)
+            for k, (begin, turn) in enumerate(some, start=1):
+                ears = (wall.parted and k == 1, wall.parted and k == len(some))
+                name = f"{group} ring {number}" if wall.parted else f"ring {number}"
+                ring = rings.Ring(layer, outer, begin, turn, ears)
+                yield rings.ring_part(
+                    ring,
+                    name if len(some) == 1 else f"{name} segment {k}",
+                    group,
+                    sheet,
+                    _work(layer, sheet, asked, whole=turn > pi + 1e-9),
+                )
+
+
+def _work(layer: Layer, sheet: SheetStock, asked: Asked, *, whole: bool) -> str:
+    """What is done to a layer besides sawing its outline."""
+    said = []
+    if whole and abs(layer.lean) > 1e-9:
+        said.append(
+            f"saw the inner edge with the blade tilted {degrees(abs(layer.lean)):.1f} deg, on the line of the outline "
+            "face, so that the hole is wider on the far face"
+        )
+    if planed(layer, sheet.thickness):
+        said.append(
+            f"plane it to {show.length(layer.thickness, asked.units)} once it is glued on, or lay it from thinner sheet"
+        )
+    return "; ".join(said)
+
+
+def _core_parts(
+    name: str, seat: Seat, core: Sequence[Layer], sheet: SheetStock, asked: Asked
+) -> Iterator[Part]:
+    room = min(sheet.length, sheet.width) - 2.0 * asked.shop.saw.trim
+    if 2.0 * max(layer.greatest for layer in core) > room:
+        raise StockError(
+            f"{asked.piece.name}: a core of discs {show.length(2.0 * max(one.greatest for one in core), asked.units)} "
+            f"across does not fit the sheet '{sheet.name}'; name a larger sheet, or cast the piece of another size"
+        )
+    order = core[::-1] if seat == "hung" else core
+    for number, layer in enumerate(order, start=1):
+        role: PartRole = "core cap" if number == len(order) else "core rib"
+        yield rings.disc_part(
+            layer, f"{name} disc {number}", role, name, sheet, _work(layer, sheet, asked, whole=False)
+        )
+
+
+def _courses(wall: _Wall) -> Iterator[Course]:
+    for layer, outer in zip(wall.layers, wall.outer, strict=True):
+        yield Course(layer.low, layer.high, layer.greatest, outer - layer.greatest)
+
+
+def _lift(asked: Asked, side: Side) -> Force:
+    """Net push of the mix on the wall, steps included: the cylinder over its foot less what it holds."""
+    foot, height = side.points[0][0], side.height
+    space = Turned(sides.solid(side)).volume()
+    density = asked.load.density
+    force = density * GRAVITY * (pi * foot * foot * height - space)
+    return Force(
+        force,
+        (
+            given("r", foot, "m", "radius of the foot"),
+            given("V", space, "m3", "inside the rings, the hollow counted in"),
+            step("U", "rho * g * (pi * r^2 * H - V)", force, "N", rho=density, g=GRAVITY, pi=pi, r=foot, H=height,
+                 V=space),
+        ),
+    )  # fmt: skip
+
+
+def _locked(cores: Iterable[Core]) -> Iterator[tuple[str, str]]:
+    for core in cores:
+        if core.draft < -1e-9:
+            way = "upward" if core.way[2] > 0.0 else "downward"
+            yield (
+                core.name,
+                f"{core.name}: it is locked on its way {way}: widen the hollow towards its opening",
+            )
+
+
+def _wetted(wall: Sequence[Layer], core: Sequence[Layer], piece: Piece) -> float:
+    """Area that the mix touches: both sides with their steps, the base it stands on, the closed end of the core."""
+    flat = wall[0].foot ** 2
+    if core and piece.form.fill - core[-1].high > 1e-9:
+        flat += core[-1].head ** 2 - core[0].foot ** 2
+    elif core:
+        flat += core[0].foot ** 2 * (1.0 if core[0].low > 1e-9 else -1.0)
+    return pi * flat + sum(_lateral(formed(stack)) for stack in (wall, core) if stack)
+
+
+def _lateral(side: Side) -> float:
+    """Area that a side sweeps."""
+    return sum(pi * (r0 + r1) * hypot(r1 - r0, z1 - z0) for (r0, z0), (r1, z1) in pairwise(side.points))
+
+
+def _seams(wall: _Wall, core: Sequence[Layer]) -> float:
+    """Foot of the rings, the two parting lines, foot of a core that stands."""
+    found = tau * wall.layers[0].foot
+    if wall.parted:
+        found += 2.0 * (wall.layers[-1].high - wall.layers[0].low)
+    if core and core[0].low < 1e-9:
+        found += tau * core[0].foot
+    return found
+
+
+def _notes(
+    asked: Asked,
+    thickness: float,
+    side: Side,
+    form: Curved,
+    stacks: tuple[_Wall, Sequence[Layer]],
+    made: Piece,
+) -> Iterator[str]:
+    """Volume as formed and as drawn, the greatest step, the heights that suit the sheet."""
+    units, (wall, core) = asked.units, stacks
+    drawn = curved_volume(form)
+    assert isinstance(made.form, Curved)
+    cast = curved_volume(made.form)
+    holes = sum(plug.body.volume() for plug in asked.piece.plugs)
+    off, (r, z) = miss(side, wall.layers)
+    for former in form.formers:
+        assert isinstance(former.body, Turned)
+        off, (r, z) = max((off, (r, z)), miss(sides.side_of(former.body.profile), core))
+    share = 100.0 * (cast - drawn) / drawn
+    yield (
+        f"Layers follow the profile: as formed {show.volume(cast - holes, units)}, as drawn "
+        f"{show.volume(drawn - holes, units)} ({share:+.2f} %). The formed face is at most "
+        f"{show.length(off, units)} off the drawn one, {show.length(r, units)} from the axis and "
+        f"{show.length(z, units)} above the base."
+    )
+    if planed(wall.layers[-1], thickness):
+        low, high = heights_that_suit(side.height, thickness)
+        yield (
+            f"The top ring is planed to {show.length(wall.layers[-1].thickness, units)}; whole layers of this sheet "
+            f"give a height of {show.length(low, units)} or {show.length(high, units)}."
+        )
