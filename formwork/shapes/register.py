@@ -21,6 +21,7 @@ _FILES = (
     "block wall",
     "arch",
     "slab",
+    "turned",
     "block dome",
     "pipe dome",
     "hoop dome",
