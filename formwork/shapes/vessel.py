@@ -118,7 +118,15 @@ def narrow_end(v: Vessel, diameter: float, name: str) -> float:
     Raises:
         GeometryError: where that is less than 1 degree.
     """
-    length = v.floor_top - v.floor_under
+    return plug_end(v.floor_top - v.floor_under, diameter, name)
+
+
+def plug_end(length: float, diameter: float, name: str) -> float:
+    """The same of a plug of this length, m.
+
+    Raises:
+        GeometryError: as ``narrow_end``.
+    """
     narrow = max(diameter - 2.0 * length * _PLUG_DRAFT, _NARROW * diameter)
     if (diameter - narrow) / 2.0 < length * _LEAST_PLUG_DRAFT:
         most = (1.0 - _NARROW) * diameter / 2.0 / _LEAST_PLUG_DRAFT

@@ -10,10 +10,10 @@ from typing import Literal
 
 from formwork.errors import RangeError
 from formwork.record import record
-from formwork.strength.customary import FOOT, INCH, PSI
+from formwork.strength.customary import FOOT, INCH, MM, MPA, PSI
 from formwork.strength.tables import rows
-from formwork.strength.valid import positive
-from formwork.strength.working import Unjudged
+from formwork.strength.valid import not_negative, positive
+from formwork.strength.working import Unjudged, Verdict, given, step
 
 Way = Literal["across", "along"]
 """Across the face grain, the axis of the bend along it (the easy way), or along the face grain."""
@@ -22,6 +22,12 @@ STEEL = 1.5
 """Radius over thickness to which mild steel sheet is bent in its bend test, across the rolling direction: a mandrel of
 1.5 t across, read in a seller's table of EN 10025 S235; taken as the radius, which is the safer reading."""
 _SLACK = 2e-4
+PLIES = 0.25
+"""Share of a plywood's thickness in plies whose grain runs one way, at the least (ours; a third in equal plies)."""
+YIELD = 140e6
+"""Least yield stress of galvanized sheet steel of the softest common grade, DX51D, Pa: a seller's page."""
+YIELD_SHARE = 0.6
+"""Tension allowed over yield stress (from memory: AISC allowable stress design)."""
 
 
 @record
@@ -91,14 +97,6 @@ def _inches(written: str) -> float:
     return float(Fraction(written)) * INCH
 
 
-PLIES = 0.25
-"""Share of a plywood's thickness in plies whose grain runs one way, at the least (ours; a third in equal plies)."""
-YIELD = 140e6
-"""Least yield stress of galvanized sheet steel of the softest common grade, DX51D, Pa: a seller's page."""
-YIELD_SHARE = 0.6
-"""Tension allowed over yield stress (from memory: AISC allowable stress design)."""
-
-
 @record
 class Tension:
     """Tension a skin may carry round the mold, Pa of its whole thickness, and who says so."""
@@ -131,4 +129,35 @@ def tension(material: str) -> Tension | Unjudged:
         return Tension(YIELD_SHARE * YIELD, "0.6 of the yield stress of DX51D")
     return Unjudged(
         "tension of the skin", f"no source gives the tension that {material} may carry; enter it as tension"
+    )
+
+
+def hoop_stress(stress: Tension, pressure: float, radius: float, thickness: float) -> Verdict:
+    """Tension round a bent skin whose ends are held, against what it may carry: f = p r / t.
+
+    Args:
+        stress: that it may carry.
+        pressure: on its hollow face, Pa.
+        radius: of that face, m.
+        thickness: of the skin, m.
+
+    Raises:
+        RangeError: outside the limits.
+
+    Source: hoop tension of a thin cylinder, lecture notes on water tanks; statics.
+    Valid: a skin thin against its radius.
+
+    >>> hoop_stress(Tension(1e6, ""), 10e3, 0.3, 0.006).load
+    0.5
+    """
+    not_negative("pressure", pressure, "Pa")
+    positive("radius", radius, "m")
+    positive("thickness", thickness, "m")
+    found = pressure * radius / thickness / MPA
+    steps = (
+        step("f", "p * r / t", found, "MPa", p=pressure / MPA, r=radius / MM, t=thickness / MM),
+        given("f_max", stress.stress / MPA, "MPa", stress.source),
+    )
+    return Verdict(
+        "tension round it", found, stress.stress / MPA, "MPa", f"hoop tension; {stress.source}", steps
     )
