@@ -21,6 +21,7 @@ _FILES = (
     "block wall",
     "arch",
     "slab",
+    "round planter",
     "turned",
     "block dome",
     "pipe dome",
