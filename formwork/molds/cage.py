@@ -17,13 +17,11 @@ from formwork.geometry.planes import HalfSpace, Planes
 from formwork.geometry.vectors import Vec
 from formwork.molds.blank import blank
 from formwork.molds.mold import Part, PartRole
-from formwork.molds.tube_lining import BASE, block
+from formwork.molds.tube_lining import BASE, CAGE, block
 from formwork.record import record
 from formwork.stock.records import StickStock
 from formwork.strength.props import SLENDEREST
 
-CAGE = "cage"
-"""Group of the parts that come off before the tube."""
 SHARE = 0.7
 """Height of the braces' heads over that of the tube (common practice, no source)."""
 LEAST_SHARE = 0.45

@@ -4,44 +4,43 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from math import asin, hypot, pi
+from math import pi
 
 from formwork.geometry.planes import Planes
 from formwork.molds.asked import Asked
-from formwork.molds.cage import CAGE, Cage, cage_parts, wants_braces
+from formwork.molds.cage import Cage, cage_parts, wants_braces
 from formwork.molds.choice import FEW_USES, Stocks, named, stout, usual_sheet
 from formwork.molds.coaxial import Coaxial, coaxial_cavity
 from formwork.molds.fastening import fixing
-from formwork.molds.hardware import consumables, gathered, lines_of
+from formwork.molds.hardware import consumables
 from formwork.molds.load import PANEL_LIMIT
-from formwork.molds.mold import Hardware, Mold, Part, Strip
+from formwork.molds.mold import Mold, Part
 from formwork.molds.straight import straight
+from formwork.molds.strip import leaving_downward
+from formwork.molds.tube_bought import bought
 from formwork.molds.tube_choice import PIPE_KINDS, choose_core, choose_tube
 from formwork.molds.tube_joints import Held, held_joints
 from formwork.molds.tube_lifts import Lifts, lifts
 from formwork.molds.tube_lining import (
-    BASE,
     CORE,
-    STRIP_STOCK,
     TUBE,
-    WRAP_STOCK,
     Choice,
     plate,
     tube_lining,
 )
 from formwork.molds.tube_straps import Strapped, strapped
+from formwork.molds.tube_strip import stripping
 from formwork.molds.tube_words import words
 from formwork.molds.weighing import mass
 from formwork.project.records import PieceOrder
 from formwork.record import record
 from formwork.shapes.body import piece_volume
-from formwork.shapes.piece import Embedded, Piece, curved
+from formwork.shapes.piece import Embedded, Piece
 from formwork.stock.records import StickStock
 from formwork.strength.bars import BarLoad, bar_verdicts
 from formwork.strength.lumber import Section, Service, adjust, grade_of
 from formwork.strength.props import brace_verdicts
 from formwork.strength.working import Verdict
-from formwork.units import show
 
 _THICK = 0.05
 
@@ -162,12 +161,12 @@ def brace(lined: Lined) -> Built:
         planes=planes,
         parts=parts,
         hardware=(
-            *(() if asked.owned else _bought(lined, joints, straps)),
+            *(() if asked.owned else bought(choice, lined.parts, joints, straps, asked.uses)),
             *consumables(area, seam, asked.uses),
         ),
         cavity=cavity.volume,
         nominal=nominal,
-        stripping=_stripping(choice),
+        stripping=stripping(choice),
         locked=(),
         wetted=area,
         seams=seam,
@@ -177,7 +176,7 @@ def brace(lined: Lined) -> Built:
         instructions=words(choice, cage, asked.load, found, nominal, owned=asked.owned),
         fixings=() if asked.owned else tuple(fixing(one.fastening) for one in joints),
         mass=mass(parts, asked.shop),
-        under=mass([part for part in parts if part.group == BASE], asked.shop),
+        under=mass(leaving_downward(parts, stripping(choice)), asked.shop),
     )
     return Built(mold, lined, cage, found, joints, straps, cavity)
 
@@ -271,99 +270,3 @@ def _seams(choice: Choice) -> float:
     core = choice.work.core
     inner = core.radius if core is not None and core.low < 1e-9 else 0.0
     return 2.0 * pi * (choice.work.radius + inner)
-
-
-def _bought(lined: Lined, joints: Sequence[Held], straps: Strapped | None) -> tuple[Hardware, ...]:
-    choice, units = lined.choice, lined.choice.units
-    found = [line for one in joints for line in lines_of(one.fastening)]
-    found += [
-        Hardware(STRIP_STOCK, part.work.split(",")[0], part.blank.length, "m", "round the foot of the tube")
-        for part in lined.parts
-        if part.stock == STRIP_STOCK
-    ]
-    found += [
-        Hardware(
-            WRAP_STOCK,
-            show.length(part.blank.thickness, units),
-            part.blank.length * part.blank.width * lined.asked.uses,
-            "m2",
-            f"round the core tube for each of {lined.asked.uses} fillings",
-        )
-        for part in lined.parts
-        if part.stock == WRAP_STOCK
-    ]
-    found += [
-        Hardware("dowel or stopper", _plug_size(part, lined), 1.0, "piece", "drain plugs")
-        for part in lined.parts
-        if part.role == "plug"
-    ]
-    if any(part.name == "core cap" for part in lined.parts) and choice.work.core is not None:
-        found += _rod(lined)
-    return (*gathered(found), *(straps.hardware(units) if straps else ()))
-
-
-def _rod(lined: Lined) -> list[Hardware]:
-    core = lined.choice.work.core
-    if core is None or core.low > 1e-9:
-        return []
-    size = "M8" if lined.choice.units == "mm" else "5/16 in"
-    length = core.high + lined.choice.sheet.thickness
-    use = "through the disc under the core's cap and the plate"
-    return [
-        Hardware("threaded rod", f"{size} x {show.length(length, lined.choice.units)}", 1.0, "piece", use),
-        Hardware("plate washer", f"{show.length(0.05, lined.choice.units)} square", 2.0, "piece", use),
-        Hardware("nut", size, 2.0, "piece", use),
-    ]
-
-
-def _plug_size(part: Part, lined: Lined) -> str:
-    units = lined.choice.units
-    return f"{show.length(part.blank.width, units)} across, {show.length(part.blank.length, units)} long"
-
-
-def _stripping(choice: Choice) -> tuple[Strip, ...]:
-    """Cage, tube, plate, core; a core that hangs from the bar leaves with it, before the tube.
-
-    What is cut, peeled or springs off leaves its concrete squarely everywhere; what is drawn slides along it.
-    """
-    up, square = (0.0, 0.0, 1.0), pi / 2.0
-    core = choice.work.core
-    cage = Strip(CAGE, up, square, "undo bar, braces and collar, lift the rest off")
-    drawn = choice.off == "drawn"
-    tube = Strip(TUBE, up if drawn else (1.0, 0.0, 0.0), 0.0 if drawn else square, _tube_off(choice))
-    base = Strip(BASE, (0.0, 0.0, -1.0), _foot_draft(choice), "lower it, or turn all over and lift it off")
-    if core is None or choice.core is None:
-        return (cage, tube, base)
-    out = Strip(CORE, up if core.low > 1e-9 else (0.0, 0.0, -1.0), square, _core_off(choice.core.out))
-    if core.low > 1e-9:
-        return (cage, replace(out, note=f"{out.note}, lift it straight up"), tube, base)
-    return (cage, tube, base, out)
-
-
-def _tube_off(choice: Choice) -> str:
-    return {
-        "cut away": "cut it along two lines, peel it off",
-        "slit": "loosen the straps, spread the slit, lift it off",
-        "drawn": "draw it off straight up",
-    }[choice.off]
-
-
-def _core_off(out: str) -> str:
-    return {
-        "slit": "draw the strip out of its slit, it springs in",
-        "wrapped": "draw the tube out of its wrap, pull the wrap off",
-        "split": "draw the strips out of its cuts, its halves come together",
-        "left in": "it stays in the piece",
-    }[out]
-
-
-def _foot_draft(choice: Choice) -> float:
-    """Of the chamfer strip, which leaves with the plate: the lean of its slope from the way down, rad."""
-    drafts = [pi / 2.0]
-    for former in curved(choice.work.piece).formers:
-        if former.kind == "strip":
-            points = former.body.profile.points if hasattr(former.body, "profile") else ()
-            wide = max(r for r, _ in points) - min(r for r, _ in points)
-            tall = max(z for _, z in points)
-            drafts.append(asin(wide / hypot(wide, tall)))
-    return min(drafts)

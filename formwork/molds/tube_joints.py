@@ -98,7 +98,9 @@ def _discs(stocks: Stocks, parts: Sequence[Part], sheet: float, w: float, lifts:
     if "foot disc" in names:
         found.append(_plain(stocks, Joint("foot disc to plate, from above", 4, sheet, sheet, False)))
     if "brim disc" in names:
-        found.append(_plain(stocks, Joint("hold-down bar to brim disc, from below", 2, sheet, w, True)))
+        found.append(
+            _plain(stocks, Joint("brim disc under the hold-down bar, from below", 2, sheet, w, True))
+        )
     if "core cap" in names:
         joint = Joint("core cap to the disc under it, heads sunk and filled", 4, sheet, sheet, False, most=40)
         found.append(_pulled(stocks, joint, lifts.rod))

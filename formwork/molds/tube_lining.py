@@ -27,11 +27,13 @@ from formwork.stock.records import SheetStock
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
-BASE, TUBE, CORE = "base", "tube", "core tube"
+BASE, TUBE, CORE, CAGE = "base", "tube", "core tube", "cage"
 """Groups of parts that leave together."""
 STRIP_STOCK = "chamfer strip"
 """Bought by length, of rubber or soft plastic, so that it bends round a foot."""
 WRAP_STOCK = "foam underlay"
+PLAY = 0.002
+"""The disc under a cap is so much smaller than its tube that this one can spring in round it, m (ours)."""
 _LEAST_BORE = 0.05
 """Least inside diameter of a core tube that discs are fastened in, m (ours)."""
 
@@ -178,6 +180,11 @@ def _core(choice: Choice, core: Core, fitted: CoreFitted) -> tuple[Part, ...]:
         raise GeometryError(
             f"{choice.work.piece.name}: its core is too small for the discs in it; make the hollow wider or longer"
         )
+    if fitted.out == "left in" and not choice.work.through:
+        raise GeometryError(
+            f"{choice.work.piece.name}: mold.core_out: the core ends in the piece, and its cap would not come out past "
+            "a tube that is left in; let the tube be slit, split or wrapped"
+        )
     standing, at_brim = core.low < 1e-9, core.high > choice.work.height - 1e-9
     low = core.low if standing else core.low + t
     high = core.high if at_brim else core.high - t
@@ -190,11 +197,11 @@ def _core(choice: Choice, core: Core, fitted: CoreFitted) -> tuple[Part, ...]:
     if standing:
         parts.append(_disc(choice, "foot disc", "core rib", BASE, bore, 0.0))
     if at_brim:
-        parts.append(_disc(choice, "brim disc", "core rib", CORE, bore, core.high - t))
+        parts.append(_disc(choice, "brim disc", "core rib", CAGE, bore, core.high - t))
     if not standing or not at_brim:
         at, inside = (core.high - t, core.high - 2.0 * t) if standing else (core.low, core.low + t)
         parts.append(_disc(choice, "core cap", "core cap", CORE, core.radius, at))
-        parts.append(_disc(choice, "disc under the cap", "core rib", CORE, bore, inside))
+        parts.append(_disc(choice, "disc under the cap", "core rib", CORE, bore - PLAY, inside))
     if fitted.wrap:
         parts.append(_wrap(outer, core.radius, (low, high)))
     return tuple(parts)

@@ -8,7 +8,6 @@ from formwork.molds.cage import Cage
 from formwork.molds.label import label
 from formwork.molds.load import Load
 from formwork.molds.straight import Straight
-from formwork.molds.tube_choice import CoreFitted
 from formwork.molds.tube_lifts import Lifts
 from formwork.molds.tube_lining import Choice
 from formwork.strength.customary import GRAVITY
@@ -77,30 +76,36 @@ def _setting_up(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[str]:
     )
     yield "Only now wipe release agent thinly on what the mix touches; sealant does not stick where it has been."
     yield from _plumb(choice, cage, lifts)
+    both = "tube and core lifts them" if lifts.core is not None and lifts.by_bar else "the tube lifts it"
     yield (
-        f"Last, lay the hold-down bar across the brim and screw it to both uprights: mix that gets under the tube "
-        f"lifts it with {show.force(lifts.at_bar.force, choice.units)} in all, and more once it has begun to rise."
+        f"Last, lay the hold-down bar across the brim and screw it to both uprights: mix that gets under {both} with "
+        f"{show.force(lifts.at_bar.force, choice.units)} in all, and more once it has begun to rise."
     )
 
 
 def _core_in(choice: Choice) -> Iterator[str]:
-    """How the core is set, before the tube closes it in; one that hangs is set last of all."""
-    core = choice.work.core
-    if core is None or choice.core is None:
+    """How core and plugs are set, before the tube closes them in; a core that hangs is set last of all."""
+    work, core = choice.work, choice.work.core
+    if work.piece.plugs:
+        holder = "the cap of the core" if core is not None and core.low < 1e-9 else "the plate"
+        yield f"Screw the drain plugs to {holder} from behind, each with its wide end on what holds it."
+    if core is None:
         return
     if core.low > 1e-9:
         yield (
-            "Screw the discs into the ends of the core tube and the cap under it; hang it from the bar, in the middle, "
-            "once the tube stands."
+            "Draw the core together with the rod: the disc over its cap, the tube, the brim disc and the hold-down bar "
+            "over it. Screw the cap on from below, sink the heads and fill them; the core hangs from the bar, in the "
+            "middle, and goes in with it."
         )
         return
-    yield "Screw the foot disc to the middle of the plate, and any plugs to the cap or the plate from behind."
-    held = (
-        ""
-        if choice.work.through
-        else " Draw it down with the rod through the disc under its cap and the plate."
-    )
-    yield f"Put the core tube over the foot disc and seal round its foot.{held}"
+    yield "Screw the foot disc to the middle of the plate, put the core tube over it and seal round its foot."
+    if work.through:
+        yield "Screw the brim disc under the middle of the hold-down bar: it goes into the core tube with the bar."
+    else:
+        yield (
+            "Draw the core down with the rod, through the disc under its cap and the plate; then screw the cap on, "
+            "sink the heads and fill them."
+        )
 
 
 def _plumb(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[str]:
@@ -122,8 +127,10 @@ def _plumb(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[str]:
 
 
 def _filling(choice: Choice, load: Load) -> Iterator[str]:
-    if choice.work.core is not None:
-        yield "Pour round the core evenly, so that it is not pushed aside; cover its open end."
+    core = choice.work.core
+    if core is not None:
+        cover = "; cover its open end" if core.high > choice.work.height - 1e-9 else ""
+        yield f"Pour round the core evenly, so that it is not pushed aside{cover}."
     else:
         yield "Pour in the middle, from as low as you can, and not against the side."
     if load.cellular:
@@ -137,27 +144,36 @@ def _filling(choice: Choice, load: Load) -> Iterator[str]:
 
 
 def _stripping(choice: Choice, load: Load, volume: float) -> Iterator[str]:
-    yield from _core_out(choice.core, through=choice.work.through)
+    """In the order in which it comes off: a core that hangs before the tube, one that stands after the plate."""
+    core = choice.work.core
+    hung = core is not None and core.low > 1e-9
+    if hung:
+        yield from _core_out(choice, when="as soon as the mix stands by itself")
     yield {
-        "cut away": "Set the saw or knife no deeper than the wall of the tube, cut it along two lines, peel it off; "
-        "water that stands in cardboard swells it, so take it off as soon as the piece stands by itself.",
+        "cut away": "Set the saw or knife no deeper than the wall of the tube, cut it along two lines down to the foot "
+        "frame and peel it off; the rest leaves with the plate. Water that stands in cardboard swells it: take it off "
+        "as soon as the piece stands by itself.",
         "slit": "Loosen the straps, spread the slit with wedges and lift the tube off.",
-        "drawn": "Draw the tube off upward in one piece; a straight tube grips, and comes off only while it is well "
-        "oiled, out of level heat, and turned as it is drawn.",
+        "drawn": "Draw the tube off upward in one piece, turning it: a straight tube grips, and comes off only where "
+        "it was oiled well and is clean and smooth.",
     }[choice.off]
+    if not hung:
+        yield from _core_out(choice, when="as soon as the plate is off, before the concrete shrinks onto it")
     yield from _standing(choice.work, load, volume, choice.units)
 
 
-def _core_out(core: CoreFitted | None, *, through: bool) -> Iterator[str]:
+def _core_out(choice: Choice, *, when: str) -> Iterator[str]:
+    core = choice.core
     if core is None:
         return
-    end = "" if through else ", when the plate is off"
     yield {
-        "slit": f"Draw the strip out of the slit of the core tube: it springs in. Do so once the mix stands{end}.",
-        "wrapped": f"Draw the core tube out of its wrap, then pull the wrap off the concrete{end}.",
-        "split": f"Draw the strips out of the cuts of the core tube: its halves come together and lift out{end}.",
+        "slit": f"Draw the strip out of the slit of the core tube, {when}: the tube springs in and slides out.",
+        "wrapped": f"Draw the core tube out of its wrap, {when}, then pull the wrap off the concrete.",
+        "split": f"Draw the strips out of the cuts of the core tube, {when}: its halves come together and slide out.",
         "left in": "The core tube stays in the piece.",
     }[core.out]
+    if not choice.work.through:
+        yield "Then pull the cap out by its rod."
 
 
 def _standing(work: Straight, load: Load, volume: float, units: UnitSystem) -> Iterator[str]:
