@@ -26,6 +26,7 @@ from formwork.molds.layers import (
     planed,
 )
 from formwork.molds.mold import Part, PartRole
+from formwork.molds.profile_boards import profile_boards
 from formwork.molds.stack import BACK, FRONT, WALL, Core, Course, Stack
 from formwork.molds.stack_parts import bars, base, plug_parts
 from formwork.record import record
@@ -86,11 +87,14 @@ def round_stack(asked: Asked, stocks: Stocks, form: Curved) -> Stack:
             for bar in bars(one, wall.outer[-1], form.fill, stocks.stick)
         ),
     )
+    core_side = (_side(former), former.name, former.seat == "hung") if former else None
+    group = FRONT if wall.parted else WALL
+    boards = profile_boards(side, core_side, group, sheet, asked.shop.saw.trim)
     notes = _notes(asked, sheet.thickness, side, form, (wall, core), made)
     return Stack(
         piece=replace(made, notes=(*made.notes, *notes)),
         stocks=stocks,
-        parts=parts,
+        parts=(*parts, *boards),
         courses=tuple(_courses(wall)),
         cores=cores,
         parted=wall.parted,
@@ -150,6 +154,12 @@ def _core_layers(piece: Piece, form: Curved, sheet: SheetStock, edge: Edge) -> t
     side = sides.side_of(former.body.profile)
     over = bands(side.foot, side.head, sheet.thickness, downward=former.seat == "hung")
     return laid_up(side, over, edge)
+
+
+def _side(former: CurvedFormer) -> Side:
+    """The side of a turned former."""
+    assert isinstance(former.body, Turned)
+    return sides.side_of(former.body.profile)
 
 
 def _core(former: CurvedFormer, layers: Sequence[Layer]) -> Core:
@@ -318,8 +328,7 @@ def _notes(
     holes = sum(plug.body.volume() for plug in asked.piece.plugs)
     off, (r, z) = miss(side, wall.layers)
     for former in form.formers:
-        assert isinstance(former.body, Turned)
-        off, (r, z) = max((off, (r, z)), miss(sides.side_of(former.body.profile), core))
+        off, (r, z) = max((off, (r, z)), miss(_side(former), core))
     share = 100.0 * (cast - drawn) / drawn
     yield (
         f"Layers follow the profile: as formed {show.volume(cast - holes, units)}, as drawn "

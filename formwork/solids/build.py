@@ -147,8 +147,9 @@ def piece_model(planes: Planes, piece: Piece) -> Model:
 
 
 def empty_mold_model(mold: Mold) -> Model:
-    """One copy of the mold with every part in its place and no concrete in it."""
-    bodies = (Body(part.name, part_solid(mold.planes, part), ROLE_COLOURS[part.role]) for part in mold.parts)
+    """One copy of the mold with every part in its place and no concrete in it; templates stand nowhere in it."""
+    standing = (part for part in mold.parts if part.role != "template")
+    bodies = (Body(part.name, part_solid(mold.planes, part), ROLE_COLOURS[part.role]) for part in standing)
     return Model(mold.name, tuple(bodies))
 
 

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from formwork.errors import GeometryError, StockError
-from formwork.geometry.outlines import flattened
+from formwork.geometry.outlines import flattened, transposed
 from formwork.geometry.sides import Side, solid
 from formwork.geometry.turned import Turned
 from formwork.geometry.vectors import add, scale
@@ -20,9 +20,10 @@ from formwork.molds.layers import Layer, bands, formed, heights_that_suit, laid_
 from formwork.molds.mold import Part
 from formwork.molds.rings import EAR, EAR_DEEP, Ring, bounds, ring_part
 from formwork.molds.stacked import Built
+from formwork.shapes.piece import curved
 from formwork.shapes.turned import SHAPE
 from formwork.stock.records import SheetStock
-from tests.drawn import parameters
+from tests.drawn import parameters, single
 from tests.workshop import build, shop
 
 CONE = {"outside": ((200, 0), (250, 300)), "inside": ((180, 40), (225, 300))}
@@ -222,3 +223,18 @@ def test_named_sheet_sets_the_layers() -> None:
     assert len(thin.lined.stack.courses) == 25
     assert {part.stock for part in thin.mold.parts if part.role == "ring"} == {"MDF 12"}
     assert shop().sheets
+
+
+def test_templates_have_the_profile_as_drawn_at_full_size() -> None:
+    """The board of the outside swept round the axis is the piece; that of the core leaves the core's hollow."""
+    built = stacked({"outside": ((150, 0), (220, 200, 12)), "inside": ((120, 40), (185, 200, 10))})
+    boards = {part.name: part for part in built.mold.parts if part.role == "template"}
+    assert set(boards) == {"outside template", "core template"}
+    outside = boards["outside template"].blank
+    drawn = curved(single(SHAPE, parameters(SHAPE, {"outside": ((150, 0), (220, 200, 12))})))
+    upright = outside.edge if outside.length < outside.width else transposed(outside.edge)
+    swept = max(Turned(one).volume() for one in (outside.edge, upright))
+    assert swept == pytest.approx(drawn.outside.volume(), rel=1e-9)
+    core = boards["core template"].blank
+    assert min(core.length, core.width) < 0.16 + 1e-9
+    assert not any(part.turned or part.prisms or part.cells for part in boards.values())
