@@ -7,6 +7,7 @@ squeezes; the ends are cut level once it is bent. All lengths in m, angles in ra
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise, product
 from math import atan2, cos, hypot, sin, tan
 
 from formwork.errors import GeometryError, StockError
@@ -28,6 +29,7 @@ _THICKEST = 0.013
 """Sheets thicker than this are not chosen to be bent, m; a named one may be thicker (ours)."""
 _PREFERRED = ("birch plywood", "plywood", "bending plywood", "sheet steel", "hardboard", "plastic sheet")
 _MOST_PANELS = 12
+_MOST_TIERS = 4
 
 
 @record
@@ -69,6 +71,11 @@ class Cone:
     def between(self, low: float, high: float) -> Cone:
         """The share of it between two heights."""
         return Cone((self.radius(low), low), (self.radius(high), high))
+
+    def tiers(self, count: int) -> tuple[Cone, ...]:
+        """As many sides of equal height, one above the other."""
+        marks = [self.foot[1] + self.height * k / count for k in range(count + 1)]
+        return tuple(self.between(low, high) for low, high in pairwise(marks))
 
     def layer(self, by: float) -> Outline:
         """Profile of what lies between it and the side ``by`` away from it."""
@@ -142,12 +149,14 @@ class Skin:
         way: how its grain lies to the bend.
         panels: how many of them go round the part of a turn that is covered.
         bend: the least radius of the sheet this way.
+        tiers: how many of them stand one above the other on a side that is higher than the sheet.
     """
 
     sheet: SheetStock
     way: Way
     panels: int
     bend: Bend
+    tiers: int = 1
 
     @property
     def upright(self) -> bool:
@@ -236,7 +245,7 @@ def _rank(skin: Skin, out: bool) -> tuple[bool, int, int, float, str]:
     sheet = skin.sheet
     order = _PREFERRED.index(sheet.material) if sheet.material in _PREFERRED else len(_PREFERRED)
     unknown = out and isinstance(tension_of(sheet), Unjudged)
-    return unknown, order, skin.panels, -sheet.thickness, sheet.name
+    return unknown, order, skin.tiers * skin.panels, -sheet.thickness, sheet.name
 
 
 def tension_of(sheet: SheetStock) -> Tension | Unjudged:
@@ -282,15 +291,15 @@ def _bent(sheet: SheetStock, wanted: Wanted, saw: Saw) -> Skin | None:
         and bend.radius <= wanted.hollow_radius(sheet) + 1e-9
         and (skin := _panelled(sheet, way, bend, wanted, saw)) is not None
     ]
-    return min(made, key=lambda skin: skin.panels) if made else None
+    return min(made, key=lambda skin: (skin.tiers, skin.panels)) if made else None
 
 
 def _panelled(sheet: SheetStock, way: Way, bend: Bend, wanted: Wanted, saw: Saw) -> Skin | None:
-    for panels in range(1, _MOST_PANELS + 1):
-        skin = Skin(sheet, way, panels, bend)
-        if all(
-            _fits(skin, middle(side, sheet, wanted.out), wanted.sweep / panels, saw) for side in wanted.sides
-        ):
+    most = _MOST_TIERS if wanted.out else 1
+    for tiers, panels in product(range(1, most + 1), range(1, _MOST_PANELS + 1)):
+        skin = Skin(sheet, way, panels, bend, tiers)
+        lie = [middle(one, sheet, wanted.out) for side in wanted.sides for one in side.tiers(tiers)]
+        if all(_fits(skin, one, wanted.sweep / panels, saw) for one in lie):
             return skin
     return None
 

@@ -24,7 +24,7 @@ class Lined:
 
     Attributes:
         asked: what is wanted.
-        sides: of the piece, from the foot up.
+        sides: of the piece, from the foot up; one higher than the skin's sheet in tiers.
         shell: the outer skin, its battens and its strap.
         core: the core; None of a solid piece.
         stocks: sheet, stick and hardware.
@@ -69,7 +69,8 @@ def lined(asked: Asked) -> Lined:
     stocks = Stocks(sheet, stick, stick.width, stick.thickness, stick, shop.sticks, shop.hardware, bolted)
     sides = cones(form.outside, name)
     outer = shell(asked, sides, stocks)
-    return Lined(asked, sides, outer, _core(asked, _former(form, name), sheet), stocks)
+    tiers = tuple(tier for side in sides for tier in side.tiers(outer.skin.tiers))
+    return Lined(asked, tiers, outer, _core(asked, _former(form, name), sheet), stocks)
 
 
 def _former(form: Curved, name: str) -> CurvedFormer | None:

@@ -80,6 +80,14 @@ def test_a_solid_post_of_two_sides() -> None:
     assert not of_role(built, "core cap") and len(built.heights) == 2
 
 
+def test_a_post_higher_than_the_sheet_has_its_skin_in_tiers_between_two_rings() -> None:
+    built = mold_of(post((0.15, 0.0), (0.12, 2.4)), skin="steel 1")
+    assert built.lined.shell.skin.tiers == 2 and len(built.lined.sides) == 2
+    lower, upper = built.heights
+    assert upper[0] - lower[-1] == pytest.approx(2 * built.lined.stocks.sheet.thickness)
+    assert built.leaks == ()
+
+
 def test_a_taken_away_panel_leaks() -> None:
     """The proof that the cavity comes from the parts: with a panel of the skin left out it does not close."""
     built = mold_of(planter())
