@@ -36,7 +36,7 @@ class BuyLine:
 
 
 def sheets_and_sticks(layouts: Layouts, length: Show) -> tuple[BuyLine, ...]:
-    """What is bought of sheet and stick; offcuts on hand are not bought.
+    """What is bought of sheet and stick, and of pipe and tube by the length; offcuts on hand are not bought.
 
     Args:
         layouts: where every part falls.
@@ -51,7 +51,11 @@ def sheets_and_sticks(layouts: Layouts, length: Show) -> tuple[BuyLine, ...]:
     for stick in layouts.sticks:
         on_hand = any(one.offcut and one.length == stick.length for one in stick.stock.lengths)
         if not on_hand:
-            _count(found, (f"{stick.stock.name}, {length(stick.length)}", "stick"), stick.count, stick.price)
+            size, unit = (
+                f"{stick.stock.name}, {length(stick.length)}",
+                "length" if stick.stock.wall else "stick",
+            )
+            _count(found, (size, unit), stick.count, stick.price)
     return tuple(
         BuyLine(item, count, unit, None if price is None else price * count)
         for (item, unit), (count, price) in found.items()

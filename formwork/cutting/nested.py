@@ -22,8 +22,9 @@ from formwork.molds.mold import Blank
 from formwork.record import record
 from formwork.stock.records import Saw, SheetStock
 
-_TRIES = 24
-"""Most layouts tried of one kind of sheet."""
+_TRIES, _TRIES_MANY, _PARTS = 24, 8, 1_000
+"""Layouts tried of one kind of sheet: no more than the first, no fewer than the second, and between these as many as
+come to so many parts laid out in all."""
 _NUMBERS = 3
 """Numbers to a row that are tried of each row, the largest that fits first."""
 _TRIED = 0.25
@@ -170,12 +171,14 @@ def _numbers(quantity: int, most: int) -> list[int]:
 def _chosen(wanted: Wanted, choices: Mapping[str, Sequence[Sharing]], least: float) -> Ways:
     """The best of no rows, the most promising row for each label, and changes of one label at a time."""
     tried = _Tried(wanted)
+    parts = sum(part.quantity for part in wanted.parts.values())
+    most = max(_TRIES_MANY, min(_TRIES, _PARTS // max(1, parts)))
     tried.see({})
     tried.see({label: some[0] for label, some in choices.items()})
     for label, some in choices.items():
         others = {one: way for one, way in tried.best.items() if one != label}
         for ways in ({**others, label: way} for way in some):
-            if len(tried.seen) >= _TRIES or tried.worth[0] <= least + _SAME:
+            if len(tried.seen) >= most or tried.worth[0] <= least + _SAME:
                 return tried.best
             tried.see(ways)
         tried.see(others)

@@ -18,9 +18,11 @@ Edge = tuple[Point, Point]
 def least_shift(first: Sequence[Point], second: Sequence[Point], gap: float) -> float:
     """The least shift of a shape along y from which on it stays a gap or more from another.
 
+    The last to come near are edges that face upward on the shape that stays and downward on the other.
+
     Args:
-        first: corners of the closed shape that stays, m.
-        second: corners of the one that is shifted, m.
+        first: corners of the closed shape that stays, counter-clockwise, m.
+        second: corners of the one that is shifted, likewise.
         gap: least distance between them, m.
 
     Returns:
@@ -30,15 +32,15 @@ def least_shift(first: Sequence[Point], second: Sequence[Point], gap: float) -> 
     >>> least_shift(square, square, 0.25)
     1.25
     """
-    edges = sorted((min(a[0], b[0]), max(a[0], b[0]), (a, b)) for a, b in _edges(second))
+    lower = sorted((a[0], b[0], (a, b)) for a, b in _edges(second) if a[0] <= b[0])
     found = -inf
     for a, b in _edges(first):
-        low, high = min(a[0], b[0]) - gap, max(a[0], b[0]) + gap
-        for least, most, other in edges:
-            if least > high:
-                break
-            if most >= low:
-                found = max(found, _shift((a, b), other, gap))
+        if a[0] >= b[0]:
+            for least, most, other in lower:
+                if least > a[0] + gap:
+                    break
+                if most >= b[0] - gap:
+                    found = max(found, _shift((a, b), other, gap))
     return found
 
 

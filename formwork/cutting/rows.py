@@ -120,4 +120,5 @@ def _of_way(blank: Blank, kerf: float, upward: bool) -> Iterator[Row]:
 
 
 def _swapped(corners: Sequence[Point]) -> list[Point]:
-    return [(y, x) for x, y in corners]
+    """Along for across, counter-clockwise again."""
+    return [(y, x) for x, y in reversed(corners)]

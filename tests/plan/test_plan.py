@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from formwork.cutting.records import spots
 from formwork.errors import FormworkError, GeometryError, StockError
 from formwork.plan import Plan, plan
 from formwork.project.read import read_project
@@ -57,9 +58,8 @@ def test_everything_on_the_cut_list_is_cut_and_nothing_else(name: str) -> None:
     found = planned(name)
     cut: Counter[str] = Counter()
     for sheet in found.sheets:
-        cut.update(
-            {label: n * sheet.count for label, n in Counter(one.label for one in sheet.placed).items()}
-        )
+        labels = Counter(spot.label for one in sheet.placed for spot in spots(one))
+        cut.update({label: n * sheet.count for label, n in labels.items()})
     for stick in found.sticks:
         cut.update({label: n * stick.count for label, n in Counter(label for label, _ in stick.cuts).items()})
     wanted = {line.label: line.quantity for line in found.cut_list if line.part.kind != "hardware"}
@@ -109,7 +109,7 @@ def test_what_is_bought_is_what_is_used(name: str) -> None:
     found = planned(name)
     sheets = sum(line.quantity for line in found.buy if line.unit == "sheet")
     assert sheets == sum(one.count for one in found.sheets if not one.stock.offcut)
-    sticks = sum(line.quantity for line in found.buy if line.unit == "stick")
+    sticks = sum(line.quantity for line in found.buy if line.unit in ("stick", "length"))
     on_hand = {
         (one.stock.name, length.length)
         for one in found.sticks
