@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from pathlib import Path as FilePath
 from typing import Any, Literal, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
@@ -55,7 +56,8 @@ def check(model: type[M], data: dict[str, Any], table: Table) -> M | tuple[Fault
         data: the table's raw values.
         table: where it stands.
     """
-    context = {"units": table.units, "currency": table.currency}
+    folder = str(FilePath(table.source.path).parent)
+    context = {"units": table.units, "currency": table.currency, "folder": folder}
     try:
         return model.model_validate(_frozen(data), strict=True, context=context)
     except ValidationError as error:
