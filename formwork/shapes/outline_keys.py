@@ -1,5 +1,6 @@
 """Keys of an outline in the project file: corners with their arcs, holes, the drawing it is read from."""
 
+from math import radians
 from pathlib import Path
 from typing import Annotated
 
@@ -12,7 +13,7 @@ from formwork.units.fields import number, quantity, text
 REACH = 100.0
 """How far from the zero of its drawing an outline may lie, m."""
 _Place = Annotated[float, quantity("length", -REACH, REACH)]
-_STEEPEST = 0.35
+_STEEPEST = radians(20.0)
 
 
 class _Table(BaseModel):
@@ -75,8 +76,8 @@ class OutlineParameters(Parameters):
         default=0.0,
         description="lean of the edges: the struck back is larger than the good face; 0 for square edges",
     )
-    hole_draft: Annotated[float, quantity("angle", 0.034, _STEEPEST)] = Field(
-        default=0.0524, description="lean of the sides of holes, which narrow towards the struck back"
+    hole_draft: Annotated[float, quantity("angle", radians(2.0), _STEEPEST)] = Field(
+        default=radians(3.0), description="lean of the sides of holes, which narrow towards the struck back"
     )
     chamfer: Annotated[float, quantity("length", 0.0, 0.05)] = Field(
         default=0.0, description="chamfer round the good face; 0 for none"
