@@ -5,9 +5,11 @@ from __future__ import annotations
 from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.molds.corner_pull import Pull, corner_pull
 from formwork.molds.fastening import Fastening
-from formwork.molds.hoops import strap_pull
+from formwork.molds.hoops import hoop_strap, strap_pull
 from formwork.molds.joints import CORNERS
 from formwork.molds.panelled import Built
+from formwork.molds.straps import as_strap
+from formwork.strength.bands import rated
 from formwork.strength.working import Verdict, step
 from formwork.units import show
 
@@ -30,9 +32,18 @@ def corner_checks(built: Built) -> tuple[Found, ...]:
     return tuple(found)
 
 
-def _strapped(built: Built) -> NotChecked:
-    """A mold of hoops: its straps are chosen by what they carry, and nobody knows the straps that will be used."""
-    pull = strap_pull(built.lined.frame, built.lined.load, built.rails)
+def _strapped(built: Built) -> Found:
+    """A mold of hoops: the shop's strap against its rating; what one must carry where the shop lists none."""
+    frame, load = built.lined.frame, built.lined.load
+    pull = strap_pull(frame, load, built.rails)
+    strap = hoop_strap(frame, load, built.rails)
+    if strap is not None:
+        judged = rated(
+            "straps round the hoops", as_strap(strap), pull.force, "statics of the corner", pull.steps
+        )
+        if isinstance(judged, Verdict):
+            return told(judged.name, built.mold.name, judged, "a stronger strap, or two round each hoop")
+        return NotChecked(judged.name, built.mold.name, judged.why)
     why = (
         "no value was read for screws that cross the mitre of a hoop slantwise; the strap round each hoop must carry "
         f"{show.force(pull.force, built.lined.frame.units)} by its label"

@@ -12,7 +12,7 @@ from formwork.molds.load import PANEL_LIMIT, Load
 from formwork.molds.round_core import RIB
 from formwork.molds.skin_holds import batten_values, strip_of
 from formwork.molds.skins import Cone, tension_of
-from formwork.molds.straps import rated
+from formwork.molds.straps import as_strap
 from formwork.molds.wrapped import WrappedMold
 from formwork.molds.wrapped_joints import SEAM, SHELLS_DOWN, bar_judged, bar_load
 from formwork.molds.wrapped_lifts import core_lift, held_groups, shells_lift, weight
@@ -182,7 +182,7 @@ def _straps(built: WrappedMold) -> Iterator[Found]:
         yield NotChecked("ring straps", built.mold.name, why)
         return
     radius = max(side.radius(low), side.radius(low + served))
-    judged = hoop(rated(lined.shell.strap), load.pressure(low), radius, served)
+    judged = hoop(as_strap(lined.shell.strap), load.pressure(low), radius, served)
     yield _judged(built, "ring straps", judged, load.steps(low), "a stronger strap, or two round each ring")
 
 

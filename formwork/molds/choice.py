@@ -9,7 +9,7 @@ from formwork.errors import StockError
 from formwork.molds.load import Load, rail_heights, sheet_section, worst_rail
 from formwork.project.records import MoldOptions, Shop
 from formwork.record import record
-from formwork.stock.records import HardwareStock, SheetStock, StickStock
+from formwork.stock.records import HardwareStock, SheetStock, StickStock, StrapStock
 
 FEW_USES = 5
 """Up to this many fillings screws hold; above it bolts, which do not wear their holes (common practice, no source)."""
@@ -37,6 +37,7 @@ class Stocks:
         sticks: every stick the shop has, for strips ripped from the one that wastes least.
         hardware: every screw and bolt the shop lists.
         bolted: bolts with tee nuts instead of screws where parts come off at every filling.
+        straps: every strap the shop lists.
     """
 
     sheet: SheetStock
@@ -47,6 +48,7 @@ class Stocks:
     sticks: tuple[StickStock, ...]
     hardware: tuple[HardwareStock, ...]
     bolted: bool
+    straps: tuple[StrapStock, ...] = ()
 
 
 @record
@@ -81,7 +83,9 @@ def choose(shop: Shop, options: MoldOptions, task: Task) -> Stocks:
     sheet = usual_sheet(shop, options, task.uses)
     stick, deep, broad = _first_that_holds(usual_sticks(shop, options), sheet, task)
     inner = stout(shop.sticks)[0]
-    return Stocks(sheet, stick, deep, broad, inner, shop.sticks, shop.hardware, task.uses > FEW_USES)
+    return Stocks(
+        sheet, stick, deep, broad, inner, shop.sticks, shop.hardware, task.uses > FEW_USES, shop.straps
+    )
 
 
 def usual_sheet(shop: Shop, options: MoldOptions, uses: int) -> SheetStock:

@@ -7,8 +7,10 @@ from formwork.molds.corner_pull import corner_pull
 from formwork.molds.lining import Frame
 from formwork.molds.load import Load, rail_load
 from formwork.molds.mold import Hardware
+from formwork.molds.straps import TAIL, strap_for, strap_lines
+from formwork.shapes.body import level_width
+from formwork.stock.records import StrapStock
 from formwork.strength.working import Force, given, step
-from formwork.units import show
 
 
 def strap_pull(frame: Frame, load: Load, heights: tuple[float, ...]) -> Force:
@@ -36,6 +38,22 @@ def straps(frame: Frame, load: Load, heights: tuple[float, ...]) -> tuple[Hardwa
     """One strap for each hoop, by the working load that its label must give; nothing for a mold with cleats."""
     if not hooped(frame):
         return ()
-    asked = show.force(strap_pull(frame, load, heights).force, frame.units)
-    use = "round each hoop of rails; polyamide or steel, for alkali attacks polyester"
-    return (Hardware("strap", f"for a working load of {asked} or more", float(len(heights)), "piece", use),)
+    pull = strap_pull(frame, load, heights).force
+    found = hoop_strap(frame, load, heights)
+    return strap_lines(found, pull, len(heights), "round each hoop of rails", frame.units)
+
+
+def hoop_strap(frame: Frame, load: Load, heights: tuple[float, ...]) -> StrapStock | None:
+    """The strap of the shop that goes round each hoop; None where it lists none that reaches."""
+    pull = strap_pull(frame, load, heights).force
+    return strap_for(frame.stocks.straps, None, pull, way_round(frame), frame.piece.name, frame.units)
+
+
+def way_round(frame: Frame) -> float:
+    """Length that a strap takes at most, m: round the outside of the rails, and through its ratchet.
+
+    A polygon of four sides or more that is moved outward by d grows by no more than 8 d round.
+    """
+    sides = [face.half for face in frame.form.faces if face.role == "panel"]
+    inside = sum(level_width(frame.body, frame.planes.enter(side), side.normal) for side in sides)
+    return inside + 8.0 * (frame.thickness + frame.stocks.deep) + TAIL

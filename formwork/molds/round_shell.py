@@ -27,7 +27,7 @@ from formwork.molds.ring_ribs import (
 )
 from formwork.molds.skin_holds import FARTHEST, Holds, bay, seam_screw
 from formwork.molds.skins import Cone, Skin, Wanted, skin_for, starts
-from formwork.molds.straps import allowed, strap_for
+from formwork.molds.straps import TAIL, allowed, strap_for
 from formwork.record import record
 from formwork.stock.records import SheetStock, StrapStock
 from formwork.units import show
@@ -35,8 +35,6 @@ from formwork.units.parse import read
 
 _ROOM = 1.5
 """Least radius of a piece over the thickness of its seam battens, so that half a ring is left between them (ours)."""
-_TAIL = 0.3
-"""Length of a strap beyond the way round, m: through the ratchet (common practice, no source)."""
 
 
 @record
@@ -134,9 +132,9 @@ def shell(asked: Asked, sides: tuple[Cone, ...], stocks: Stocks) -> Shell:
         key=lambda size: read(size.split(" x ", 1)[1], "length", None),
     )
     radius = max(max(side.foot[0], side.head[0]) for side in sides)
-    round_it = tau * (radius + 2.0 * batten.deep) + _TAIL
+    round_it = tau * (radius + 2.0 * batten.deep) + TAIL
     pull = asked.load.pressure(0.0) * radius * FARTHEST / 2.0
-    strap = strap_for(asked.shop, options.strap, pull, round_it, name, asked.units)
+    strap = strap_for(asked.shop.straps, options.strap, pull, round_it, name, asked.units)
     holds = Holds(skin, seam_screw(skin.sheet, batten, tuple(screws)), batten, strap)
     return Shell(skin, stocks.sheet, holds)
 

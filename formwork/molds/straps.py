@@ -2,34 +2,42 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from formwork.errors import StockError
 from formwork.molds.mold import Hardware
-from formwork.project.records import Shop
 from formwork.stock.records import StrapStock
 from formwork.strength.bands import Strap, allowed_tension
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
+TAIL = 0.3
+"""Length of a strap beyond the way round, m: through the ratchet (common practice, no source)."""
 _WHAT = "polyamide or steel, for alkali attacks polyester"
 
 
-def rated(stock: StrapStock) -> Strap:
+def as_strap(stock: StrapStock) -> Strap:
     """A strap of the shop as the formulas take it."""
     return Strap(stock.name, stock.lashing, stock.breaking, stock.polyester)
 
 
 def allowed(stock: StrapStock) -> float:
     """Tension a strap of the shop may carry, N; 0 where its label gives none."""
-    return allowed_tension(rated(stock)) or 0.0
+    return allowed_tension(as_strap(stock)) or 0.0
 
 
 def strap_for(
-    shop: Shop, named: str | None, pull: float, round_it: float, name: str, units: UnitSystem
+    straps: Sequence[StrapStock],
+    named: str | None,
+    pull: float,
+    round_it: float,
+    name: str,
+    units: UnitSystem,
 ) -> StrapStock | None:
     """The strap for a mold: the named one, else the weakest that carries the pull; else the strongest that reaches.
 
     Args:
-        shop: what it is chosen from.
+        straps: what it is chosen from.
         named: by the project; None where it leaves the choice.
         pull: in the band that is worst off, N.
         round_it: length of the way round, m.
@@ -43,14 +51,14 @@ def strap_for(
         StockError: where the named one does not reach round.
     """
     if named is not None:
-        one = next(strap for strap in shop.straps if strap.name == named)
+        one = next(strap for strap in straps if strap.name == named)
         if one.length < round_it:
             raise StockError(
                 f"{name}: mold.strap: {one.name} is {show.length(one.length, units)} long and the mold "
                 f"{show.length(round_it, units)} round; name a longer one"
             )
         return one
-    reach = [strap for strap in shop.straps if strap.length >= round_it]
+    reach = [strap for strap in straps if strap.length >= round_it]
     enough = [strap for strap in reach if allowed(strap) >= pull]
     if enough:
         return min(enough, key=lambda strap: (strap.polyester, allowed(strap), strap.name))

@@ -166,7 +166,24 @@ def allowed_tension(strap: Strap) -> float | None:
     return None if strap.breaking is None else strap.breaking / BREAK_SHARE
 
 
-def _judge(name: str, strap: Strap, tension: float, source: str, steps: tuple[Step, ...]) -> Judged:
+def rated(name: str, strap: Strap, tension: float, source: str, steps: tuple[Step, ...]) -> Judged:
+    """A tension against what a strap may carry.
+
+    Args:
+        name: what is judged.
+        strap: the strap.
+        tension: in it, N.
+        source: of the tension.
+        steps: how it was found.
+
+    Returns:
+        Verdict in N, or what is missing.
+
+    Raises:
+        RangeError: a rating that is not above zero.
+
+    Source: :func:`allowed_tension`.
+    """
     limit = allowed_tension(strap)
     if limit is None:
         return Unjudged(name, f"{strap.name} has no rating; enter the lashing capacity that is on its label")
@@ -193,7 +210,7 @@ def hoop(strap: Strap, pressure: float, radius: float, height: float) -> Judged:
     """
     tension = hoop_tension(pressure, radius, height)
     steps = (step("T", "p * r * s", tension, "N", p=pressure / 1e6, r=radius / MM, s=height / MM),)
-    return _judge("band tension", strap, tension, "hoop tension, statics", steps)
+    return rated("band tension", strap, tension, "hoop tension, statics", steps)
 
 
 def strap_round_square(strap: Strap, pressure: float, width: float, height: float) -> Judged:
@@ -216,4 +233,4 @@ def strap_round_square(strap: Strap, pressure: float, width: float, height: floa
     """
     tension = corner_tension(pressure, width, height)
     steps = (step("T", "p * B / 2 * s", tension, "N", p=pressure / 1e6, B=width / MM, s=height / MM),)
-    return _judge("strap tension", strap, tension, "corner tension, statics", steps)
+    return rated("strap tension", strap, tension, "corner tension, statics", steps)
