@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from math import pi
+from math import inf, pi
 
+from formwork.errors import GeometryError, StockError
 from formwork.geometry.planes import Planes
 from formwork.molds.asked import Asked
 from formwork.molds.cage import Cage, cage_parts, wants_braces
@@ -15,10 +16,10 @@ from formwork.molds.fastening import fixing
 from formwork.molds.hardware import consumables
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.mold import Mold, Part
-from formwork.molds.straight import straight
+from formwork.molds.straight import Straight, straight
 from formwork.molds.strip import leaving_downward
 from formwork.molds.tube_bought import bought
-from formwork.molds.tube_choice import PIPE_KINDS, choose_core, choose_tube
+from formwork.molds.tube_choice import PIPE_KINDS, Fitted, choose_core, choose_tube
 from formwork.molds.tube_joints import Held, held_joints
 from formwork.molds.tube_lifts import Lifts, lifts
 from formwork.molds.tube_lining import (
@@ -112,7 +113,9 @@ def lined(asked: Asked) -> Lined:
     """
     options, shop = asked.order.mold, asked.shop
     work = straight(asked.piece)
+    _refuse_idle(asked, work)
     tube = choose_tube(shop, options.tube, work, asked.units)
+    _refuse_grip(asked, tube)
     core = None
     if work.core is not None:
         core = choose_core(shop, options.core_tube, options.core_out, work, work.core, asked.units)
@@ -121,6 +124,43 @@ def lined(asked: Asked) -> Lined:
     )
     parts = tube_lining(choice)
     return Lined(replace(asked, piece=_with_what_stays(asked, choice, parts)), choice, parts)
+
+
+def _refuse_idle(asked: Asked, work: Straight) -> None:
+    """Keys that the piece or another key leaves nothing to do.
+
+    Raises:
+        GeometryError: where there is one.
+    """
+    options = asked.order.mold
+    idle: dict[str, str | None] = {}
+    if work.core is None:
+        idle |= {"core_tube": options.core_tube, "core_out": options.core_out}
+    if options.tube_off != "slit":
+        idle["strap"] = options.strap
+    for key, said in idle.items():
+        if said is not None:
+            why = "only a tube that is slit needs straps" if key == "strap" else "the piece has no hollow"
+            raise GeometryError(f'{asked.piece.name}: mold.{key}: got "{said}", want nothing: {why}')
+
+
+def _refuse_grip(asked: Asked, fitted: Fitted) -> None:
+    """A tube is used again only where it comes off whole.
+
+    Raises:
+        GeometryError: where it cannot come off as it is asked to.
+    """
+    off, tube = asked.order.mold.tube_off, fitted.tube
+    wrong = {
+        ("drawn", "cardboard"): "wet cardboard swells and grips; only plastic or steel slides off",
+        ("slit", "steel"): "a steel tube does not spring open along a slit",
+        ("cut away", "steel"): "a steel tube is not cut away at every piece",
+    }.get((off or "cut away", tube.kind))
+    if wrong:
+        raise GeometryError(
+            f'{asked.piece.name}: mold.tube_off: got "{off or "cut away"}" for {tube.name}: {wrong}; say another way, '
+            "or name another tube"
+        )
 
 
 def _with_what_stays(asked: Asked, choice: Choice, parts: Sequence[Part]) -> Piece:
@@ -148,7 +188,7 @@ def brace(lined: Lined) -> Built:
     cage = _cage(lined)
     parts = (plate(planes, choice, cage.plate), *lined.parts, *cage_parts(planes, cage))
     found = _lifts(lined, cage)
-    joints = () if asked.owned else held_joints(_stocks(lined, cage.stick), cage, parts, found)
+    joints = () if asked.owned else _joints(lined, cage)
     straps = strapped(choice, asked.load, asked.shop.straps, asked.order.mold.strap)
     piece = asked.piece
     cavity = coaxial_cavity(parts, choice.work.height, piece.pour_points)
@@ -201,9 +241,24 @@ def _cage(lined: Lined) -> Cage:
         for stick in sticks
         if name or not wants_braces(outer, tall) or _reaches(stick, tall)
     ] or [Cage(outer, tall, choice.sheet.thickness, sticks[-1], wants_braces(outer, tall))]
-    worst = [max(one.utilisation for one in cage_verdicts(lined, each)) for each in made]
+    worst = [_used(lined, each) for each in made]
     fits = next((each for each, one in zip(made, worst, strict=True) if one <= 1.0), None)
     return fits or made[worst.index(min(worst))]
+
+
+def _used(lined: Lined, cage: Cage) -> float:
+    """How far a cage is used where it is worst off: its bar, its braces, its joints."""
+    verdicts = [one.utilisation for one in cage_verdicts(lined, cage)]
+    try:
+        joints = [one.used for one in _joints(lined, cage)]
+    except StockError:
+        return inf
+    return max(*verdicts, *joints)
+
+
+def _joints(lined: Lined, cage: Cage) -> tuple[Held, ...]:
+    parts = (*lined.parts, *cage_parts(Planes(), cage))
+    return held_joints(_stocks(lined, cage.stick), cage, parts, _lifts(lined, cage))
 
 
 def _slight(sticks: list[StickStock]) -> list[StickStock]:

@@ -118,7 +118,7 @@ def _no_tube(
 
     near = sorted(known, key=lambda tube: (off(tube), tube.name))[:_NEAREST]
     said = "; ".join(_described(tube, units) for tube in near)
-    lead = "and this tube is not" if name else "and no tube of the shop is; the nearest"
+    lead = "and this tube does not fit" if name else "and no tube of the shop fits; the nearest"
     return (
         f"{head}, {lead}: {said}. Give the piece the inside diameter that you measured in the tube, or build it with "
         'method = "wrapped"'
@@ -200,7 +200,7 @@ def _no_core(work: Straight, known: Sequence[CoreFitted], wanted: float, units: 
     near = sorted(known, key=lambda one: (abs(one.outside + 2.0 * one.wrap - wanted), one.stock))[:_NEAREST]
     said = "; ".join(_core_described(one, units) for one in near)
     return (
-        f"{head}, and no tube or pipe of the shop is outside; the nearest: {said}. A core tube is measured outside: "
+        f"{head}, and no tube or pipe of the shop fits; the nearest: {said}. A core tube is measured outside: "
         "give the hollow that diameter"
     )
 

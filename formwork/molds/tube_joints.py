@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import inf
 
+from formwork.errors import StockError
 from formwork.molds.cage import Cage
 from formwork.molds.choice import Stocks
 from formwork.molds.corner_pull import sideways
@@ -22,8 +24,10 @@ from formwork.strength.working import Force
 from formwork.units.parse import read
 
 _LEAST = 2
-_MOST_AT_CROSSING = 6
-"""Screws that find room where two sticks cross, m (common practice, no source)."""
+_LEAST_ROOM, _MOST_BOLTS = 4, 2
+"""Screws, and bolts, that find room wherever two sticks cross, bored for (common practice, no source)."""
+_PITCH = 0.022
+"""On wider sticks screws stand in rows and columns this far apart, m (common practice, no source)."""
 _THREAD, _SKIN = 0.010, 0.002
 
 
@@ -45,6 +49,18 @@ class Held:
     def each(self) -> int:
         """Fasteners at one place."""
         return self.fastening.count // self.fastening.joint.places
+
+    @property
+    def holds(self) -> float:
+        """What all fasteners of one place hold, N; nothing where no value is known."""
+        return self.each * self.one.force if self.one is not None else 0.0
+
+    @property
+    def used(self) -> float:
+        """Pull over what holds it; 0 where nothing pulls."""
+        if self.pull <= 1.0:
+            return 0.0
+        return self.pull / self.holds if self.holds > 0.0 else inf
 
     @property
     def one(self) -> Force | None:
@@ -128,14 +144,38 @@ def _pulled(stocks: Stocks, joint: Joint, pull: float) -> Held:
 
 
 def _across(stocks: Stocks, joint: Joint, pull: float) -> Held:
-    """Across its screws: the size of which fewest will do, two at each place at least; the shorter of equal ones."""
+    """Across its fasteners, ``pull`` (N) at each place: screws; bolts in a mold of many uses, or where screws are few.
+
+    Of screws the size of which fewest will do, two at each place at least; the shorter of equal ones.
+
+    Raises:
+        StockError: where the shop lists none that suits.
+    """
     plain = fasten(stocks, joint)
+    if plain.item == "bolt" and plain.across is not None:
+        return _enough(plain, plain.across, pull, 1, _MOST_BOLTS)
     sized = [(size, force) for size in _sizes(stocks, joint) if (force := _one(stocks, joint, size))]
     if not sized:
         return Held(plain, pull, across=True)
     size, force = min(sized, key=lambda one: needed(pull, one[1].force))
-    each = min(_MOST_AT_CROSSING, max(_LEAST, needed(pull, force.force)))
-    return Held(Fastening(joint, "screw", size, each * joint.places, plain.grip, force), pull, across=True)
+    room = max(_LEAST_ROOM, int(stocks.stick.width / _PITCH + 1e-9) ** 2)
+    screws = _enough(Fastening(joint, "screw", size, 0, plain.grip, force), force, pull, _LEAST, room)
+    bolts = None if screws.holds >= pull else _bolted(stocks, joint, pull)
+    return screws if bolts is None or screws.holds >= bolts.holds else bolts
+
+
+def _bolted(stocks: Stocks, joint: Joint, pull: float) -> Held | None:
+    """Bolts, where the shop has some that pass through and hold more than screws."""
+    try:
+        bolt = fasten(stocks, joint, bolts_only=True)
+    except StockError:
+        return None
+    return None if bolt.across is None else _enough(bolt, bolt.across, pull, 1, _MOST_BOLTS)
+
+
+def _enough(one: Fastening, force: Force, pull: float, least: int, most: int) -> Held:
+    each = min(most, max(least, needed(pull, force.force)))
+    return Held(replace(one, count=each * one.joint.places), pull, across=True)
 
 
 def _sizes(stocks: Stocks, joint: Joint) -> list[str]:

@@ -34,7 +34,7 @@ STRIP_STOCK = "chamfer strip"
 WRAP_STOCK = "foam underlay"
 PLAY = 0.002
 """The disc under a cap is so much smaller than its tube that this one can spring in round it, m (ours)."""
-_LEAST_BORE = 0.05
+_LEAST_BORE = 0.03
 """Least inside diameter of a core tube that discs are fastened in, m (ours)."""
 
 
@@ -178,7 +178,10 @@ def _core(choice: Choice, core: Core, fitted: CoreFitted) -> tuple[Part, ...]:
     bore = fitted.outside / 2.0 - fitted.wall
     if 2.0 * bore < _LEAST_BORE or core.high - core.low < 4.0 * t:
         raise GeometryError(
-            f"{choice.work.piece.name}: its core is too small for the discs in it; make the hollow wider or longer"
+            f"{choice.work.piece.name}: its core is {show.length(2.0 * bore, choice.units)} wide inside and "
+            f"{show.length(core.high - core.low, choice.units)} long; the discs that hold it want at least "
+            f"{show.length(_LEAST_BORE, choice.units)} and {show.length(4.0 * t, choice.units)}: make the hollow wider "
+            "or longer, or leave a sleeve in instead ([[piece.embed]])"
         )
     if fitted.out == "left in" and not choice.work.through:
         raise GeometryError(

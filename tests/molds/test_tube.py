@@ -44,6 +44,11 @@ def built(keys=None, *, tubes=(CARD, PLASTIC), count=4, molds=2, density=800.0, 
     return brace(line(order, own, mix(density), "mm")[0])
 
 
+def used(off):
+    """The tube that can be used so."""
+    return (replace(CARD, kind="plastic pipe") if off == "drawn" else CARD, PLASTIC)
+
+
 def part(made, name):
     return next(one for one in made.mold.parts if one.name == name)
 
@@ -53,7 +58,7 @@ def part(made, name):
 )
 @pytest.mark.parametrize("off", [None, "slit", "drawn"])
 def test_the_parts_enclose_the_piece_and_nothing_stands_in_anything(keys, off):
-    made = built(keys, tube_off=off)
+    made = built(keys, tubes=used(off), tube_off=off)
     assert made.leaks == ()
     assert made.mold.cavity == pytest.approx(made.mold.nominal, rel=1e-9)
     sticks = [Solid(one.name, one.cells) for one in made.mold.parts if one.cells]
@@ -91,7 +96,7 @@ def test_a_low_one_has_no_braces():
 
 @pytest.mark.parametrize(("off", "quantity"), [(None, 7), ("cut away", 7), ("slit", 2), ("drawn", 2)])
 def test_a_tube_a_piece_where_it_is_cut_away(off, quantity):
-    made = built(count=7, molds=2, tube_off=off)
+    made = built(tubes=used(off), count=7, molds=2, tube_off=off)
     lines = cut_list([(made.mold, made.order.cast)])
     assert next(one for one in lines if one.part.name == "tube").quantity == quantity
     assert next(one for one in lines if one.part.name == "plate").quantity == 2
@@ -159,7 +164,7 @@ def test_a_measured_tube_goes_before_one_that_nobody_measured():
         ({"height": 3500}, {}, "reaches 3500 mm from plate to brim: the longest is 3000 mm"),
         ({"hole": 120}, {}, "plastic 150 measures 150 mm"),
         ({"shrinkage": 0.002}, {}, "300.6 mm inside"),
-        ({"diameter": 140}, {"tube": "card 300"}, "and this tube is not"),
+        ({"diameter": 140}, {"tube": "card 300"}, "and this tube does not fit"),
     ],
 )
 def test_no_tube_that_fits_is_a_refusal_that_names_the_nearest(keys, options, said):
@@ -261,3 +266,40 @@ def test_a_tube_left_in_would_lock_the_cap():
 def test_what_leaves_downward_is_turned_over_with_the_piece():
     made = planter("rim")
     assert made.mold.under > mass([part(made, "plate"), part(made, "core tube")], made.lined.asked.shop)
+
+
+@pytest.mark.parametrize(
+    ("kind", "off", "said"),
+    [
+        ("cardboard", "drawn", "wet cardboard swells and grips"),
+        ("steel", "slit", "does not spring open"),
+        ("steel", None, "is not cut away"),
+    ],
+)
+def test_a_tube_that_cannot_leave_as_it_is_asked_to_is_refused(kind, off, said):
+    with pytest.raises(GeometryError, match=said):
+        built(tubes=(replace(CARD, kind=kind), PLASTIC), tube_off=off)
+
+
+@pytest.mark.parametrize(
+    "options", [{"core_tube": "plastic 150"}, {"core_out": "slit"}, {"strap": "ratchet"}]
+)
+def test_a_key_with_nothing_to_do_is_refused(options):
+    (key,) = options
+    with pytest.raises(GeometryError, match=f"mold.{key}: got .* want nothing"):
+        built(**options)
+
+
+@pytest.mark.parametrize("height", [700, 1500, 2900])
+def test_the_stick_is_one_whose_crossings_have_room_for_enough_screws(height):
+    made = built({"height": height})
+    for joint in made.joints:
+        assert joint.used <= 1.0, joint.fastening.joint.use
+        if joint.across and joint.fastening.item == "screw":
+            assert joint.each * 0.02**2 <= made.cage.stick.width**2, "a square of 20 mm for each"
+
+
+def test_a_mold_of_many_uses_is_bolted():
+    made = built(tubes=used("drawn"), tube_off="drawn", count=40, molds=1)
+    joint = next(one for one in made.joints if one.fastening.joint.use == "hold-down bar to uprights")
+    assert joint.fastening.item == "bolt"
