@@ -251,7 +251,7 @@ def _turned_over(piece: Piece, outside: Turned, core: CurvedFormer, height: floa
 SHAPE = Shape(
     name="round planter",
     summary="Round planter, straight or conical, with drain holes, cast rim down or floor down",
-    methods=("wrapped",),
+    methods=("wrapped", "tube"),
     parameters=RoundPlanterParameters,
     lay_out=lay_out,
     samples=(
@@ -275,5 +275,6 @@ SHAPE = Shape(
             "down": "floor",
         },
         {"diameter": 460, "base_diameter": 520, "height": 300, "wall": 60, "floor": 50, "drain_holes": 0},
+        {"diameter": 500, "height": 400, "wall": 45, "floor": 45, "core_draft": 0, "drain_holes": 3},
     ),
 )
