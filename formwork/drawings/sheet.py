@@ -44,7 +44,7 @@ LARGEST_DRILL = 0.04
 """A round hole wider than this (m) is cut, not drilled (ours: common hole saws and spade bits end about here)."""
 _CHORD = 5e-4
 """Where words are fitted in, an arc is chords that lie no further from it than this, m."""
-_LEAST = 190.0
+_LEAST = 150.0
 _ROWS = 14
 
 

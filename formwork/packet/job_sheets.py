@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from math import ceil
 from typing import Any
 
 from formwork.packet.batch_sheets import batch_entries
@@ -35,6 +36,8 @@ _NARROW, _ON_A_PAGE = 50, 80
 """A table of so few letters across has room for another beside it; one of more rows goes on over pages instead."""
 _ROW = 5.9
 """Height of a row of a table of cuts, mm."""
+_CAPTION, _LINE, _LETTER = 7.0, 5.0, 2.4
+"""Of a picture's caption, of a line of words under it, and of its capitals: height, mm."""
 _TICKED: dict[str, str | int] = {"buy": 1, "cuts": "pieces"}
 """Which sections have boxes to tick: how many a row, or the column that says so."""
 _OWN_PLACE = frozenset({"start", "layouts", "pours", "mix", "mix-working"})
@@ -220,7 +223,24 @@ def _sheet_pages(plan: Plan, drawings: Sequence[Drawing], laid: _Pages, paper: P
         blocks: list[Entry] = [{"kind": "pictures", "pictures": [laid.picture(shown)]}, placed]
         for entry in steps:
             blocks += _in_halves(entry, under, whole_page) if entry["kind"] == "table" else [entry]
+        if shown.height > room(paper)[1] - _CAPTION - _LINE * _lines(placed["text"], paper):
+            blocks = _words_overleaf(blocks)
         laid.add([_part(sheet_title(number, cut, units), blocks)], lying=True)
+
+
+def _lines(text: str, paper: Paper) -> int:
+    """How many lines a text takes on a lying page."""
+    from formwork.drawings.lettering import width  # noqa: PLC0415 - drawings are slow to load
+
+    return ceil(width(text.replace(BREAK, ""), _LETTER) / room(paper)[0])
+
+
+def _words_overleaf(blocks: Sequence[Entry]) -> list[Entry]:
+    """The picture alone on its page; what lies on the sheet is said on the next one, with the cuts."""
+    picture, placed, *rest = blocks
+    if rest and rest[0]["kind"] == "overleaf":
+        rest = rest[1:]
+    return [picture, {"kind": "overleaf"}, placed, *rest]
 
 
 def _halves_that_fit(height: float) -> int:

@@ -171,6 +171,17 @@ def test_cuts_stand_under_their_sheet_where_there_is_room_else_overleaf_none_los
     assert of_sheet[-1].count("Keep: 1781 x 1200 mm.") == 1
 
 
+def test_what_lies_on_a_tall_sheet_is_said_with_its_cuts_and_never_alone_on_a_page(plan, printed):
+    """A square sheet of 1525 mm at 1:10 fills the height of a lying A4: the words and the cuts share the next page."""
+    (layout,) = plan.sheets
+    square = replace(layout, stock=replace(layout.stock, length=1.525, width=1.525))
+    found = texts(printed(replace(plan, sheets=(square,)), "A4"))
+    of_sheet = [page for page in found[1:] if "Sheet 1: ply 18" in page]
+    assert len(of_sheet) == 2
+    assert "On it:" not in of_sheet[0]
+    assert "On it:" in of_sheet[1] and " 1 sheet across 636 left end" in of_sheet[1]
+
+
 def test_bars_of_sticks_say_what_is_cut_and_left(plan, pdf):
     """2400 mm less 636 + 636 + 400 mm and the kerfs."""
     page = page_with(texts(pdf), "Where the cuts fall on the sticks")
