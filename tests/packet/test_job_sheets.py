@@ -171,11 +171,13 @@ def test_cuts_stand_under_their_sheet_where_there_is_room_else_overleaf_none_los
     assert of_sheet[-1].count("Keep: 1781 x 1200 mm.") == 1
 
 
-def test_what_lies_on_a_tall_sheet_is_said_with_its_cuts_and_never_alone_on_a_page(plan, printed):
+def test_what_lies_on_a_tall_sheet_is_said_with_its_cuts_and_never_alone_on_a_page(plan):
     """A square sheet of 1525 mm at 1:10 fills the height of a lying A4: the words and the cuts share the next page."""
     (layout,) = plan.sheets
     square = replace(layout, stock=replace(layout.stock, length=1.525, width=1.525))
-    found = texts(printed(replace(plan, sheets=(square,)), "A4"))
+    tall = replace(plan, sheets=(square,))
+    drawn = [Drawing(name, about, scene := draw(), svg(scene)) for name, about, draw in _drawings(tall)]
+    found = texts(job_sheets(tall, drawn, [], PAPERS["A4"]))
     of_sheet = [page for page in found[1:] if "Sheet 1: ply 18" in page]
     assert len(of_sheet) == 2
     assert "On it:" not in of_sheet[0]
