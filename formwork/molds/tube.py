@@ -206,7 +206,7 @@ def brace(lined: Lined) -> Built:
         ),
         cavity=cavity.volume,
         nominal=nominal,
-        stripping=stripping(choice),
+        stripping=stripping(choice, braced=cage.braced),
         locked=(),
         wetted=area,
         seams=seam,
@@ -216,7 +216,7 @@ def brace(lined: Lined) -> Built:
         instructions=words(choice, cage, asked.load, found, nominal, owned=asked.owned),
         fixings=() if asked.owned else tuple(fixing(one.fastening) for one in joints),
         mass=mass(parts, asked.shop),
-        under=mass(leaving_downward(parts, stripping(choice)), asked.shop),
+        under=mass(leaving_downward(parts, stripping(choice, braced=cage.braced)), asked.shop),
     )
     return Built(mold, lined, cage, found, joints, straps, cavity)
 

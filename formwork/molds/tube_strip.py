@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import asin, hypot, pi
 
 from formwork.geometry.turned import Turned
@@ -10,24 +9,47 @@ from formwork.molds.mold import Strip
 from formwork.molds.tube_lining import BASE, CAGE, CORE, TUBE, Choice
 from formwork.project.records import CoreOut
 
+_UP, _DOWN = (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
+_SQUARE = pi / 2.0
+_SLIM = 2.0
+"""Nobody turns a piece over that is higher than this many diameters (ours)."""
 
-def stripping(choice: Choice) -> tuple[Strip, ...]:
-    """Cage, tube, plate, core; a core that hangs from the bar leaves with it, before the tube.
+
+def stripping(choice: Choice, *, braced: bool) -> tuple[Strip, ...]:
+    """Cage, tube, plate; a core that reaches the brim is drawn upward before the tube, another after the plate.
 
     What is cut, peeled or springs off leaves its concrete squarely everywhere; what is drawn slides along it.
+
+    Args:
+        choice: of tube and core.
+        braced: the cage has braces and a collar.
     """
-    up, square = (0.0, 0.0, 1.0), pi / 2.0
-    core = choice.work.core
-    cage = Strip(CAGE, up, square, "undo bar, braces and collar, lift the rest off")
+    cage = Strip(
+        CAGE,
+        _UP,
+        _SQUARE,
+        "undo the bar and the uprights" + (", the braces and the collar" if braced else ""),
+    )
     drawn = choice.off == "drawn"
-    tube = Strip(TUBE, up if drawn else (1.0, 0.0, 0.0), 0.0 if drawn else square, _tube_off(choice))
-    base = Strip(BASE, (0.0, 0.0, -1.0), _foot_draft(choice), "lower it, or turn all over and lift it off")
-    if core is None or choice.core is None:
+    tube = Strip(TUBE, _UP if drawn else (1.0, 0.0, 0.0), 0.0 if drawn else _SQUARE, _tube_off(choice))
+    base = Strip(BASE, _DOWN, _foot_draft(choice), _base_off(choice))
+    if choice.core is None:
         return (cage, tube, base)
-    out = Strip(CORE, up if core.low > 1e-9 else (0.0, 0.0, -1.0), square, _core_off(choice.core.out))
-    if core.low > 1e-9:
-        return (cage, replace(out, note=f"{out.note}, lift it straight up"), tube, base)
-    return (cage, tube, base, out)
+    if core_rises(choice):
+        return (cage, Strip(CORE, _UP, _SQUARE, _core_off(choice)), tube, base)
+    return (cage, tube, base, Strip(CORE, _DOWN, _SQUARE, _core_off(choice)))
+
+
+def core_rises(choice: Choice) -> bool:
+    """The core reaches the brim and is drawn upward."""
+    core = choice.work.core
+    return core is not None and core.high > choice.work.height - 1e-9
+
+
+def _base_off(choice: Choice) -> str:
+    if choice.work.height > _SLIM * 2.0 * choice.work.radius:
+        return "lift the piece off it, or lay it down"
+    return "lower it, or turn all over and lift it off"
 
 
 def _tube_off(choice: Choice) -> str:
@@ -38,13 +60,15 @@ def _tube_off(choice: Choice) -> str:
     }[choice.off]
 
 
-def _core_off(out: CoreOut) -> str:
-    return {
+def _core_off(choice: Choice) -> str:
+    first = "" if choice.work.through else "undo its rod, "
+    ways: dict[CoreOut, str] = {
         "slit": "draw the strip out of its slit, it springs in",
         "wrapped": "draw the tube out of its wrap, pull the wrap off",
         "split": "draw the strips out of its cuts, its halves come together",
         "left in": "it stays in the piece",
-    }[out]
+    }
+    return first + ways[choice.core.out] if choice.core else ""
 
 
 def _foot_draft(choice: Choice) -> float:

@@ -10,6 +10,7 @@ from formwork.molds.load import Load
 from formwork.molds.straight import Straight
 from formwork.molds.tube_lifts import Lifts
 from formwork.molds.tube_lining import Choice
+from formwork.molds.tube_strip import core_rises
 from formwork.strength.customary import GRAVITY
 from formwork.units import show
 from formwork.units.show import UnitSystem
@@ -144,10 +145,9 @@ def _filling(choice: Choice, load: Load) -> Iterator[str]:
 
 
 def _stripping(choice: Choice, load: Load, volume: float) -> Iterator[str]:
-    """In the order in which it comes off: a core that hangs before the tube, one that stands after the plate."""
-    core = choice.work.core
-    hung = core is not None and core.low > 1e-9
-    if hung:
+    """In the order in which it comes off."""
+    first = core_rises(choice)
+    if first:
         yield from _core_out(choice, when="as soon as the mix stands by itself")
     yield {
         "cut away": "Set the saw or knife no deeper than the wall of the tube, cut it along two lines down to the foot "
@@ -157,7 +157,7 @@ def _stripping(choice: Choice, load: Load, volume: float) -> Iterator[str]:
         "drawn": "Draw the tube off upward in one piece, turning it: a straight tube grips, and comes off only where "
         "it was oiled well and is clean and smooth.",
     }[choice.off]
-    if not hung:
+    if not first:
         yield from _core_out(choice, when="as soon as the plate is off, before the concrete shrinks onto it")
     yield from _standing(choice.work, load, volume, choice.units)
 

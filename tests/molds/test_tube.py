@@ -252,6 +252,11 @@ def test_a_straight_planter_round_a_core_tube(down, out):
     assert held.demand >= 1.5 * 848.0 * 9.80665 * pi * 0.21**2 * 0.355
 
 
+def test_a_core_from_foot_to_top_is_drawn_first_before_the_concrete_shrinks_onto_it():
+    steps = [step.group for step in built({"hole": 150}).mold.stripping]
+    assert steps == ["cage", "core tube", "tube", "base"]
+
+
 def test_the_disc_under_a_cap_lets_the_tube_spring_in():
     made = planter("rim")
     disc, core = part(made, "disc under the cap"), part(made, "core tube")
