@@ -15,7 +15,7 @@ from formwork.project.faults import Table, check, fault, in_order
 from formwork.project.load import Source, load
 from formwork.project.locate import Path
 from formwork.project.records import OwnedMold, Shop
-from formwork.project.shop_stock import hardware, pipes, sheets, sticks, straps
+from formwork.project.shop_stock import as_bought, hardware, pipes, sheets, sticks, straps
 from formwork.project.shop_tables import (
     CementTable,
     FoamTable,
@@ -80,7 +80,7 @@ def _shop(
         currency=currency,
         sheets=sheet_stock or catalogue.sheets(units),
         sticks=stick_stock or catalogue.sticks(units),
-        hardware=hardware_stock,
+        hardware=(*hardware_stock, *map(as_bought, strap_stock)),
         saw=_saw(table.saw, units),
         mixer=mixer,
         foam=_foam(table.foam),

@@ -166,6 +166,11 @@ def straps(
     return tuple(stock), tuple(faults)
 
 
+def as_bought(strap: StrapStock) -> HardwareStock:
+    """A strap as the buy list finds its price."""
+    return HardwareStock("strap", strap.name, "piece", 1.0, strap.price)
+
+
 def hardware(
     tables: tuple[HardwareTable, ...], source: Source, units: UnitSystem
 ) -> tuple[tuple[HardwareStock, ...], tuple[Fault, ...]]:

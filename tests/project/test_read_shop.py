@@ -306,3 +306,51 @@ def test_a_workable_time_of_days_is_refused(tmp_path):
     with pytest.raises(InputError) as refused:
         read_shop(path)
     assert [fault.key for fault in refused.value.faults] == ["times.workable"]
+
+
+STRAPPED = """
+units = "mm"
+[[sheet]]
+name = "bent"
+material = "bending plywood"
+nominal = "5 mm"
+length = 2440
+width = 1220
+bend_radius = 120
+tension = "2 MPa"
+[[strap]]
+name = "web"
+lashing = "2.5 kN"
+length = "4 m"
+price = 7.5
+"""
+
+
+def test_straps_and_sheets_to_bend(tmp_path):
+    path = tmp_path / "shop.toml"
+    path.write_text(STRAPPED, encoding="utf-8")
+    shop = read_shop(path)
+    assert [(one.name, one.lashing, one.length) for one in shop.straps] == [("web", 2500.0, 4.0)]
+    assert (shop.sheets[0].bend_radius, shop.sheets[0].tension) == pytest.approx((0.12, 2e6))
+    assert [one.price for one in shop.hardware if one.item == "strap"] == [7.5]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ('lashing = "2.5 kN"\n', "", "lashing or breaking"),
+        ('lashing = "2.5 kN"', 'lashing = "2.5 kg"', "lashing"),
+        (
+            "[[strap]]",
+            '[[strap]]\nname = "web"\nlashing = "1 kN"\nlength = "2 m"\n[[strap]]',
+            "a name of its own",
+        ),
+        ("bend_radius = 120", "bend_radius = 0", "bend_radius"),
+        ('tension = "2 MPa"', "tension = 2", "tension"),
+    ],
+)
+def test_wrong_straps_and_bends_are_said_in_words(tmp_path, old, new, words):
+    path = tmp_path / "shop.toml"
+    path.write_text(STRAPPED.replace(old, new), encoding="utf-8")
+    with pytest.raises(InputError, match=words):
+        read_shop(path)
