@@ -25,6 +25,8 @@ from formwork.stock.records import Saw, SheetStock
 _TRIES, _TRIES_MANY, _PARTS = 24, 8, 1_000
 """Layouts tried of one kind of sheet: no more than the first, no fewer than the second, and between these as many as
 come to so many parts laid out in all."""
+_PATIENCE = 6
+"""After so many tries that cost no less, what is found is kept."""
 _NUMBERS = 3
 """Numbers to a row that are tried of each row, the largest that fits first."""
 _TRIED = 0.25
@@ -178,7 +180,7 @@ def _chosen(wanted: Wanted, choices: Mapping[str, Sequence[Sharing]], least: flo
     for label, some in choices.items():
         others = {one: way for one, way in tried.best.items() if one != label}
         for ways in ({**others, label: way} for way in some):
-            if len(tried.seen) >= most or tried.worth[0] <= least + _SAME:
+            if len(tried.seen) >= most or tried.idle >= _PATIENCE or tried.worth[0] <= least + _SAME:
                 return tried.best
             tried.see(ways)
         tried.see(others)
@@ -193,6 +195,7 @@ class _Tried:
     best: Ways = field(default_factory=dict)
     worth: Worth = (inf, 0.0, 0, 0)
     seen: set[frozenset[tuple[str, Sharing]]] = field(default_factory=set)
+    idle: int = 0
 
     def see(self, ways: Ways) -> None:
         """Lay a plan out and keep it if it is the best so far; what does not fit the stock is passed over."""
@@ -205,6 +208,7 @@ class _Tried:
         except StockError:
             return
         worth = _worth(plan)
+        self.idle = 0 if worth[0] < self.worth[0] else self.idle + 1
         if worth < self.worth:
             self.best, self.worth = ways, worth
 
