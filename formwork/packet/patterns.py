@@ -88,15 +88,17 @@ def needs_pattern(blank: Blank) -> bool:
 
 
 def is_rectangle(blank: Blank) -> bool:
-    """Whether a blank's outline has four straight edges and four corners, each a corner of the box round it."""
+    """Whether a blank's edges are straight and run along the box round it, into each of its corners."""
     if any(blank.bulges):
         return False
     xs, ys = [x for x, _ in blank.outline], [y for _, y in blank.outline]
 
-    def at_side(value: float, along: list[float]) -> bool:
-        return min(value - min(along), max(along) - value) * 1000.0 < _SQUARE_TO
+    def sides(value: float, along: list[float]) -> tuple[bool, bool]:
+        return (value - min(along)) * 1000.0 < _SQUARE_TO, (max(along) - value) * 1000.0 < _SQUARE_TO
 
-    return len(blank.outline) == 4 and all(at_side(x, xs) and at_side(y, ys) for x, y in blank.outline)
+    at = [(*sides(x, xs), *sides(y, ys)) for x, y in blank.outline]
+    corners = {sides for sides in at if sum(sides) == 2 and any(sides[:2]) and any(sides[2:])}
+    return all(any(sides) for sides in at) and len(corners) == 4
 
 
 def pattern(line: CutLine, shop: Shop, units: UnitSystem) -> Pattern:

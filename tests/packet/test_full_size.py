@@ -244,6 +244,19 @@ def test_what_leans_only_through_its_thickness_is_a_rectangle_on_paper(plan):
     assert patterns(with_outline(plan, face, bevels=(0.0, 0.0, 0.0, -0.5))) == ()
 
 
+def test_corners_along_a_straight_edge_leave_a_rectangle_one(plan):
+    """A bent strip told by its stations: points every tenth along both edges."""
+    lower = tuple((0.08 * k, 0.0) for k in range(11))
+    strip = (*lower, *((x, 0.42) for x, _ in reversed(lower)))
+    assert patterns(with_outline(plan, strip)) == ()
+    assert len(patterns(with_outline(plan, (*strip[:5], (0.4, 0.01), *strip[6:])))) == 1
+
+
+def test_a_corner_cut_off_is_no_rectangle(plan):
+    cut_off = ((0.0, 0.0), (0.8, 0.0), (0.8, 0.3), (0.7, 0.42), (0.0, 0.42))
+    assert len(patterns(with_outline(plan, cut_off))) == 1
+
+
 def test_words_are_printed_whole_on_some_page(rib, sets):
     (one,) = sets
     (entry,) = template_pages(rib, sets, PAPERS["A4"])["sets"]
