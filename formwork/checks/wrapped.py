@@ -6,12 +6,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from formwork.checks.base import base_checks
-from formwork.checks.check import Found, NotChecked, told
+from formwork.checks.check import Check, Found, NotChecked, told
+from formwork.molds.cones import Cone
 from formwork.molds.fastening import Fastening
 from formwork.molds.load import PANEL_LIMIT, Load
-from formwork.molds.round_core import RIB
+from formwork.molds.round_core import CLEAR, RIB, RoundCore
 from formwork.molds.skin_holds import batten_values, strip_of
-from formwork.molds.skins import Cone, tension_of
+from formwork.molds.skins import tension_of
 from formwork.molds.straps import as_strap
 from formwork.molds.wrapped import WrappedMold
 from formwork.molds.wrapped_joints import SEAM, SHELLS_DOWN, bar_judged, bar_load
@@ -23,7 +24,7 @@ from formwork.strength.bending import hoop_stress
 from formwork.strength.panels import Bay, panel_verdicts
 from formwork.strength.sheets import section_for
 from formwork.strength.uplift import HoldDown, held_down
-from formwork.strength.working import Judged, Step, Unjudged, Verdict, step
+from formwork.strength.working import Judged, Step, Unjudged, Verdict, given, step
 from formwork.units import show
 
 _NOTHING = 1.0
@@ -191,6 +192,8 @@ def _core_skin(built: WrappedMold) -> Iterator[Found]:
     core, load = built.lined.core, built.lined.asked.load
     if core is None:
         return
+    if core.apart:
+        yield _sprung(built, core)
     section = strip_of(core.skin)
     thick = core.sheet.thickness
     spans = [(low + thick / 2.0, high + thick / 2.0) for low, high in pairwise(core.ribs)]
@@ -210,6 +213,26 @@ def _core_skin(built: WrappedMold) -> Iterator[Found]:
         yield _judged(
             built, "core skin between ribs", verdict, load.steps(low), "a thicker skin for the core"
         )
+
+
+def _sprung(built: WrappedMold, core: RoundCore) -> Check:
+    """The radius to which the skin of a core that comes out in parts is sprung, against what its sheet bends to."""
+    narrow, thick = core.face.narrowest * 1e3, core.skin.sheet.thickness * 1e3
+    asked, least = narrow - thick - CLEAR * 1e3, core.skin.bend.radius * 1e3
+    return Check(
+        name="core skin sprung inward: radius",
+        mold=built.mold.name,
+        demand=least,
+        capacity=asked,
+        unit="mm",
+        ok=least <= asked + 1e-6,
+        source=f"least radius: {core.skin.bend.source}; {CLEAR * 1e3:.0f} mm off the concrete is our own",
+        working=(
+            str(given("r_min", least, "mm", core.skin.bend.source)),
+            str(step("r", "r_c - t - c", asked, "mm", r_c=narrow, t=thick, c=CLEAR * 1e3)),
+        ),
+        remedy="" if least <= asked + 1e-6 else "a thinner skin, or more core_draft",
+    )
 
 
 def _cap(built: WrappedMold) -> Iterator[Found]:
@@ -254,7 +277,7 @@ def _lifts(built: WrappedMold) -> Iterator[Found]:
         lift = shells_lift(lined) if shells else core_lift(lined)
         if lift.force < _NOTHING:
             continue
-        groups = held_groups(lined) if shells else (group,)
+        groups = held_groups(lined) if shells or lined.core is None else lined.core.groups
         yield _held(built, one, lift.force, lift.steps, weight(lined, parts, groups))
 
 

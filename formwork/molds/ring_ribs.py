@@ -15,8 +15,9 @@ from formwork.geometry.outlines import Outline, Point, box, circle, mirrored, po
 from formwork.geometry.prisms import Prism
 from formwork.geometry.turned import Turned
 from formwork.geometry.vectors import Vec
+from formwork.molds.cones import Cone
 from formwork.molds.mold import Blank, Part, Placement
-from formwork.molds.skins import Cone, Skin, skin_blank, starts, tangent
+from formwork.molds.skins import Skin, skin_blank, starts, tangent
 from formwork.record import record
 from formwork.stock.records import Saw, SheetStock, StickStock
 
@@ -24,8 +25,6 @@ BACK, FRONT = "back shell", "front shell"
 SHELLS = (BACK, FRONT)
 BEYOND = 0.015
 """How far a ring stands out beyond the battens, so that a strap bears on it, m (ours)."""
-COVER = 0.1
-"""Width of the strip that covers a joint of two panels, m (common practice, no source)."""
 _MOST_SEGMENTS = 12
 _LEAST_RING = 0.06
 _SQUARE = 1e-9
@@ -253,54 +252,6 @@ def shell_skin(skin: Skin, face: Cone, name: str) -> Iterator[Part]:
             work="bend it into the rings; plane the ends level with the end rings once it is fast",
             turned=(Turned(face.layer(skin.sheet.thickness), (0.0, 0.0), start, sweep),),
         )
-
-
-def covers(
-    skin: Skin, face: Cone, bays: Sequence[tuple[float, float]], joints: Sequence[float], out: bool
-) -> Iterator[tuple[tuple[float, float], float, Part]]:
-    """Strips of the skin's own sheet over the joints of its panels, one in each bay between two rings.
-
-    Args:
-        skin: the skin.
-        face: of the skin that they lie on.
-        bays: lower and upper end of each.
-        joints: directions of the joints.
-        out: they lie outside of the skin, else inside.
-    """
-    for low, high in bays:
-        part_of = face.between(low, high)
-        strip = part_of if out else part_of.moved(-skin.sheet.thickness)
-        for at in joints:
-            sweep = COVER / strip.narrowest
-            foot = _strip_plan(strip.foot[0], skin.sheet.thickness, at, sweep)
-            head = _strip_plan(strip.head[0], skin.sheet.thickness, at, sweep)
-            square = abs(strip.foot[0] - strip.head[0]) < _SQUARE
-            one = Skin(skin.sheet, skin.way, 1, skin.bend)
-            blank = skin_blank(one, strip.moved(skin.sheet.thickness / 2.0), sweep)
-            made = Part(
-                name="",
-                role="skin",
-                kind="panel",
-                stock=skin.sheet.name,
-                group="",
-                cells=(),
-                blank=blank,
-                placement=tangent(part_of, blank, at, skin.upright, out),
-                prisms=(Prism(foot, high - low, (0.0, 0.0, low), head=None if square else head),),
-            )
-            yield (low, high), at, made
-
-
-def _strip_plan(inner: float, thickness: float, at: float, sweep: float) -> Outline:
-    bulge = tan(sweep / 4.0)
-    first, last = at - sweep / 2.0, at + sweep / 2.0
-    points = (
-        _polar(inner, first),
-        _polar(inner + thickness, first),
-        _polar(inner + thickness, last),
-        _polar(inner, last),
-    )
-    return Outline(points, (0.0, bulge, 0.0, -bulge))
 
 
 def half_round(part: Part) -> Part:

@@ -1,5 +1,9 @@
 """The core of a round piece: a skin bent round rings, a stepped cap, and bars where it hangs.
 
+A core that leans too little to be drawn in one piece comes out in three: its ribs, which stringers hold together and
+the skin only lies on; the skin, sprung inward at a joint; the cap, whose edge is no higher than its sheet is thick.
+
+
 The cap lies over the end of the skin and the rib behind it inside the skin, so that the mix finds no straight way in.
 Lengths in m.
 """
@@ -9,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
-from math import cos, hypot, inf, pi, sin, sqrt, tau
+from math import cos, hypot, inf, pi, radians, sin, sqrt, tau
 
 from formwork.errors import GeometryError
 from formwork.geometry.outlines import circle, polygon, rectangle
@@ -17,11 +21,13 @@ from formwork.geometry.prisms import Prism
 from formwork.geometry.rounds import Round
 from formwork.geometry.turned import Turned
 from formwork.molds.air_hole import AIR_HOLE
+from formwork.molds.cones import Cone, cones
 from formwork.molds.layers import Layer
 from formwork.molds.load import spaced
 from formwork.molds.mold import Blank, Part, Placement
-from formwork.molds.ring_ribs import covers, laid, ring_disc
-from formwork.molds.skins import Cone, Skin, cones, skin_blank, starts, tangent
+from formwork.molds.ring_ribs import laid, ring_disc
+from formwork.molds.skin_covers import covers
+from formwork.molds.skins import Skin, skin_blank, starts, tangent
 from formwork.record import record
 from formwork.shapes.piece import CurvedFormer, Plug
 from formwork.stock.records import SheetStock, StickStock
@@ -29,8 +35,13 @@ from formwork.units import show
 
 RIB = 0.06
 """Width of a core's ribs, m: room for screws and for a hand inside (ours)."""
+LEAST_DRAFT = radians(2.0)
+"""Least lean of a core that is drawn in one piece (common practice, no source)."""
+CLEAR = 0.005
+"""How far a skin is sprung inward from the concrete to come free of it, m (ours)."""
 _LEAST_OPENING = 0.03
 _BESIDE = 0.012
+_SPRUNG = "bend it round the ribs, plane the ends level; it is not fastened, its joints are taped on the face"
 
 
 @record
@@ -55,6 +66,36 @@ class RoundCore:
     def hung(self) -> bool:
         """It hangs from bars, its cap below."""
         return self.former.seat == "hung"
+
+    @property
+    def draft(self) -> float:
+        """Lean of its side from the way it is drawn: above 0 where it comes free at once, rad."""
+        return self.face.lean if self.hung else -self.face.lean
+
+    @property
+    def apart(self) -> bool:
+        """It comes out in ribs, skin and cap."""
+        return is_apart(self.former, self.face)
+
+    @property
+    def ribs_group(self) -> str:
+        """What its ribs and bars come out with."""
+        return f"{self.former.name} ribs" if self.apart else self.former.name
+
+    @property
+    def skin_group(self) -> str:
+        """What its skin comes out with."""
+        return f"{self.former.name} skin" if self.apart else self.former.name
+
+    @property
+    def cap_group(self) -> str:
+        """What its cap comes out with."""
+        return f"{self.former.name} cap" if self.apart else self.former.name
+
+    @property
+    def groups(self) -> tuple[str, ...]:
+        """Everything it comes out in, in that order."""
+        return tuple(dict.fromkeys((self.ribs_group, self.skin_group, self.cap_group)))
 
     @property
     def inside(self) -> Cone:
@@ -84,6 +125,12 @@ class RoundCore:
         return (*between, high - thick) if self.hung else (low, *between)
 
 
+def is_apart(former: CurvedFormer, face: Cone) -> bool:
+    """Whether a core leans too little to be drawn in one piece."""
+    draft = face.lean if former.seat == "hung" else -face.lean
+    return -1e-9 <= draft < LEAST_DRAFT - 1e-9
+
+
 def core_side(former: CurvedFormer, name: str, thickness: float) -> Cone:
     """The side of a core.
 
@@ -103,20 +150,66 @@ def core_side(former: CurvedFormer, name: str, thickness: float) -> Cone:
     return found[0]
 
 
-def core_parts(core: RoundCore, plugs: Sequence[Plug]) -> tuple[Part, ...]:
-    """Skin, covers of its joints, ribs and cap."""
+def core_parts(core: RoundCore, plugs: Sequence[Plug], stick: StickStock) -> tuple[Part, ...]:
+    """Skin, covers of its joints, ribs and cap; stringers where it comes out in parts.
+
+    Args:
+        core: the core.
+        plugs: of the piece; those on the core stand on its cap.
+        stick: for stringers.
+
+    Raises:
+        GeometryError: where stringers find no room.
+    """
     name = core.former.name
     made = [*_skin(core)]
     thick, inside = core.sheet.thickness, core.inside
     wide = _rib_width(core)
     for number, low in enumerate(core.ribs, start=1):
-        made.append(ring_disc(inside, low, wide, core.sheet, f"{name} rib {number}", name))
+        made.append(ring_disc(inside, low, wide, core.sheet, f"{name} rib {number}", core.ribs_group))
+    if core.apart:
+        return (*made, *_stringers(core, stick), _cap(core, plugs))
     bays = [(low + thick, high) for low, high in pairwise(core.ribs) if high - low > thick + 1e-6]
     joints = [*starts(0.0, tau, core.skin.panels)]
     strips = covers(core.skin, inside, bays, joints, out=False)
     for number, (_, _, part) in enumerate(strips, start=1):
         made.append(replace(part, name=f"{name} cover strip {number}", group=name))
     return (*made, _cap(core, plugs))
+
+
+def _stringers(core: RoundCore, stick: StickStock) -> Iterator[Part]:
+    """Two sticks that hold the ribs of a core together, against the edges of their openings."""
+    low, high = core.covered
+    name, opening = core.former.name, core.inside.narrowest - _rib_width(core)
+    if opening < stick.width / 2.0 + stick.thickness:
+        raise GeometryError(
+            f"{name}: it leans less than {show.angle(LEAST_DRAFT)}, so that it must come out in parts, and its ribs "
+            f"have no room for two sticks of {show.both(stick.thickness)}; give it more draft, or name a thinner stick"
+        )
+    far = sqrt(opening**2 - (stick.width / 2.0) ** 2)
+    for number, way in enumerate((-1.0, 1.0), start=1):
+        ends = sorted((way * far, way * (far - stick.thickness)))
+        corners = rectangle((ends[0], -stick.width / 2.0), (ends[1], stick.width / 2.0))
+        blank = Blank(
+            high - low,
+            stick.width,
+            stick.thickness,
+            rectangle((0.0, 0.0), (high - low, stick.width)).points,
+            (0.0,) * 4,
+        )
+        yield Part(
+            name=f"{name} stringer {number}",
+            role="core rib",
+            kind="stick",
+            stock=stick.name,
+            group=core.ribs_group,
+            cells=(),
+            blank=blank,
+            placement=Placement(
+                (way * far, -way * stick.width / 2.0, low), (0.0, 0.0, 1.0), (0.0, way, 0.0), (-way, 0.0, 0.0)
+            ),
+            prisms=(Prism(corners, high - low, (0.0, 0.0, low)),),
+        )
 
 
 def _rib_width(core: RoundCore) -> float:
@@ -137,12 +230,12 @@ def _skin(core: RoundCore) -> Iterator[Part]:
             role="skin",
             kind="panel",
             stock=skin.sheet.name,
-            group=name,
+            group=core.skin_group,
             cells=(),
             blank=blank,
             placement=tangent(face, blank, start + sweep / 2.0, skin.upright, out=False),
             good_face="outline",
-            work="bend it round the ribs; plane the ends level once it is fast",
+            work=_SPRUNG if core.apart else "bend it round the ribs; plane the ends level once it is fast",
             turned=(Turned(face.layer(-skin.sheet.thickness), (0.0, 0.0), start, sweep),),
         )
 
@@ -167,7 +260,7 @@ def _cap(core: RoundCore, plugs: Sequence[Plug]) -> Part:
         role="core cap",
         kind="panel",
         stock=core.sheet.name,
-        group=core.former.name,
+        group=core.cap_group,
         cells=(),
         blank=blank,
         placement=placement,
@@ -201,63 +294,3 @@ def _air_hole(core: RoundCore, plugs: Sequence[Plug]) -> tuple[float, float] | N
 
     best = max(tried, key=lambda place: round(clear(place), 9))
     return best if clear(best) >= AIR_HOLE / 2.0 + _BESIDE else None
-
-
-def bars(core: RoundCore, stick: StickStock, outer: float, fill: float) -> tuple[Part, ...]:
-    """Two bars over a hung core, lying flat from ring to ring across its ribs.
-
-    Args:
-        core: the core.
-        stick: that they are cut from.
-        outer: outer radius of the mold's upper ring.
-        fill: height of the fill plane.
-    """
-    off = bar_place(core)
-    half = sqrt(outer**2 - off**2)
-    made = []
-    for number, y in enumerate((-off, off), start=1):
-        corners = rectangle((-half, y - stick.width / 2.0), (half, y + stick.width / 2.0))
-        blank = Blank(
-            2.0 * half,
-            stick.width,
-            stick.thickness,
-            rectangle((0.0, 0.0), (2.0 * half, stick.width)).points,
-            (0.0,) * 4,
-        )
-        made.append(
-            Part(
-                name=f"{core.former.name} bar {number}",
-                role="bar",
-                kind="stick",
-                stock=stick.name,
-                group=core.former.name,
-                cells=(),
-                blank=blank,
-                placement=Placement(
-                    (-half, y - stick.width / 2.0, fill + stick.thickness),
-                    (1.0, 0.0, 0.0),
-                    (0.0, 1.0, 0.0),
-                    (0.0, 0.0, -1.0),
-                ),
-                prisms=(Prism(corners, stick.thickness, (0.0, 0.0, fill)),),
-            )
-        )
-    return tuple(made)
-
-
-def bar_place(core: RoundCore) -> float:
-    """How far the middle of a bar lies from the axis."""
-    return core.inside.head[0] / 2.0
-
-
-def bar_ends(core: RoundCore, ring: float) -> tuple[float, float]:
-    """Half the span of a bar between the middles of the upper ring, and how far from there the core pulls at it.
-
-    Args:
-        core: the core.
-        ring: radius of the middle of the mold's upper ring.
-    """
-    off = bar_place(core)
-    middle = core.inside.head[0] - min(RIB, core.inside.head[0]) / 2.0
-    half, pull = sqrt(ring**2 - off**2), sqrt(max(0.0, middle**2 - off**2))
-    return half, half - pull

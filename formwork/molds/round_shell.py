@@ -10,6 +10,7 @@ from math import inf, pi, tau
 from formwork.errors import GeometryError
 from formwork.molds.asked import Asked
 from formwork.molds.choice import Stocks
+from formwork.molds.cones import Cone
 from formwork.molds.load import Load, spaced
 from formwork.molds.mold import Part
 from formwork.molds.ring_ribs import (
@@ -18,15 +19,15 @@ from formwork.molds.ring_ribs import (
     Batten,
     Rib,
     battens,
-    covers,
     half_round,
     layer_parts,
     ribs,
     segments_of,
     shell_skin,
 )
+from formwork.molds.skin_covers import covers
 from formwork.molds.skin_holds import FARTHEST, Holds, bay, seam_screw
-from formwork.molds.skins import Cone, Skin, Wanted, skin_for, starts
+from formwork.molds.skins import Skin, Wanted, skin_for, starts
 from formwork.molds.straps import TAIL, allowed, strap_for
 from formwork.record import record
 from formwork.stock.records import SheetStock, StrapStock

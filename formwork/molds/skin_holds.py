@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from math import floor, inf
 
+from formwork.molds.cones import Cone
 from formwork.molds.corner_pull import sideways
 from formwork.molds.joints import CLOSE
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span
 from formwork.molds.ring_ribs import Batten
-from formwork.molds.skins import Cone, Skin, tension_of
+from formwork.molds.skins import Skin, tension_of
 from formwork.record import record
 from formwork.stock.records import SheetStock, StickStock, StrapStock
 from formwork.strength.beams import beam_span

@@ -7,18 +7,20 @@ and the way it is bent follow from the piece; rings, battens, straps and fastene
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from math import pi, tau
 
 from formwork.geometry.planes import Planes
 from formwork.molds.bearers import Bearers, bearers
 from formwork.molds.coaxial import Coaxial, coaxial_cavity
+from formwork.molds.cones import Cone
 from formwork.molds.fastening import Fastening, fixing
 from formwork.molds.hardware import consumables, gathered, lines_of
 from formwork.molds.mold import Hardware, Mold, Part, Strip
 from formwork.molds.ring_ribs import BACK, FRONT
-from formwork.molds.round_core import RoundCore, bars, core_parts
+from formwork.molds.round_bars import bars
+from formwork.molds.round_core import RoundCore, core_parts
 from formwork.molds.round_shell import shell_parts
-from formwork.molds.skins import Cone
 from formwork.molds.stack_parts import base, plug_parts
 from formwork.molds.straps import strap_lines
 from formwork.molds.strip import way_in_words
@@ -113,9 +115,13 @@ def _parts(lined: Lined, heights: Sequence[Sequence[float]]) -> tuple[Part, ...]
     asked, form = lined.asked, lined.form
     shells, reach = shell_parts(lined.shell, lined.sides, heights, lined.stocks, asked)
     made = [base(reach, lined.stocks.sheet, asked.shop.saw.trim, asked.order.name), *shells]
-    made += plug_parts(asked.piece, asked.units)
+    core = lined.core
+    made += [
+        replace(plug, group=core.cap_group) if core and plug.group == core.former.name else plug
+        for plug in plug_parts(asked.piece, asked.units)
+    ]
     if lined.core is not None:
-        made += core_parts(lined.core, asked.piece.plugs)
+        made += core_parts(lined.core, asked.piece.plugs, lined.stocks.stick)
         if lined.core.hung:
             brim = lined.shell.brim(lined.sides[-1])[1]
             made += bars(lined.core, bar_stick(lined), brim, form.fill)
@@ -124,39 +130,43 @@ def _parts(lined: Lined, heights: Sequence[Sequence[float]]) -> tuple[Part, ...]
 
 def _stripping(lined: Lined) -> tuple[tuple[Strip, ...], tuple[tuple[str, str], ...]]:
     """The order in which the parts leave, and what cannot: a turned face draws while its radius changes one way."""
-    out, locked = [], []
     core = lined.core
-    draft = _draft(core) if core else 0.0
-    drawn = Strip(core.former.name, (0.0, 0.0, 1.0 if core.hung else -1.0), draft, "") if core else None
-    if core and draft < -1e-9:
-        locked.append(
-            (
-                core.former.name,
-                f"{core.former.name}: it is wider where it should come out last, by a lean of "
-                f"{show.angle(-draft)}; let it widen the other way, or cast the other end down",
-            )
-        )
-        drawn = None
-    if drawn and core and core.hung:
-        out.append(_told(drawn, "undo the screws of its bars"))
-    out.append(
-        _told(Strip(FRONT, (0.0, -1.0, 0.0), 0.0), "slacken and take off the straps, undo the seam bolts")
+    shells = (
+        _told(Strip(FRONT, (0.0, -1.0, 0.0), 0.0), "slacken and take off the straps, undo the seam bolts"),
+        _told(Strip(BACK, (0.0, 1.0, 0.0), 0.0)),
+        _told(Strip("base", (0.0, 0.0, -1.0), 0.0)),
     )
-    out.append(_told(Strip(BACK, (0.0, 1.0, 0.0), 0.0)))
-    out.append(_told(Strip("base", (0.0, 0.0, -1.0), 0.0)))
-    if drawn and core and not core.hung:
-        out.append(_told(drawn))
-    return tuple(out), tuple(locked)
+    if core is None:
+        return shells, ()
+    if core.draft < -1e-9:
+        why = (
+            f"{core.former.name}: it is wider where it should come out last, by a lean of "
+            f"{show.angle(-core.draft)}; let it widen the other way, or cast the other end down"
+        )
+        return shells, ((core.former.name, why),)
+    drawn = tuple(_core_steps(core))
+    return ((*drawn, *shells) if core.hung else (*shells, *drawn)), ()
+
+
+def _core_steps(core: RoundCore) -> Iterator[Strip]:
+    """The core in one piece; or its ribs, then its skin sprung inward at a joint, then its cap."""
+    way = (0.0, 0.0, 1.0 if core.hung else -1.0)
+    first = "undo the screws of its bars" if core.hung else ""
+    if not core.apart:
+        yield _told(Strip(core.former.name, way, core.draft), first)
+        return
+    inside = "undo the screws of the cap from inside"
+    yield _told(Strip(core.ribs_group, way, core.draft), f"{first}, {inside}" if first else inside)
+    yield _told(
+        Strip(core.skin_group, way, core.draft),
+        "take off the tape, spring an edge inward, roll it up",
+    )
+    yield _told(Strip(core.cap_group, way, core.draft), "knock it loose from inside")
 
 
 def _told(step: Strip, first: str = "") -> Strip:
     words = way_in_words(step.way)
     return Strip(step.group, step.way, step.draft, f"{first}; {words}" if first else words)
-
-
-def _draft(core: RoundCore) -> float:
-    """Lean of the core's side from the way it is drawn: above 0 where it comes free at once."""
-    return core.face.lean if core.hung else -core.face.lean
 
 
 def _wetted(lined: Lined) -> float:
@@ -210,3 +220,6 @@ def _lines(
             yield Hardware("dowel or stopper", size, 1.0, "piece", "drain plugs")
         for _, _, across in part.blank.holes if part.role == "core cap" else ():
             yield Hardware("stopper", show.length(across, units), 1.0, "piece", "air hole of each core")
+    if lined.core is not None and lined.core.apart:
+        length = lined.core.skin.panels * lined.core.face.slant * lined.asked.uses
+        yield Hardware("tape", "", length, "m", "joints of the core's skin, on its face, for each filling")

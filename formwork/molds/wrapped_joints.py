@@ -13,7 +13,8 @@ from formwork.molds.fastening import Fastening, fasten
 from formwork.molds.joints import CLOSE, WIDE, Joint
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.mold import Part
-from formwork.molds.round_core import RoundCore, bar_ends
+from formwork.molds.round_bars import bar_ends
+from formwork.molds.round_core import RoundCore
 from formwork.molds.wrapped_lifts import core_lift, held_groups, shells_lift, weight
 from formwork.molds.wrapping import Lined
 from formwork.stock.records import StickStock
@@ -67,7 +68,14 @@ def _plain(lined: Lined, heights: Sequence[Sequence[float]], parts: Sequence[Par
     if plugs:
         deep = min(part.blank.length for part in plugs)
         yield Joint("drain plugs, from behind", len(plugs), t, deep, comes_off=False, places=len(plugs))
-    if lined.core is not None:
+    if lined.core is not None and lined.core.apart:
+        ribs, stick = len(lined.core.ribs), lined.stocks.stick
+        yield Joint(
+            "core stringers to its ribs", 4 * ribs, stick.thickness, _IN_RING, comes_off=False, places=2 * ribs,
+            edge=True,
+        )  # fmt: skip
+        yield Joint("core cap to the rib behind it, from inside", 4, t, t, comes_off=True)
+    elif lined.core is not None:
         around = ceil(tau * lined.core.inside.foot[0] / CLOSE)
         count = around * len(lined.core.ribs)
         thin = lined.core.skin.sheet.thickness
@@ -116,7 +124,7 @@ def _down(lined: Lined, parts: Sequence[Part]) -> Fastening:
 def _core(lined: Lined, core: RoundCore, parts: Sequence[Part]) -> list[Fastening]:
     """What holds the core down: screws from under the base, or its bars and what they are screwed to."""
     t, name = lined.stocks.sheet.thickness, core.former.name
-    pull = hold_down(core_lift(lined).force, weight(lined, parts, (name,)))
+    pull = hold_down(core_lift(lined).force, weight(lined, parts, core.groups))
     room = max(4, int(pi * core.inside.foot[0] / _PITCH))
     if not core.hung:
         joint = Joint("base to core, from below", 4, t, 2.0 * t, comes_off=True, group=name, most=room)

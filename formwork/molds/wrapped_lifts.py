@@ -85,4 +85,4 @@ def weight(lined: Lined, parts: Sequence[Part], groups: Sequence[str]) -> float:
 def held_groups(lined: Lined) -> tuple[str, ...]:
     """Groups that the screws between the lowest rings and the base hold down."""
     core = lined.core
-    return (*SHELLS, core.former.name) if core is not None and core.hung else SHELLS
+    return (*SHELLS, *core.groups) if core is not None and core.hung else SHELLS

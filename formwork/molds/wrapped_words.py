@@ -53,7 +53,14 @@ def _building(lined: Lined, heights: Sequence[Sequence[float]]) -> Iterator[str]
         "to the other, glue it to the rings and screw its edges to the battens; plane both ends level. Cover every "
         "other joint of panels with its strip from behind."
     )
-    if lined.core is not None:
+    if lined.core is not None and lined.core.apart:
+        core = lined.core.skin
+        yield (
+            f"Screw the core's ribs to their stringers and rub candle wax on their edges; bend the skin "
+            f"({core.sheet.name}, least radius {show.length(core.bend.radius, units)}, {core.bend.source}) round "
+            "them and tape its joints on the face: it is not fastened, so that the ribs slide out of it."
+        )
+    elif lined.core is not None:
         core = lined.core.skin
         yield (
             f"Bend the core's skin ({core.sheet.name}, least radius {show.length(core.bend.radius, units)}, "
@@ -121,11 +128,15 @@ def _drawing(lined: Lined) -> Iterator[str]:
 
 def _way_out(core: RoundCore) -> str:
     """How the core leaves, and with which draft."""
-    lean = abs(degrees(core.face.lean))
-    draft = f"its side leans {show.plain(lean, 1)} degrees, so it is free as soon as it moves"
+    lean = show.plain(abs(degrees(core.face.lean)), 1)
+    turned = "" if core.hung else " once the shells are off and the piece is turned over with base and core"
+    if core.apart:
+        return (
+            f"The side of the core leans only {lean} degrees, so it comes out in parts{turned}: undo the screws "
+            "of the cap from inside, draw the ribs by their stringers, take off the tape, spring an edge of the "
+            "skin inward and roll it up, then knock the cap loose."
+        )
+    draft = f"its side leans {lean} degrees, so it is free as soon as it moves"
     if core.hung:
         return f"The core comes out upward in one piece, by its bars: {draft}."
-    return (
-        f"The core comes out in one piece at the rim, once the shells are off and the piece is turned over with base "
-        f"and core: {draft}."
-    )
+    return f"The core comes out in one piece at the rim,{turned}: {draft}."

@@ -8,10 +8,11 @@ from formwork.errors import GeometryError
 from formwork.geometry.turned import Turned
 from formwork.molds.asked import Asked
 from formwork.molds.choice import FEW_USES, Stocks, usual_sheet, usual_sticks
-from formwork.molds.round_core import RoundCore, core_side
+from formwork.molds.cones import Cone, cones
+from formwork.molds.round_core import CLEAR, RoundCore, core_side, is_apart
 from formwork.molds.round_shell import Shell, shell
 from formwork.molds.skin_holds import core_bay
-from formwork.molds.skins import Cone, Wanted, cones, skin_for
+from formwork.molds.skins import Wanted, skin_for
 from formwork.project.records import PieceOrder
 from formwork.record import record
 from formwork.shapes.piece import Curved, CurvedFormer, curved
@@ -77,21 +78,29 @@ def _former(form: Curved, name: str) -> CurvedFormer | None:
     """The core, where there is one.
 
     Raises:
-        GeometryError: where there are other formers, or two cores.
+        GeometryError: where there are other formers than it and strips round the foot, or two cores.
     """
-    if any(one.kind != "core" for one in form.formers) or len(form.formers) > 1:
+    cores = [one for one in form.formers if one.kind == "core"]
+    if len(form.formers) > len(cores) + len(foot_strips(form)) or len(cores) > 1:
         names = ", ".join(one.name for one in form.formers)
         raise GeometryError(
-            f"{name}: a wrapped mold has one core and no other former; this piece has {names}"
+            f"{name}: a wrapped mold has one core and a chamfer round the foot, no other former; this piece has "
+            f"{names}"
         )
-    return form.formers[0] if form.formers else None
+    return cores[0] if cores else None
+
+
+def foot_strips(form: Curved) -> tuple[CurvedFormer, ...]:
+    """What shapes a chamfer round the foot."""
+    return tuple(one for one in form.formers if one.kind == "strip" and one.seat == "base")
 
 
 def _core(asked: Asked, former: CurvedFormer | None, sheet: SheetStock) -> RoundCore | None:
     if former is None:
         return None
     face = core_side(former, asked.order.name, sheet.thickness)
-    wanted = Wanted((face,), face.narrowest, tau, False, former.name)
+    tight = CLEAR if is_apart(former, face) else 0.0
+    wanted = Wanted((face,), face.narrowest - tight, tau, False, former.name)
     named = asked.order.mold.skin
     skin = skin_for(asked.shop, named, wanted, asked.order.name, asked.units, strict=False)
     return RoundCore(former, face, skin, sheet, core_bay(skin, asked.load))

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import pairwise
-from math import atan2, cos, pi, tau
+from math import atan2, cos, hypot, pi, tau
 
 import pytest
 
 from formwork.errors import GeometryError, StockError
-from formwork.geometry.outlines import flattened, polygon
+from formwork.geometry.outlines import box, flattened, polygon
 from formwork.geometry.turned import Turned
 from formwork.molds.asked import Asked
 from formwork.molds.coaxial import coaxial_cavity
@@ -225,3 +225,44 @@ def test_a_named_skin_too_stiff_for_the_core_still_serves_outside() -> None:
     built = mold_of(planter(), own, skin="stiff")
     assert built.lined.shell.skin.sheet.name == "stiff"
     assert built.lined.core is not None and built.lined.core.skin.sheet.name != "stiff"
+
+
+@pytest.mark.parametrize("down", ["rim", "floor"])
+def test_a_straight_core_comes_out_in_ribs_skin_and_cap(down: str) -> None:
+    built = mold_of(planter(base_diameter=640, core_draft=0, down=down))
+    assert built.leaks == () and built.mold.locked == ()
+    order = [step.group for step in built.mold.stripping]
+    assert [one for one in order if one.startswith("core")] == ["core ribs", "core skin", "core cap"]
+    assert order[0] == ("core ribs" if down == "floor" else "front shell")
+    assert {part.group for part in built.mold.parts} == set(order)
+    assert not any("cover" in part.name and "core" in part.name for part in built.mold.parts), (
+        "ribs slide past"
+    )
+    assert any(line.item == "tape" for line in built.mold.hardware)
+    assert any("comes out in parts" in line for line in built.mold.instructions)
+
+
+def test_ribs_that_slide_out_meet_no_part_of_the_skin_on_their_way() -> None:
+    built = mold_of(planter(base_diameter=640, core_draft="1 deg", down="floor"))
+    core = built.lined.core
+    assert core is not None and core.apart
+    for rib in (part for part in of_role(built, "core rib") if part.kind == "panel"):
+        (body,) = rib.turned
+        low, high = body.box()[0][2], body.box()[1][2]
+        widest = body.box()[1][0]
+        assert widest <= core.inside.radius(high) + 1e-9
+        assert all(core.inside.radius(z) >= widest - 1e-3 for z in (low, high, core.face.head[1]))
+
+
+def test_stringers_stand_inside_the_openings_of_all_ribs() -> None:
+    built = mold_of(planter(base_diameter=640, core_draft=0))
+    openings = [part.blank.openings[0] for part in of_role(built, "core rib") if part.kind == "panel"]
+    least = min((box(one)[1][0] - box(one)[0][0]) / 2.0 for one in openings)
+    for part in of_role(built, "core rib"):
+        if part.kind == "stick":
+            assert max(hypot(x, y) for x, y in part.prisms[0].outline.points) <= least + 1e-9
+
+
+def test_a_straight_core_too_narrow_for_stringers_is_refused() -> None:
+    with pytest.raises(GeometryError, match="must come out in parts"):
+        mold_of(planter(diameter=260, base_diameter=260, wall=40, core_draft=0, drain_holes=0))
