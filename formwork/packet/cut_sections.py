@@ -9,6 +9,7 @@ from formwork.cutting.records import Bound, Cut, SheetLayout, StickLayout
 from formwork.geometry.outlines import Outline, box, legs
 from formwork.molds.mold import Blank
 from formwork.packet.blocks import Block, Line, Points, Section, Table, by_mold, table
+from formwork.packet.ordinates import ordinate_blocks
 from formwork.packet.row_words import how_marked, in_rows, on_sheet
 from formwork.packet.saw import ALONG, SQUARE, CurveCut, curve_cuts, left_open, settings
 from formwork.packet.wording import counted, fine_up, size
@@ -37,6 +38,7 @@ def cut_list(plan: Plan) -> Section:
         blocks.append(Line(_CURVE_NOTE))
     blocks += [Line(line) for line in _left_square(plan)]
     blocks += [Points(notes) for notes in [(*_part_notes(plan, units), *in_rows(plan))] if notes]
+    blocks += ordinate_blocks(plan)
     return Section("Cut list", tuple(blocks), "cuts")
 
 
