@@ -10,9 +10,8 @@ from functools import partial
 from typing import TypeVar
 
 from formwork.cautions import cautions
-from formwork.checks.all import mold_checks, parted
+from formwork.checks.all import mold_checks, parted, structure_checks
 from formwork.checks.check import Check, NotChecked
-from formwork.checks.frames import frame_checks
 from formwork.checks.handling import piece_volume, stripped_mass
 from formwork.checks.mending import mended
 from formwork.cutting.buy_list import BuyLine, embedded, hardware, mix_goods, sheets_and_sticks
@@ -26,7 +25,8 @@ from formwork.mix.foam_check import foam_check
 from formwork.mix.pours import pours
 from formwork.mix.records import FoamCheck, Mix, PieceToPour, Pour
 from formwork.molds.asked import BuiltMold, fillings
-from formwork.molds.design import brace, line
+from formwork.molds.centring import BuiltCentre
+from formwork.molds.design import Structure, brace, line
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Mold
 from formwork.project.records import PieceOrder, Project
@@ -82,6 +82,7 @@ class Plan:
     buy: tuple[BuyLine, ...]
     cautions: tuple[str, ...]
     frames: tuple[BuiltFrame, ...] = ()
+    centres: tuple[BuiltCentre, ...] = ()
     foam_check: FoamCheck | None = None
     job: WholeJob | None = None
 
@@ -109,19 +110,20 @@ def plan(project: Project) -> Plan:
     shop = project.shop
     mix = mix_for(project.mix, shop.cement, shop.foam) if project.mix else None
     lined = [one for order in project.orders for one in _at(order, line, order, shop, mix, project.units)]
-    built = [_at(one.order, brace, one) for one in lined if not isinstance(one, BuiltFrame)]
-    frames = tuple(one for one in lined if isinstance(one, BuiltFrame))
+    built = [_at(one.order, brace, one) for one in lined if not isinstance(one, BuiltFrame | BuiltCentre)]
+    structures = tuple(one for one in lined if isinstance(one, BuiltFrame | BuiltCentre))
     found = [told for one in built for told in _at(one.order, mold_checks, one)]
-    made, not_checked = parted((*found, *(told for frame in frames for told in frame_checks(frame))))
+    made, not_checked = parted((*found, *(told for one in structures for told in structure_checks(one))))
     checks = mended(made, built, project.orders, shop, mix, project.units)
     molds = tuple(one.mold for one in built)
     wanted = [(one.mold, one.order.cast) for one in built]
-    lines = cut_list(wanted, frames)
-    layouts = lay_out(lines, _yard(project, built, frames))
+    lines = cut_list(wanted, structures)
+    layouts = lay_out(lines, _yard(project, built, structures))
     pieces = tuple(_summary(one, mix) for one in built) if mix else ()
     kinds = [_to_pour(piece) for piece in pieces]
     pour = partial(_pours, project, mix) if mix else _no_pours
     poured = pour(kinds)
+    frames = tuple(one for one in structures if isinstance(one, BuiltFrame))
     mix_bought = _buy_mix(project, poured, mix)
     return Plan(
         project=project,
@@ -135,7 +137,7 @@ def plan(project: Project) -> Plan:
         bounds=layouts.bounds,
         mix=mix,
         pours=poured,
-        buy=(*_buy(project, wanted, frames, layouts), *mix_bought),
+        buy=(*_buy(project, wanted, structures, layouts), *mix_bought),
         cautions=cautions(
             mix,
             shop.mixer,
@@ -143,6 +145,7 @@ def plan(project: Project) -> Plan:
             frames=bool(frames),
         ),
         frames=frames,
+        centres=tuple(one for one in structures if isinstance(one, BuiltCentre)),
         foam_check=foam_check(mix, shop.foam, project.units) if mix and poured else None,
         job=whole_job(
             poured,
@@ -166,10 +169,10 @@ def _at(order: PieceOrder, stage: Callable[..., _Result], *given: object) -> _Re
         raise type(refused)(f"{order.where}: {refused}") from refused
 
 
-def _yard(project: Project, built: Sequence[BuiltMold], frames: Sequence[BuiltFrame]) -> Yard:
+def _yard(project: Project, built: Sequence[BuiltMold], structures: Sequence[Structure]) -> Yard:
     shop = project.shop
     where = {one.mold.name: one.order.where for one in built}
-    where |= {frame.name: frame.order.where for frame in frames}
+    where |= {one.name: one.order.where for one in structures}
     return Yard(
         shop.sheets,
         (*shop.sticks, *shop.pipes, *(tube.stick for tube in shop.tubes)),
@@ -221,14 +224,14 @@ def _pours(project: Project, mix: Mix, orders: Sequence[PieceToPour]) -> tuple[P
 def _buy(
     project: Project,
     wanted: Sequence[tuple[Mold, int]],
-    frames: Sequence[BuiltFrame],
+    structures: Sequence[Structure],
     layouts: Layouts,
 ) -> tuple[BuyLine, ...]:
     shop = project.shop
     length = partial(show.length, units=project.units)
     return (
         *sheets_and_sticks(layouts, length),
-        *hardware((*(mold for mold, _ in wanted), *frames), shop.hardware, project.units),
+        *hardware((*(mold for mold, _ in wanted), *structures), shop.hardware, project.units),
         *embedded(wanted, length),
     )
 

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from importlib import import_module
-from typing import Any, Protocol
+from typing import Any, Protocol, assert_never
 
+from formwork.checks.centring import centre_checks
 from formwork.checks.check import Check, Found, NotChecked
 from formwork.checks.closing import cavity_check
 from formwork.checks.coming_off import draft_checks, stripping_check
 from formwork.checks.frames import frame_checks
 from formwork.molds.asked import BuiltMold
+from formwork.molds.centring import BuiltCentre
+from formwork.molds.design import Structure
 from formwork.molds.framed import BuiltFrame
 
 
@@ -25,11 +28,22 @@ NOT_MADE = (("the piece in use", "frost, impact and any structural use are not c
 
 
 def check(
-    molds: Iterable[BuiltMold], frames: Iterable[BuiltFrame] = ()
+    molds: Iterable[BuiltMold], structures: Iterable[Structure] = ()
 ) -> tuple[tuple[Check, ...], tuple[NotChecked, ...]]:
     """What was checked of each mold and frame, and what was not and why."""
     of_molds = (found for built in molds for found in mold_checks(built))
-    return parted((*of_molds, *(found for frame in frames for found in frame_checks(frame))))
+    return parted((*of_molds, *(found for built in structures for found in structure_checks(built))))
+
+
+def structure_checks(built: Structure) -> tuple[Found, ...]:
+    """Every check of what is built and not cast."""
+    match built:
+        case BuiltFrame():
+            return tuple(frame_checks(built))
+        case BuiltCentre():
+            return tuple(centre_checks(built))
+        case _:
+            assert_never(built)
 
 
 def mold_checks(built: BuiltMold) -> tuple[Found, ...]:

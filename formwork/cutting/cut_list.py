@@ -8,6 +8,7 @@ from math import ceil
 from string import ascii_uppercase
 
 from formwork.geometry.outlines import Outline, Point, legs
+from formwork.molds.centring import BuiltCentre
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Blank, Mold, Part, Placement
 from formwork.record import record
@@ -39,21 +40,22 @@ class CutLine:
     quantity: int
 
 
-def cut_list(molds: Iterable[tuple[Mold, int]], frames: Iterable[BuiltFrame] = ()) -> tuple[CutLine, ...]:
-    """The lines of all molds and frames; a mold the shop owns gives only what each of its fillings takes.
+def cut_list(
+    molds: Sequence[tuple[Mold, int]], structures: Iterable[BuiltFrame | BuiltCentre] = ()
+) -> tuple[CutLine, ...]:
+    """The lines of all molds, centres and frames; an owned mold gives only what each of its fillings takes.
+
+    Molds and centres go by letters, frames by numbers.
 
     Args:
         molds: each mold, and how many of its pieces are wanted.
-        frames: each frame.
+        structures: what is built and not cast.
     """
     lines: list[CutLine] = []
     for number, (mold, count) in enumerate(molds):
         letter = _letter(number)
-        groups: dict[Key, list[Part]] = {}
-        for part in mold.parts:
-            if part.spent or not mold.owned:
-                groups.setdefault(_alike(part), []).append(part)
-        for index, same in enumerate(groups.values(), start=1):
+        groups = _groups(part for part in mold.parts if part.spent or not mold.owned)
+        for index, same in enumerate(groups, start=1):
             times = ceil(count / mold.piece.cavities) if same[0].spent else mold.copies
             each = len(same) * same[0].layers * times
             lines.append(
@@ -63,8 +65,29 @@ def cut_list(molds: Iterable[tuple[Mold, int]], frames: Iterable[BuiltFrame] = (
         for index, thing in enumerate(cast_in, start=len(groups) + 1):
             part = _stays_in(thing, mold.piece)
             lines.append(CutLine(f"{letter}{index}", mold.name, (part.name,), part, thing.count * count))
-    lines.extend(line for number, frame in enumerate(frames, start=1) for line in _of_frame(number, frame))
+    built = tuple(structures)
+    centres = [one for one in built if isinstance(one, BuiltCentre)]
+    frames = [one for one in built if isinstance(one, BuiltFrame)]
+    lines.extend(
+        line for number, one in enumerate(centres, start=len(molds)) for line in _of_centre(number, one)
+    )
+    lines.extend(line for number, one in enumerate(frames, start=1) for line in _of_frame(number, one))
     return tuple(lines)
+
+
+def _groups(parts: Iterable[Part]) -> list[list[Part]]:
+    """The parts, those together that one description at the saw makes."""
+    groups: dict[Key, list[Part]] = {}
+    for part in parts:
+        groups.setdefault(_alike(part), []).append(part)
+    return list(groups.values())
+
+
+def _of_centre(number: int, built: BuiltCentre) -> Iterable[CutLine]:
+    letter = _letter(number)
+    for index, same in enumerate(_groups(built.parts), start=1):
+        names = tuple(part.name for part in same)
+        yield CutLine(f"{letter}{index}", built.name, names, same[0], len(same) * built.copies)
 
 
 def cast_in_besides(mold: Mold) -> tuple[Embedded, ...]:

@@ -8,11 +8,13 @@ from __future__ import annotations
 from dataclasses import replace
 from importlib import import_module
 from math import inf
+from typing import assert_never
 
 from formwork.errors import GeometryError, StockError
 from formwork.geometry.planes import Planes
 from formwork.mix.records import Mix
 from formwork.molds.asked import Asked, BuiltMold, Lining, Method, fillings
+from formwork.molds.centring import BuiltCentre, centred
 from formwork.molds.choice import usual_sheet
 from formwork.molds.framed import BuiltFrame, framed
 from formwork.molds.load import load_of
@@ -20,15 +22,16 @@ from formwork.project.records import OwnedMold, PieceOrder, Shop
 from formwork.shapes.body import box_round
 from formwork.shapes.cast import lots
 from formwork.shapes.parameters import Keys, Parameters
-from formwork.shapes.piece import Lot, Piece
+from formwork.shapes.piece import Centre, Frame, Lot, Piece
 from formwork.shapes.register import register
 from formwork.units.show import UnitSystem
 
+Structure = BuiltFrame | BuiltCentre
+"""What is built and not cast."""
 
-def line(
-    order: PieceOrder, shop: Shop, mix: Mix | None, units: UnitSystem
-) -> tuple[Lining | BuiltFrame, ...]:
-    """The linings of the molds for one order, one for each of its different pieces; its frames, which hold no mix.
+
+def line(order: PieceOrder, shop: Shop, mix: Mix | None, units: UnitSystem) -> tuple[Lining | Structure, ...]:
+    """The linings of an order's molds, one for each of its different pieces; its frames and centres, which hold no mix.
 
     Args:
         order: what is wanted.
@@ -45,17 +48,44 @@ def line(
     uses = max(fillings(order, gang), order.mold.uses or 0)
     sheet = usual_sheet(shop, order.mold, uses).thickness
 
-    def laid_out(layers: int) -> tuple[Lining | BuiltFrame, ...]:
+    def laid_out(layers: int) -> tuple[Lining | Structure, ...]:
         return tuple(
-            _lined(_for_lot(order, made), made.piece, shop, mix, units, owned)
-            if isinstance(made, Lot)
-            else framed(order, made, shop, units)
+            _made(order, made, shop, mix, units, owned)
             for made in lots(register()[order.shape], parameters, order.name, layers * sheet)
         )
 
     single = laid_out(1)
-    wanted = 1 if owned else max((one.layers for one in single if not isinstance(one, BuiltFrame)), default=1)
+    wanted = (
+        1
+        if owned
+        else max((one.layers for one in single if not isinstance(one, BuiltFrame | BuiltCentre)), default=1)
+    )
     return single if wanted == 1 else laid_out(wanted)
+
+
+def _made(
+    order: PieceOrder,
+    made: Lot | Frame | Centre,
+    shop: Shop,
+    mix: Mix | None,
+    units: UnitSystem,
+    owned: bool,
+) -> Lining | Structure:
+    match made:
+        case Lot():
+            return _lined(_for_lot(order, made), made.piece, shop, mix, units, owned)
+        case Frame():
+            return framed(order, made, shop, units)
+        case Centre():
+            return centred(order, made, shop, _of_what(order, mix), units)
+        case _:
+            assert_never(made)
+
+
+def _of_what(order: PieceOrder, mix: Mix | None) -> Mix:
+    if mix is None:
+        raise GeometryError(f"{order.name}: it is cast, so the project must say of what mix")
+    return mix
 
 
 def _for_lot(order: PieceOrder, lot: Lot) -> PieceOrder:
@@ -71,8 +101,7 @@ def _method(order: PieceOrder) -> Method:
 def _lined(
     order: PieceOrder, piece: Piece, shop: Shop, mix: Mix | None, units: UnitSystem, owned: bool
 ) -> Lining:
-    if mix is None:
-        raise GeometryError(f"{order.name}: it is cast, so the project must say of what mix")
+    mix = _of_what(order, mix)
     uses = max(fillings(order, piece.cavities), order.mold.uses or 0)
     load = load_of(mix, piece.form.fill, _broadest(piece) if mix.vibrated else inf)
     return _method(order).lined(Asked(order, piece, shop, load, uses, owned, units))

@@ -38,6 +38,8 @@ PartRole = Literal[
     "ring",
     "rib",
     "tube",
+    "tie",
+    "batten",
     "template",
 ]
 

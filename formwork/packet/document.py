@@ -11,7 +11,7 @@ from formwork.molds.mold import Mold
 from formwork.packet.calendar_document import calendar_entry
 from formwork.packet.fastenings import gathered
 from formwork.packet.figures import degrees_of, millimetres, nine, nine_or_none
-from formwork.packet.frame_document import frame_entry
+from formwork.packet.frame_document import centre_entry, frame_entry
 from formwork.packet.parts_document import by_the_piece, consumable_entry, fixing_entry, parts_entry
 from formwork.plan import BuyLine, PieceSummary, Plan
 from formwork.project.records import Project
@@ -35,6 +35,7 @@ def document(plan: Plan) -> Entry:
         "pieces": [_piece(piece) for piece in plan.pieces],
         "molds": [_mold(mold) for mold in plan.molds],
         "frames": [frame_entry(built) for built in plan.frames],
+        "centres": [centre_entry(built) for built in plan.centres],
         "parts": parts_entry(plan),
         "checks": [_check(check) for check in plan.checks],
         "not_checked": [_not_checked(entry) for entry in plan.not_checked],

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from formwork.molds.centring import BuiltCentre
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.pipework import Cut
 from formwork.packet.figures import degrees_of, millimetres, nine
@@ -47,4 +48,19 @@ def _cut(cut: Cut) -> Entry:
         "cut_mm": millimetres(cut.part.blank.length),
         "bend_deg": degrees_of(cut.bend),
         "radius_mm": millimetres(cut.radius) if cut.radius else None,
+    }
+
+
+def centre_entry(built: BuiltCentre) -> Entry:
+    """The centre of an arch: its ribs, what it carries, how it is made."""
+    return {
+        "name": built.name,
+        "shape": built.centre.shape,
+        "ribs": built.ribs,
+        "rib_depth_mm": millimetres(built.depth),
+        "rib_radius_mm": millimetres(built.radius),
+        "span_mm": millimetres(built.span),
+        "carries_n": nine(built.weight),
+        "mass_kg": nine(built.mass),
+        "instructions": list(built.instructions),
     }

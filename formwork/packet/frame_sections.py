@@ -70,3 +70,21 @@ def _named(line: CutLine, cut: Cut) -> tuple[str, ...]:
 
 def _sizes(cut: Cut, units: UnitSystem) -> tuple[str, ...]:
     return size(cut.length, units, exact=True), size(cut.part.blank.length, units, exact=True)
+
+
+def centres(plan: Plan) -> Section | None:
+    """What arches are laid on; None where nothing is."""
+    if not plan.centres:
+        return None
+    units = plan.project.units
+    blocks: list[Block] = []
+    for built in plan.centres:
+        layers = "two layers that run through" if built.through > 1 else "two layers with staggered joints"
+        made = (
+            f"{built.name}: {built.ribs} {'rib' if built.ribs == 1 else 'ribs'} of {layers} of {built.sheet.name}, "
+            f"{show.length(built.depth, units)} deep, tops struck to {show.length(built.radius, units)}, "
+            f"{show.length(built.span, units)} from foot to foot; it weighs {show.mass(built.mass, units)} and carries "
+            f"{show.force(built.weight, units)} of stones."
+        )
+        blocks += [Line(made), Points(built.instructions)]
+    return Section("Centres for arches", tuple(blocks), "centres")

@@ -82,6 +82,7 @@ def _of(line: CutLine, plan: Plan) -> Iterator[Entry]:
         return
     units, blank = plan.project.units, line.part.blank
     pieces = {mold.name: mold.piece.name for mold in plan.molds}
+    pieces |= {built.name: built.order.name for built in plan.centres}
     sizes = [size(blank.length, units), size(blank.width, units), show.length(blank.thickness, units)]
     if blank.wall:
         sizes = [size(blank.length, units), f"{show.length(blank.width, units)} outside"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from formwork.geometry.outlines import Outline
-from formwork.molds.framed import BuiltFrame
+from formwork.molds.design import Structure
 from formwork.molds.mold import Fixing, Hardware, Mold
 from formwork.packet.figures import degrees_of, millimetres, nine
 from formwork.plan import CutLine, Plan
@@ -54,25 +54,26 @@ def _points(outline: Outline) -> list[list[float]]:
 
 
 def _hardware(plan: Plan) -> list[Entry]:
-    """Things bought by the piece, for all copies of each mold and frame, with labels of their own (HW1, HW2).
+    """Things bought by the piece, for all copies of each mold, centre and frame, with labels of their own (HW1, HW2).
 
     What stands in the cut list with its size (drain plugs) is not told again.
     """
     cut = {(line.mold, line.part.stock) for line in plan.cut_list if line.part.kind == "hardware"}
-    bought: list[tuple[Mold | BuiltFrame, Hardware]] = [
+    bought: list[tuple[Mold | Structure, Hardware]] = [
         (mold, thing)
         for mold in plan.molds
         if not mold.owned
         for thing in mold.hardware
         if by_the_piece(thing) and (mold.name, thing.item) not in cut
     ]
-    bought += [(frame, thing) for frame in plan.frames for thing in frame.hardware]
+    built: list[Structure] = [*plan.centres, *plan.frames]
+    bought += [(one, thing) for one in built for thing in one.hardware]
     return [
         _hardware_line(f"HW{number}", mold, thing) for number, (mold, thing) in enumerate(bought, start=1)
     ]
 
 
-def _hardware_line(label: str, mold: Mold | BuiltFrame, thing: Hardware) -> Entry:
+def _hardware_line(label: str, mold: Mold | Structure, thing: Hardware) -> Entry:
     return {
         "label": label,
         "mold": mold.name,

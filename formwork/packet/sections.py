@@ -26,6 +26,7 @@ def sections(plan: Plan, *, working: bool = False) -> tuple[Section, ...]:
         pour_sections.pieces(plan),
         pour_sections.molds(plan),
         pour_sections.cast_in(plan),
+        frame_sections.centres(plan),
         frame_sections.frames(plan),
         cut_sections.cut_list(plan),
         cut_sections.layouts(plan),

@@ -13,11 +13,12 @@ from typing import Annotated
 from pydantic import Field
 
 from formwork.errors import GeometryError
-from formwork.geometry.planes import HalfSpace, behind
+from formwork.geometry.planes import HalfSpace, Planes, behind
 from formwork.record import record
 from formwork.shapes import box
+from formwork.shapes.body import piece_volume
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import Face, Former, Lot, Measure, Piece, Planar, Seat
+from formwork.shapes.piece import Centre, Face, Former, Lot, Measure, Piece, Planar, Seat
 from formwork.shapes.shape import Shape
 from formwork.units import show
 from formwork.units.fields import quantity, whole
@@ -49,6 +50,9 @@ class ArchParameters(Parameters):
     )
     chamfer: Annotated[float, quantity("length", 0.0, 0.05)] = Field(
         default=0.0, description="chamfer round the face that is seen; 0 for none"
+    )
+    centre: bool = Field(
+        default=True, description="build the centre that the stones are laid on: ribs, ties and battens"
     )
 
 
@@ -99,8 +103,8 @@ def ring(span: float, rise: float, depth: float, stones: int) -> Ring:
     return Ring(radius, outer, angle, each, 2.0 * radius * half, 2.0 * outer * half)
 
 
-def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
-    """The one stone of the arch as it lies in its mold, and how many the arch takes.
+def lay_out(parameters: Parameters, name: str) -> tuple[Lot | Centre, ...]:
+    """The one stone of the arch as it lies in its mold, and how many the arch takes; the centre it is laid on.
 
     Raises:
         GeometryError: where the keys contradict one another.
@@ -129,7 +133,22 @@ def lay_out(parameters: Parameters, name: str) -> tuple[Lot, ...]:
         measures=_measures(p, found),
         notes=_notes(p, found),
     )
-    return (Lot(piece, p.stones),)
+    lot = Lot(piece, p.stones)
+    return (lot, _centre(p, found, piece)) if p.centre else (lot,)
+
+
+def _centre(p: ArchParameters, found: Ring, piece: Piece) -> Centre:
+    """What the stones are laid on."""
+    return Centre(
+        name=f"{piece.name} centre",
+        shape=piece.shape,
+        soffit=found.centring,
+        turn=found.each,
+        stones=p.stones,
+        bearing=_chord(found.inner_chord, p, found),
+        breadth=p.width,
+        volume=piece_volume(Planes(), piece),
+    )
 
 
 def _refuse_bad_circle(p: ArchParameters, name: str) -> None:
@@ -219,9 +238,11 @@ def _notes(p: ArchParameters, found: Ring) -> tuple[str, ...]:
         f"Soffit radius {show.both(radius)}, arch {degrees(found.angle):.3f} deg; the springings slope "
         f"{skewback:.3f} deg "
         "from level and must take the thrust.",
-        f"Build it on a centre whose top, lagging included, has a radius of {show.both(centring)}: the flat "
-        "soffits touch "
-        "it in the middle of each stone. Ease the centre only when the keystone is in and the joints are hard.",
+        "The stones are laid on the centre that is built with it: ribs, ties and battens are in the cut list."
+        if p.centre
+        else f"Build it on a centre whose top, lagging included, has a radius of {show.both(centring)}: the flat "
+        "soffits touch it in the middle of each stone. Ease the centre only when the keystone is in and the joints "
+        "are hard.",
         "Cast lying on the face that is seen; the other face is struck off. Seen from above, the mold shows the stone "
         "mirrored.",
     )

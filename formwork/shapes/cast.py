@@ -12,6 +12,7 @@ from formwork.shapes.body import box_round, piece_volume
 from formwork.shapes.embed import take_in
 from formwork.shapes.parameters import Keys, Parameters
 from formwork.shapes.piece import (
+    Centre,
     Curved,
     CurvedFormer,
     Face,
@@ -32,8 +33,8 @@ from formwork.units import show
 _AXES: dict[str, Vec] = {"x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0)}
 
 
-def lots(shape: Shape, parameters: Keys, name: str, divider: float) -> tuple[Lot | Frame, ...]:
-    """What one filling of one mold gives, for each of the different pieces of a shape; its frames as they are.
+def lots(shape: Shape, parameters: Keys, name: str, divider: float) -> tuple[Lot | Frame | Centre, ...]:
+    """What one filling of one mold gives, for each different piece of a shape; its frames and centres as they are.
 
     Embedded things are in, the allowance for shrinkage is made, and a gang's pieces stand side by side.
 

@@ -282,6 +282,31 @@ class Lot:
 
 
 @record
+class Centre:
+    """What the stones of an arch are laid on until the last one is in: built and struck, not cast.
+
+    Attributes:
+        name: what the project calls it.
+        shape: name of the shape that made it.
+        soffit: distance from the arch's centre to the middle of each flat soffit, m.
+        turn: of one stone with its joint, rad.
+        stones: how many.
+        bearing: width of a stone at its soffit, m.
+        breadth: of the arch through the wall, m.
+        volume: of one stone, m3.
+    """
+
+    name: str
+    shape: str
+    soffit: float
+    turn: float
+    stones: int
+    bearing: float
+    breadth: float
+    volume: float
+
+
+@record
 class Member:
     """Equal pipes of a frame, flattened and bolted at both ends.
 

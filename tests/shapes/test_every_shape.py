@@ -10,7 +10,7 @@ from formwork.geometry.planes import Planes
 from formwork.shapes.body import body, envelope, former_cells, piece_volume
 from formwork.shapes.cast import grown, lots
 from formwork.shapes.parameters import Parameters
-from formwork.shapes.piece import planar
+from formwork.shapes.piece import Lot, planar
 from formwork.shapes.register import register
 from formwork.shapes.shape import Shape
 from tests.drawn import Drawn, pieces, samples, single
@@ -20,7 +20,7 @@ DIVIDER = 0.0179
 
 @pytest.mark.parametrize(("shape", "parameters"), samples())
 def test_every_sample_is_a_sound_piece(shape: Shape, parameters: Parameters) -> None:
-    for lot in lots(shape, parameters, "sample", DIVIDER):
+    for lot in (one for one in lots(shape, parameters, "sample", DIVIDER) if isinstance(one, Lot)):
         piece, planes = lot.piece, Planes()
         assert lot.each >= 1
         assert 0.0 < piece_volume(planes, piece) < envelope(planes, piece).volume() + 1e-12

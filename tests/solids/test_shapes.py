@@ -10,7 +10,9 @@ from hypothesis import strategies as st
 
 from formwork.errors import StockError
 from formwork.geometry.planes import Planes
+from formwork.molds.centring import BuiltCentre
 from formwork.molds.design import brace, line
+from formwork.molds.framed import BuiltFrame
 from formwork.project.records import MoldOptions, PieceOrder
 from formwork.shapes.body import piece_volume
 from formwork.shapes.cast import lots
@@ -48,7 +50,8 @@ def molds(shape, parameters, how):
     """Every mold of an order, as the program designs it; none where no stock fits."""
     order = PieceOrder("piece", shape.name, parameters, 4, 1, how)
     try:
-        return [brace(lined).mold for lined in line(order, shop(), mix(), "mm")]
+        found = line(order, shop(), mix(), "mm")
+        return [brace(one).mold for one in found if not isinstance(one, BuiltCentre | BuiltFrame)]
     except StockError:
         return []
 
