@@ -30,6 +30,9 @@ AT_AN_ANGLE = 1.0 / 6.0
 
 Plywood Design Specification, from memory: a ring is pulled at every angle to the grain.
 """
+ACROSS = 0.5
+"""Share of its stiffness along the grain that plywood has in its own plane: every second ply lies across (ours)."""
+_STIFFNESS = "statics of a beam on two supports, 5 p l^4 / 384 E I; every second ply not counted (ours)"
 _NOTHING = 1.0
 _STRENGTH = "statics; strength in bending taken as that in tension, a sixth of it at 45 deg to the grain (from memory)"
 
@@ -52,8 +55,14 @@ def _ring_checks(built: Built) -> tuple[Found, ...]:
     if isinstance(section, Unjudged):
         return (NotChecked("rings", built.mold.name, section.why),)
     found = [_ring(built, section, course) for course in built.lined.stack.courses]
-    worst = max(found, key=lambda one: one.utilisation)
-    return (told(worst.name, built.mold.name, worst, "wider rings, or a thicker sheet"),)
+    worst = [max(found, key=lambda one: one.utilisation)]
+    stiff = (section.e or 0.0) * ACROSS
+    sides = [course for course in built.lined.stack.courses if course.straight > 0.0]
+    bulges = [_bulge(built, stiff, course) for course in sides] if stiff else []
+    if bulges:
+        worst.append(max(bulges, key=lambda one: one.utilisation))
+    remedy = "a stiffer sheet, or a mold of edge forms braced from outside"
+    return tuple(told(one.name, built.mold.name, one, remedy) for one in worst)
 
 
 def _section(built: Built) -> PanelSection | Unjudged:
@@ -82,6 +91,20 @@ def _ring(built: Built, section: PanelSection, course: Course) -> Verdict:
         steps.append(step("s_b", "6 * p * l^2 / 8 / w^2", bend / MPA, "MPa", **numbers))
     steps += [allowed, step("s", "s_t + s_b", (pull + bend) / MPA, "MPa", s_t=pull / MPA, s_b=bend / MPA)]
     return Verdict("rings as ties", (pull + bend) / MPA, limit / MPA, "MPa", _STRENGTH, tuple(steps))
+
+
+def _bulge(built: Built, stiff: float, course: Course) -> Verdict:
+    """How far the middle of a straight side moves out: a beam on edge, as deep as the ring is wide."""
+    p, span, width = built.lined.load.pressure(course.low), course.straight, course.width
+    value = 5.0 * p * span**4 / (32.0 * stiff * width**3)
+    allowed = PANEL_LIMIT.at(span)
+    steps = (
+        given("E", stiff / MPA, "MPa", f"of the sheet along its grain, times {ACROSS:g}"),
+        step("D", "5 * p * l^4 / (32 * E * w^3)", value / MM, "mm", p=p / MPA, l=span / MM, E=stiff / MPA,
+             w=width / MM),
+        given("D_max", allowed / MM, "mm", "span/270"),
+    )  # fmt: skip
+    return Verdict("rings bulged by the mix", value / MM, allowed / MM, "mm", _STIFFNESS, steps)
 
 
 def _joint_checks(built: Built) -> Iterator[Found]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import ceil, pi
 
+from formwork.geometry.outlines import perimeter
 from formwork.geometry.prisms import Prism
 from formwork.geometry.turned import Turned
 from formwork.molds.fastening import Fastening, fasten
@@ -73,13 +74,18 @@ def _glued(stack: Stack, t: float) -> Iterator[Joint]:
         ("second rings to the lowest, glued", t, [part for part in rings if 0.5 * t < _foot(part) < 1.5 * t]),
         ("rings to the two below, glued", 2.0 * t, [part for part in rings if _foot(part) > 1.5 * t]),
     ):
-        count = sum(max(4, along(part.blank.length, CLOSE)) for part in some)
+        count = sum(max(4, along(_round(part), CLOSE)) for part in some)
         if count:
             group = LAYERS if deep > t else ""
             yield Joint(use, count, t, deep, comes_off=False, group=group, places=len(some))
     discs = sum(core.discs - 1 for core in stack.cores)
     if discs:
         yield Joint("core discs to one another, glued", 4 * discs, t, t, comes_off=False, places=discs)
+
+
+def _round(part: Part) -> float:
+    """Length of the way that a ring's screws go, m: all round a whole one, along a segment."""
+    return perimeter(part.blank.edge) if part.blank.openings else part.blank.length
 
 
 def _foot(part: Part) -> float:

@@ -12,6 +12,7 @@ from formwork.molds.stack import Stack
 from formwork.strength.working import Unjudged
 from formwork.units import show
 
+_STRAIGHT = 0.0174
 _LAYER = 0.3
 """Deepest layer in which ordinary concrete is placed and rodded or vibrated, m (common practice, no source)."""
 

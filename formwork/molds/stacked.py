@@ -11,17 +11,21 @@ from math import pi
 
 from formwork.errors import GeometryError
 from formwork.geometry.planes import Planes
+from formwork.geometry.prisms import Prism
+from formwork.geometry.turned import Turned
 from formwork.molds.asked import Asked
 from formwork.molds.bearers import Bearers, bearers
 from formwork.molds.choice import Task, choose
 from formwork.molds.coaxial import Coaxial, coaxial_cavity
 from formwork.molds.fastening import Fastening, fixing
 from formwork.molds.hardware import consumables, gathered, lines_of
+from formwork.molds.in_plan import InPlan, plan_cavity
 from formwork.molds.load import Load
 from formwork.molds.mold import Hardware, Mold, Strip
 from formwork.molds.rings import EAR_DEEP
 from formwork.molds.stack import BACK, BASE, FRONT, WALL, Core, Stack
 from formwork.molds.stack_joints import stack_fastenings
+from formwork.molds.stack_outline import outline_stack
 from formwork.molds.stack_round import round_stack
 from formwork.molds.stack_telling import stack_instructions
 from formwork.molds.strip import way_in_words
@@ -83,7 +87,7 @@ class Built:
 
     mold: Mold
     lined: Lined
-    cavity: Coaxial
+    cavity: Coaxial | InPlan
     fastenings: tuple[Fastening, ...]
     bearers: Bearers | Unjudged
 
@@ -108,7 +112,8 @@ def lined(asked: Asked) -> Lined:
     form = curved(asked.piece)
     widest = max(high - low for low, high in list(zip(*form.outside.box(), strict=True))[:2])
     stocks = choose(asked.shop, asked.order.mold, Task(asked.load, widest, asked.uses))
-    return Lined(asked, round_stack(asked, stocks, form))
+    make = round_stack if isinstance(form.outside, Turned) else outline_stack
+    return Lined(asked, make(asked, stocks, form))
 
 
 def brace(lined: Lined) -> Built:
@@ -147,9 +152,11 @@ def brace(lined: Lined) -> Built:
     return Built(mold, lined, cavity, chosen, rests)
 
 
-def _cavity(stack: Stack) -> Coaxial:
+def _cavity(stack: Stack) -> Coaxial | InPlan:
     """What the parts enclose, from the parts alone."""
     piece = stack.piece
+    if isinstance(curved(piece).outside, Prism):
+        return plan_cavity(stack.parts, piece.form.fill, piece.pour_points)
     return coaxial_cavity(stack.parts, piece.form.fill, piece.pour_points)
 
 

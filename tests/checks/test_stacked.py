@@ -15,6 +15,7 @@ from formwork.geometry.sides import Side
 from formwork.molds.layers import bands, formed, laid_up
 from formwork.molds.load import TOLERANCE
 from formwork.molds.stacked import Built
+from formwork.shapes.outline import SHAPE as OUTLINE
 from formwork.shapes.turned import SHAPE
 from formwork.strength.customary import GRAVITY
 from formwork.strength.panels import PanelSection
@@ -115,3 +116,20 @@ def test_every_check_can_fail() -> None:
 def test_a_sheet_nobody_knows_the_strength_of_is_said_to_be_unchecked() -> None:
     found = [one for one in checks(built(BOWL, sheet="MDF 18")) if isinstance(one, NotChecked)]
     assert any(one.name == "rings" and "MDF" in one.why for one in found)
+
+
+def test_a_straight_side_of_an_outline_bends_as_a_beam_on_edge() -> None:
+    """5 p l^4 / 384 E I with I = t w3 / 12 and the load p t: the thickness falls out."""
+    corners = [{"x": x, "y": y} for x, y in ((0, 0), (1200, 0), (1200, 500), (0, 500))]
+    made = build(OUTLINE, parameters(OUTLINE, {"points": corners, "thickness": 70}), method="stacked")
+    assert isinstance(made, Built)
+    section = section_for("plywood", 0.0179, "along")
+    assert isinstance(section, PanelSection) and section.e is not None
+    p, width = W * GRAVITY * 0.07, made.lined.stack.courses[0].width
+    load, inertia = p * 0.0179, 0.0179 * width**3 / 12.0
+    bulge = named(made, "rings bulged")
+    assert bulge.demand == pytest.approx(5e3 * load * 1.2**4 / (384.0 * section.e / 2.0 * inertia), rel=1e-9)
+    assert bulge.capacity == pytest.approx(1200.0 / 270.0)
+    tie = named(made, "rings as ties")
+    bent = load * 1.2**2 / 8.0 / (0.0179 * width**2 / 6.0)
+    assert tie.demand == pytest.approx((p * 0.6 / width + bent) / 1e6, rel=1e-9)

@@ -12,14 +12,17 @@ from hypothesis import strategies as st
 
 from formwork.errors import GeometryError, StockError
 from formwork.geometry.outlines import flattened, transposed
+from formwork.geometry.prisms import Prism
 from formwork.geometry.sides import Side, solid
 from formwork.geometry.turned import Turned
 from formwork.geometry.vectors import add, scale
 from formwork.molds.coaxial import coaxial_cavity
+from formwork.molds.in_plan import plan_cavity
 from formwork.molds.layers import Layer, bands, formed, heights_that_suit, laid_up, mean_square
 from formwork.molds.mold import Part
 from formwork.molds.rings import EAR, EAR_DEEP, Ring, bounds, ring_part
 from formwork.molds.stacked import Built
+from formwork.shapes.outline import SHAPE as OUTLINE
 from formwork.shapes.piece import curved
 from formwork.shapes.turned import SHAPE
 from formwork.stock.records import SheetStock
@@ -28,6 +31,8 @@ from tests.workshop import build, shop
 
 CONE = {"outside": ((200, 0), (250, 300)), "inside": ((180, 40), (225, 300))}
 VASE = {"outside": ((90, 0), (90, 60), (60, 75), (85, 200, 18), (45, 330, -12), (80, 365), (80, 420))}
+NARROW = 0.04 - 0.07 * tan(3.0 * pi / 180.0)
+"""Radius of a hole of 80 mm at the struck back of a piece 70 thick, with 3 degrees of draft."""
 SHEET = SheetStock("ply", "plywood", "18 mm", 0.018, False, 2.44, 1.22)
 edges = st.sampled_from(["square", "bevelled"])
 
@@ -238,3 +243,67 @@ def test_templates_have_the_profile_as_drawn_at_full_size() -> None:
     core = boards["core template"].blank
     assert min(core.length, core.width) < 0.16 + 1e-9
     assert not any(part.turned or part.prisms or part.cells for part in boards.values())
+
+
+def laid(keys: dict[str, Any], **options: Any) -> Built:
+    """The mold of an outline in millimetres, laid up of boards."""
+    built = build(OUTLINE, parameters(OUTLINE, keys), method="stacked", **options)
+    assert isinstance(built, Built)
+    return built
+
+
+ELL = {
+    "points": [{"x": x, "y": y} for x, y in ((0, 0), (700, 0), (700, 300), (300, 300), (300, 800), (0, 800))],
+    "holes": [{"x": 150, "y": 150, "diameter": 80}],
+    "thickness": 70,
+}
+
+
+def test_an_outline_is_cut_from_every_layer_and_its_hole_is_a_stack_of_discs() -> None:
+    built = laid(ELL)
+    assert built.leaks == ()
+    plug = pi * 0.07 / 3.0 * sum(a * b for a, b in ((0.04, 0.04), (0.04, NARROW), (NARROW, NARROW)))
+    assert built.mold.cavity == pytest.approx((0.7 * 0.3 + 0.3 * 0.5) * 0.07 - plug, rel=1e-9)
+    assert [step.group for step in built.mold.stripping] == ["rings", "base", "core"]
+    boards = [part for part in built.mold.parts if part.role == "ring"]
+    assert len(boards) == 4 and all(part.blank.openings for part in boards)
+
+
+@pytest.mark.parametrize("draft", [0, 5])
+def test_openings_and_discs_put_back_in_their_place_bound_the_piece(draft: float) -> None:
+    """Corners of every opening and disc lie on the piece's own outline at the height of the face they are drawn on."""
+    built = laid({**ELL, "draft": f"{draft} deg"})
+    form = curved(built.mold.piece)
+    assert isinstance(form.outside, Prism)
+    for part in built.mold.parts:
+        if part.role == "ring":
+            (opening,) = part.blank.openings
+            _on(form.outside, part, opening.points)
+        elif part.group == "core":
+            body = form.formers[0].body
+            assert isinstance(body, Prism)
+            _on(body, part, part.blank.outline)
+
+
+def _on(body: Prism, part: Part, points: Any) -> None:
+    for x, y in points:
+        at = placed(part, x, y)
+        outline = body.at(at[2] / body.height)
+        there = [(u + body.origin[0], v + body.origin[1]) for u, v in outline.points]
+        assert min(hypot(at[0] - u, at[1] - v) for u, v in there) < 1e-9, part.name
+
+
+def test_what_layers_do_not_form_of_an_outline_is_refused() -> None:
+    with pytest.raises(GeometryError, match=r"piece: .*no room for the edge strip"):
+        laid({**ELL, "chamfer": 8})
+    with pytest.raises(GeometryError, match=r"piece: mold\.edge"):
+        laid({**ELL, "draft": "5 deg"}, edge="square")
+    wide = [{"x": x, "y": y} for x, y in ((0, 0), (1200, 0), (1200, 1200), (0, 1200))]
+    with pytest.raises(StockError, match=r"piece: .*does not fit the sheet"):
+        laid({"points": wide, "thickness": 70})
+
+
+def test_a_board_left_out_leaks() -> None:
+    built = laid(ELL)
+    parts = [part for part in built.mold.parts if part.name != "ring 2"]
+    assert plan_cavity(parts, 0.07, built.mold.piece.pour_points).leaks
