@@ -312,7 +312,7 @@ def _corners(*places: tuple[float, ...]) -> list[dict[str, float]]:
 SHAPE = Shape(
     name="outline",
     summary="Any closed outline of straight edges and arcs: stepping stone, letter, table top with a cut-out",
-    methods=("edged",),
+    methods=("edged", "stacked"),
     parameters=OutlineParameters,
     lay_out=lay_out,
     samples=(
