@@ -97,8 +97,8 @@ def every_shape() -> None:
     """
     from formwork.mix.design import mix_for  # noqa: PLC0415 - the package comes from the environment that runs this
     from formwork.mix.records import CellularWanted  # noqa: PLC0415 - the same
-    from formwork.molds.design import brace, line  # noqa: PLC0415 - the same
     from formwork.molds.centring import BuiltCentre  # noqa: PLC0415 - the same
+    from formwork.molds.design import brace, line  # noqa: PLC0415 - the same
     from formwork.molds.framed import BuiltFrame  # noqa: PLC0415 - the same
     from formwork.project.records import MoldOptions, PieceOrder  # noqa: PLC0415 - the same
     from formwork.project.shop import built_in  # noqa: PLC0415 - the same
