@@ -86,6 +86,8 @@ def _box(corners: Corners) -> Box:
 
 def _near(first: Corners, second: Corners, gap: float) -> bool:
     """Two shapes come nearer than the gap, or one lies within the other."""
+    if not _close(_box(first), _box(second), gap):
+        return False
     if _inside(first[0], second) or _inside(second[0], first):
         return True
     others = [(_box(edge), edge) for edge in _edges(second)]
