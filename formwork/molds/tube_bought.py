@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from formwork.molds.foot_strip import strip_lines
 from formwork.molds.hardware import gathered, lines_of
 from formwork.molds.mold import Hardware, Part
 from formwork.molds.straight import Core
 from formwork.molds.tube_joints import Held
-from formwork.molds.tube_lining import STRIP_STOCK, WRAP_STOCK, Choice
+from formwork.molds.tube_lining import WRAP_STOCK, Choice
 from formwork.molds.tube_straps import Strapped
 from formwork.units import show
 from formwork.units.show import UnitSystem
@@ -31,11 +32,7 @@ def bought(
     """
     units = choice.units
     found = [line for one in joints for line in lines_of(one.fastening)]
-    found += [
-        Hardware(STRIP_STOCK, part.work.split(",")[0], part.blank.length, "m", "round the foot of the tube")
-        for part in parts
-        if part.stock == STRIP_STOCK
-    ]
+    found += strip_lines(parts)
     found += [
         Hardware(
             WRAP_STOCK,

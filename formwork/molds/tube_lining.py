@@ -10,11 +10,12 @@ from math import pi
 
 from formwork.errors import GeometryError
 from formwork.geometry.cells import Cell, cell
-from formwork.geometry.outlines import centroid, polygon, rectangle
+from formwork.geometry.outlines import rectangle
 from formwork.geometry.planes import HalfSpace, Planes
 from formwork.geometry.turned import Turned
 from formwork.geometry.vectors import Vec, across, add, scale, sub
 from formwork.molds.blank import blank
+from formwork.molds.foot_strip import foot_strip
 from formwork.molds.layers import Layer
 from formwork.molds.mold import Blank, Part, PartRole, Placement
 from formwork.molds.rings import disc_part
@@ -22,15 +23,13 @@ from formwork.molds.straight import Core, Straight
 from formwork.molds.tube_choice import CoreFitted, Fitted
 from formwork.project.records import TubeOff
 from formwork.record import record
-from formwork.shapes.piece import CurvedFormer, Plug
+from formwork.shapes.piece import Plug
 from formwork.stock.records import SheetStock
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
 BASE, TUBE, CORE, CAGE = "base", "tube", "core tube", "cage"
 """Groups of parts that leave together."""
-STRIP_STOCK = "chamfer strip"
-"""Bought by length, of rubber or soft plastic, so that it bends round a foot."""
 WRAP_STOCK = "foam underlay"
 PLAY = 0.002
 """The disc under a cap is so much smaller than its tube that this one can spring in round it, m (ours)."""
@@ -68,7 +67,7 @@ def tube_lining(choice: Choice) -> tuple[Part, ...]:
     return (
         _outer(choice),
         *(_core(choice, choice.work.core, choice.core) if choice.work.core and choice.core else ()),
-        *(_strip(one, choice.units) for one in choice.work.strips),
+        *(foot_strip(one, BASE, choice.units) for one in choice.work.strips),
         *(_plug(one, choice.units) for one in choice.work.piece.plugs),
     )
 
@@ -243,29 +242,6 @@ def _wrap(inner: float, outer: float, ends: tuple[float, float]) -> Part:
 def _flat(length: float, width: float, thickness: float) -> Blank:
     outline = ((0.0, 0.0), (length, 0.0), (length, width), (0.0, width))
     return Blank(length, width, thickness, outline, (0.0,) * 4)
-
-
-def _strip(former: CurvedFormer, units: UnitSystem) -> Part:
-    """A soft strip bent round the foot of the mold and glued to the plate."""
-    body = former.body
-    if not isinstance(body, Turned):
-        raise GeometryError(f"the {former.name} does not go all the way round")
-    (r, _), points = centroid(body.profile), body.profile.points
-    wide = max(x for x, _ in points) - min(x for x, _ in points)
-    tall = max(z for _, z in points)
-    mean = 2.0 * pi * r
-    return Part(
-        name=former.name,
-        role="strip",
-        kind="hardware",
-        stock=STRIP_STOCK,
-        group=BASE,
-        cells=(),
-        blank=_flat(mean, wide, tall),
-        placement=Placement((r, 0.0, 0.0), (0.0, 1.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0)),
-        turned=(Turned(polygon(points)),),
-        work=f"soft strip of {show.length(wide, units)}, bent round inside the tube and glued to the plate",
-    )
 
 
 def _plug(plug: Plug, units: UnitSystem) -> Part:

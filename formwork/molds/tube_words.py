@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from formwork.molds.cage import Cage
+from formwork.molds.foot_strip import BEND_IT
 from formwork.molds.label import label
 from formwork.molds.load import Load
 from formwork.molds.straight import Straight
@@ -68,7 +69,7 @@ def _setting_up(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[str]:
         )
     yield from _core_in(choice)
     if choice.work.strips:
-        yield "Bend the chamfer strip round inside the circle on the plate, its upright back outward, and glue it down."
+        yield BEND_IT
     if choice.off == "slit":
         yield "Tape the slit of the tube from outside, from end to end, and draw the straps round it."
     yield (

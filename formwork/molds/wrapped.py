@@ -15,6 +15,7 @@ from formwork.molds.bearers import Bearers, bearers
 from formwork.molds.coaxial import Coaxial, coaxial_cavity
 from formwork.molds.cones import Cone
 from formwork.molds.fastening import Fastening, fixing
+from formwork.molds.foot_strip import foot_strip, strip_lines
 from formwork.molds.hardware import consumables, gathered, lines_of
 from formwork.molds.mold import Hardware, Mold, Part, Strip
 from formwork.molds.ring_ribs import BACK, FRONT
@@ -27,7 +28,7 @@ from formwork.molds.strip import way_in_words
 from formwork.molds.weighing import mass
 from formwork.molds.wrapped_joints import bar_stick, wrapped_joints
 from formwork.molds.wrapped_words import wrapped_instructions
-from formwork.molds.wrapping import Lined, lined
+from formwork.molds.wrapping import Lined, foot_strips, lined
 from formwork.project.records import PieceOrder
 from formwork.record import record
 from formwork.shapes.body import piece_volume
@@ -120,6 +121,7 @@ def _parts(lined: Lined, heights: Sequence[Sequence[float]]) -> tuple[Part, ...]
         replace(plug, group=core.cap_group) if core and plug.group == core.former.name else plug
         for plug in plug_parts(asked.piece, asked.units)
     ]
+    made += [foot_strip(one, "base", asked.units) for one in foot_strips(form)]
     if lined.core is not None:
         made += core_parts(lined.core, asked.piece.plugs, lined.stocks.stick)
         if lined.core.hung:
@@ -212,6 +214,7 @@ def _lines(
     count = sum(len(some) for some in heights)
     pull = lined.shell.worst_pull(lined.sides, heights, lined.asked.load)
     yield from strap_lines(lined.shell.strap, pull, count, "one round each ring", units)
+    yield from strip_lines(parts)
     for part in parts:
         if part.role == "plug":
             size = (

@@ -149,7 +149,7 @@ SHAPE = Shape(
         {**_PIER, "diameter": 400, "height": 500, "chamfer": 20},
         {**_PIER, "diameter": 250, "height": 2400, "shrinkage": 0.002},
         {**_PIER, "diameter": 350, "hole": 150, "height": 1100, "chamfer": 15},
-        {**_PIER, "diameter": 600, "top_diameter": 450, "height": 700},
+        {**_PIER, "diameter": 600, "top_diameter": 450, "height": 700, "chamfer": 25},
         {**_PIER, "diameter": 500, "hole": 250, "height": 450},
     ),
 )
