@@ -54,6 +54,7 @@ class RoundCore:
         skin: what is bent round it.
         sheet: that its cap and ribs are cut from.
         bay: greatest distance of two ribs, m.
+        name: of the piece, for messages.
     """
 
     former: CurvedFormer
@@ -61,6 +62,7 @@ class RoundCore:
     skin: Skin
     sheet: SheetStock
     bay: float
+    name: str
 
     @property
     def hung(self) -> bool:
@@ -183,8 +185,8 @@ def _stringers(core: RoundCore, stick: StickStock) -> Iterator[Part]:
     name, opening = core.former.name, core.inside.narrowest - _rib_width(core)
     if opening < stick.width / 2.0 + stick.thickness:
         raise GeometryError(
-            f"{name}: it leans less than {show.angle(LEAST_DRAFT)}, so that it must come out in parts, and its ribs "
-            f"have no room for two sticks of {show.both(stick.thickness)}; give it more draft, or name a thinner stick"
+            f"{core.name}: the {name} leans less than {show.angle(LEAST_DRAFT)}, so that it must come out in parts, and its "
+            f"ribs have no room for two sticks of {show.both(stick.thickness)}; give it more draft, or name a thinner stick"
         )
     far = sqrt(opening**2 - (stick.width / 2.0) ** 2)
     for number, way in enumerate((-1.0, 1.0), start=1):

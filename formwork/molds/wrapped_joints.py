@@ -74,7 +74,7 @@ def _plain(lined: Lined, heights: Sequence[Sequence[float]], parts: Sequence[Par
             "core stringers to its ribs", 4 * ribs, stick.thickness, _IN_RING, comes_off=False, places=2 * ribs,
             edge=True,
         )  # fmt: skip
-        yield Joint("core cap to the rib behind it, from inside", 4, t, t, comes_off=True)
+        yield Joint("core cap to the rib behind it, from inside", 4, t, t, comes_off=True, edge=True)
     elif lined.core is not None:
         around = ceil(tau * lined.core.inside.foot[0] / CLOSE)
         count = around * len(lined.core.ribs)

@@ -7,9 +7,10 @@ from math import degrees
 
 from formwork.molds.air_hole import AIR_HOLE
 from formwork.molds.bearers import Bearers, setting_down
+from formwork.molds.foot_strip import BEND_IT
 from formwork.molds.label import label
 from formwork.molds.round_core import RoundCore
-from formwork.molds.wrapping import Lined
+from formwork.molds.wrapping import Lined, foot_strips
 from formwork.strength.working import Unjudged
 from formwork.units import show
 
@@ -79,6 +80,8 @@ def _setting_up(lined: Lined, under: Bearers | Unjudged) -> Iterator[str]:
         yield f"Screw the drain plugs to {holder} from behind, each with its wide end on what holds it."
     if core and not core.hung:
         yield "Screw the core to the base from below, in the middle of the circle, before the shells close it in."
+    if foot_strips(lined.form):
+        yield BEND_IT
     yield (
         "Set both shells on the circle, bolt their seam battens together, draw a strap round every ring until the "
         "seams close, then screw the lowest rings to the base."
@@ -131,8 +134,9 @@ def _way_out(core: RoundCore) -> str:
     lean = show.plain(abs(degrees(core.face.lean)), 1)
     turned = "" if core.hung else " once the shells are off and the piece is turned over with base and core"
     if core.apart:
+        slight = f"leans only {lean} degrees" if float(lean) else "stands upright"
         return (
-            f"The side of the core leans only {lean} degrees, so it comes out in parts{turned}: undo the screws "
+            f"The side of the core {slight}, so it comes out in parts{turned}: undo the screws "
             "of the cap from inside, draw the ribs by their stringers, take off the tape, spring an edge of the "
             "skin inward and roll it up, then knock the cap loose."
         )
