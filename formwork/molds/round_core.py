@@ -185,8 +185,9 @@ def _stringers(core: RoundCore, stick: StickStock) -> Iterator[Part]:
     name, opening = core.former.name, core.inside.narrowest - _rib_width(core)
     if opening < stick.width / 2.0 + stick.thickness:
         raise GeometryError(
-            f"{core.name}: the {name} leans less than {show.angle(LEAST_DRAFT)}, so that it must come out in parts, and its "
-            f"ribs have no room for two sticks of {show.both(stick.thickness)}; give it more draft, or name a thinner stick"
+            f"{core.name}: the {name} leans less than {show.angle(LEAST_DRAFT)}, so it must come out in parts, and "
+            f"its ribs have no room for two sticks of {show.both(stick.thickness)}; give it more draft, or name a "
+            "thinner stick"
         )
     far = sqrt(opening**2 - (stick.width / 2.0) ** 2)
     for number, way in enumerate((-1.0, 1.0), start=1):

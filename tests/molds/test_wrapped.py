@@ -264,5 +264,5 @@ def test_stringers_stand_inside_the_openings_of_all_ribs() -> None:
 
 
 def test_a_straight_core_too_narrow_for_stringers_is_refused() -> None:
-    with pytest.raises(GeometryError, match="must come out in parts"):
+    with pytest.raises(GeometryError, match="must come out in parts, and its ribs"):
         mold_of(planter(diameter=260, base_diameter=260, wall=40, core_draft=0, drain_holes=0))
