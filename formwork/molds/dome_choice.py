@@ -1,0 +1,410 @@
+"""Choosing a dome's form: skin and layers, ribs, depth, hoops, headers, and sections that pass an opening."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+from math import acos, asin, atan2, ceil, cos, inf, pi, sin
+
+from formwork.errors import GeometryError, StockError
+from formwork.geometry.gores import ordinate
+from formwork.geometry.meridians import Meridian
+from formwork.geometry.planes import Planes
+from formwork.geometry.ribs import rib_count, ring_radius
+from formwork.molds.asked import Asked
+from formwork.molds.choice import usual_sheet
+from formwork.molds.dome_form import DomeForm, Section, Side
+from formwork.molds.dome_openings import Opening, openings, section_box, way_out
+from formwork.molds.dome_openings import widest as widest_passing
+from formwork.molds.load import PANEL_LIMIT, Load
+from formwork.record import record
+from formwork.shapes.piece import Curved, Shell, curved
+from formwork.stock.records import SheetStock, StickStock
+from formwork.strength.bending import published
+from formwork.strength.customary import GRAVITY
+from formwork.strength.lumber import Section as StickSection
+from formwork.strength.lumber import Service, adjust, grade_of
+from formwork.strength.spanning import max_span
+from formwork.strength.thin_sheet import skin_section
+from formwork.strength.working import Unjudged
+from formwork.units import show
+
+WIDEST_BAY = 0.6
+"""Greatest distance between ribs whatever the skin carries, m (common practice, no source)."""
+HOOPS_APART = 0.75
+"""Greatest distance between purlins along a rib, m (common practice, no source)."""
+_BOW = 0.25
+"""Share of the shell's thickness by which the middle of a flat facet may lie inside the dome (ours)."""
+_MOST_LAYERS = 4
+_LAYER_COST = 6
+"""How many ribs one more layer of skin may save before it is worth it (ours)."""
+_FEWEST, _MOST = 12, 160
+_DEPTHS = (0.1, 0.12, 0.15, 0.18, 0.2, 0.25)
+_HUB_SHARE = 0.1
+"""Greatest radius of a closed crown's hub over that of the springing (ours); above it the ribs crowd."""
+_LEAST_STICK = 0.034
+_PLAY = 1.1
+_SKIRT = 0.1
+"""Most that the skin reaches below the springing, and that its layers differ in length, m."""
+_SECTIONS = 4
+_STEEP = pi / 4.0
+"""Polar angle above which a section parts from its neighbours when it is let down, below which key ribs part them."""
+_CLEAR = 0.05
+WEDGE_LENGTH = 0.2
+WEDGE_LOW, WEDGE_HIGH = 0.0175, 0.0425
+"""Thickness of a striking wedge at both ends, m: 1 in 8, which does not slide by itself (common practice)."""
+
+
+@record
+class SkinChoice:
+    """A sheet to bend, in how many layers, and how far apart its ribs may stand (m; None where nobody says)."""
+
+    sheet: SheetStock
+    layers: int
+    spacing: float | None
+
+
+def shell_of(asked: Asked) -> Shell:
+    """The shell that is asked for.
+
+    Raises:
+        GeometryError: where the piece is no dome.
+    """
+    shell = curved(asked.piece).shell
+    if shell is None:
+        raise GeometryError(
+            f"{asked.piece.name}: a {asked.piece.shape} is no dome; the ribbed method builds domes only"
+        )
+    return shell
+
+
+def skin_pressure(shell: Shell, load: Load) -> float:
+    """Greatest pressure on the inner form's skin, Pa: the head of a fluid mix, or the weight of a stiff shell."""
+    return load.pressure(0.0) if shell.placed == "fluid" else load.density * GRAVITY * shell.thickness
+
+
+def decide(asked: Asked) -> DomeForm:
+    """Everything about a dome's form that its parts follow.
+
+    Raises:
+        GeometryError: where the dome or its form cannot be built.
+        StockError: where the shop has nothing to build it from.
+    """
+    piece, shell, shop = asked.piece, shell_of(asked), asked.shop
+    form = curved(piece)
+    outside = outside_of(shell)
+    widest = shell.inside.r(min(shell.inside.springing, pi / 2.0))
+    pressure = skin_pressure(shell, asked.load)
+    skin = _skin(asked, shell, pressure, widest)
+    limit = widest_passing(openings(form, 1.0))
+    count = asked.order.mold.ribs or _count(skin, shell, widest, limit)
+    _refuse_count(piece.name, count)
+    sheet = usual_sheet(shop, asked.order.mold, asked.uses)
+    depth = _depth(shell, skin, sheet, piece.name)
+    width = depth + skin.layers * skin.sheet.thickness
+    crown = _crown(shell, skin, count, sheet.thickness, widest, piece.name)
+    bays = 2 ** len(crown.headers)
+    key = max(1, ceil(_PLAY * width * sin(bays * pi / count) / (2.0 * sheet.thickness) - 1e-9))
+    stick = _stick(asked, 0.0)
+    hoops, splits = _levels(shell, skin.sheet, count, crown.top, shop.saw.trim)
+    ways = openings(form, cos(pi / count))
+    return DomeForm(
+        planes=Planes(),
+        piece=piece,
+        shell=shell,
+        outside=outside,
+        fill=form.fill,
+        count=count,
+        turn=_turn(form, count),
+        sheet=sheet,
+        skin=skin.sheet,
+        layers=skin.layers,
+        stick=stick,
+        strut=_stick(asked, pressure * widest * HOOPS_APART),
+        depth=depth,
+        inner=_sections(shell.inside, width, count, bays, ways),
+        outer=_even(count, bays) if shell.placed == "fluid" else (),
+        key=key,
+        key_end=_key_end(shell, count, bays, key, sheet.thickness),
+        drop=max(stick.thickness + WEDGE_LOW + WEDGE_HIGH, width / cos(_STEEP)),
+        headers=crown.headers,
+        hoops=tuple(sorted({*hoops, *crown.headers}, reverse=True)),
+        splits=splits,
+        top=crown.top,
+        passing=limit,
+        units=asked.units,
+    )
+
+
+def outside_of(shell: Shell) -> Meridian:
+    """The meridian of a shell's outside, between its own springing and oculus."""
+    outside = shell.inside.moved(shell.thickness)
+    foot = outside.springing if shell.radial else outside.at_height(0.0)
+    top = outside.at_radius(shell.oculus) if shell.oculus > 0.0 else 0.0
+    return replace(outside, springing=foot, oculus=top)
+
+
+def _skin(asked: Asked, shell: Shell, pressure: float, widest: float) -> SkinChoice:
+    """The sheet and layers that need the least of ribs and layers together.
+
+    Raises:
+        StockError: where no sheet of the shop bends so tightly, or the one that is named does not.
+    """
+    named = asked.order.mold.skin
+    whole = [sheet for sheet in asked.shop.sheets if not sheet.offcut]
+    if named is not None:
+        return _named(asked, shell, [one for one in whole if one.name == named], pressure, widest)
+    found = [
+        choice
+        for sheet in whole
+        if bends(sheet, shell)
+        for choice in _layered(sheet, pressure, widest)
+        if choice.spacing is not None
+    ]
+    if not found:
+        raise StockError(
+            f"{asked.piece.name}: no sheet of the shop bends to {show.both(tightest(shell))} radius and has a known "
+            "strength; add thin plywood to the shop file, or name one with skin in the piece's mold table"
+        )
+    return min(found, key=lambda one: (_effort(one, shell, widest), one.sheet.name))
+
+
+def _named(
+    asked: Asked, shell: Shell, found: Sequence[SheetStock], pressure: float, widest: float
+) -> SkinChoice:
+    name = asked.order.mold.skin
+    if not found:
+        names = ", ".join(sorted({one.name for one in asked.shop.sheets}))
+        raise StockError(f"{asked.piece.name}: mold.skin: got '{name}', want one of {names}")
+    sheet = found[0]
+    if not bends(sheet, shell):
+        raise StockError(
+            f"{asked.piece.name}: mold.skin: '{name}' is not known to bend to {show.both(tightest(shell))} radius"
+            f"{_limit(sheet)}; want a thinner sheet, or enter bend_radius in the shop file"
+        )
+    return min(
+        _layered(sheet, pressure, widest),
+        key=lambda one: _effort(one, shell, widest),
+        default=SkinChoice(sheet, 1, None),
+    )
+
+
+def _limit(sheet: SheetStock) -> str:
+    limit = least_radius(sheet)
+    return "" if limit is None else f" (its least is {show.both(limit)})"
+
+
+def tightest(shell: Shell) -> float:
+    """Radius to which the skin is bent where that is tightest, m; ribs at 16 planes or more are taken."""
+    inside = shell.inside
+    turns = [inside.oculus + (inside.springing - inside.oculus) * i / 8.0 for i in range(9)]
+    return min(inside.bend(turn) for turn in turns) * cos(pi / 16.0) ** 2
+
+
+def least_radius(sheet: SheetStock) -> float | None:
+    """Least radius to which a sheet bends the easy way, m; None where nobody says."""
+    if sheet.bend_radius is not None:
+        return sheet.bend_radius
+    found = published(sheet.material, sheet.thickness, "across")
+    return None if isinstance(found, Unjudged) else found.radius
+
+
+def bends(sheet: SheetStock, shell: Shell) -> bool:
+    """A sheet bends to the shell's meridian."""
+    limit = least_radius(sheet)
+    return limit is not None and limit <= tightest(shell) + 1e-9
+
+
+def _layered(sheet: SheetStock, pressure: float, widest: float) -> list[SkinChoice]:
+    """The sheet in one layer and in more, with the spacing of ribs that each carries."""
+    found = []
+    for layers in range(1, _MOST_LAYERS + 1):
+        section = skin_section(sheet.material, sheet.thickness, layers)
+        if isinstance(section, Unjudged):
+            return [SkinChoice(sheet, 1, None)]
+        span = max_span(section, pressure, 1, PANEL_LIMIT, 0.0).least
+        found.append(SkinChoice(sheet, layers, min(span, WIDEST_BAY, widest)))
+    return found
+
+
+def _effort(choice: SkinChoice, shell: Shell, widest: float) -> float:
+    return _count(choice, shell, widest) + _LAYER_COST * choice.layers
+
+
+def _count(choice: SkinChoice, shell: Shell, widest: float, passing: float = inf) -> int:
+    """Ribs that the skin asks for, that keep its facets near the round, and its gores fit to pass the openings."""
+    by_bow = pi / acos(max(0.0, 1.0 - _BOW * shell.thickness / widest))
+    by_span = rib_count(widest, choice.spacing or WIDEST_BAY)
+    by_way = pi / asin(min(1.0, passing / (2.0 * widest)))
+    return max(_FEWEST, by_span, 4 * ceil(max(by_bow, by_way) / 4.0 - 1e-9))
+
+
+def _refuse_count(name: str, count: int) -> None:
+    if count % 4 or not _FEWEST <= count <= _MOST:
+        raise GeometryError(
+            f"{name}: ribs: got {count}, want a multiple of 4 from {_FEWEST} to {_MOST}, so that every other rib can "
+            "end at a header; fewer come of a stronger skin, a thinner shell or a lighter mix"
+        )
+
+
+def _depth(shell: Shell, skin: SkinChoice, sheet: SheetStock, name: str) -> float:
+    """Depth of the ribs: a fourteenth of the radius they turn on, from a list; they must fit the sheet.
+
+    Raises:
+        GeometryError: where the dome is too small for the shallowest.
+    """
+    inside = shell.inside
+    room = 0.5 * (inside.tightest() - skin.layers * skin.sheet.thickness)
+    wanted = max(inside.bend(inside.springing), inside.bend(inside.oculus)) / 14.0
+    fitting = [one for one in _DEPTHS if one <= room and one < sheet.width]
+    if not fitting:
+        raise GeometryError(
+            f"{name}: the dome turns on {show.both(inside.tightest())}, too tight for ribs "
+            f"{show.both(_DEPTHS[0])} deep and their skin; cast it in a turned mold instead"
+        )
+    return next((one for one in fitting if one >= wanted), fitting[-1])
+
+
+def _stick(asked: Asked, force: float) -> StickStock:
+    """The stick that is named, else the smallest that takes a screw in its side and bears a force (N) on its end.
+
+    The stoutest where none bears it; the check then says so.
+
+    Raises:
+        StockError: where it is not in the shop.
+    """
+    sticks, named = asked.shop.sticks, asked.order.mold.stick
+    if named is not None:
+        for one in sticks:
+            if one.name == named:
+                return one
+        known = ", ".join(sorted(one.name for one in sticks))
+        raise StockError(f"{asked.piece.name}: mold.stick: got '{named}', want one of {known}")
+    stout = sorted(
+        (one for one in sticks if one.thickness >= _LEAST_STICK),
+        key=lambda one: (one.thickness * one.width, one.name),
+    )
+    if not stout:
+        raise StockError(f"{asked.piece.name}: the shop lists no stick 34 mm thick or more; add a [[stick]]")
+    return next((one for one in stout if _bears(one) >= force), stout[-1])
+
+
+def _bears(stick: StickStock) -> float:
+    """What wood of the stick's kind bears across its grain on the whole of its end, N."""
+    section = StickSection(stick.width, stick.thickness)
+    fcp = adjust(grade_of(stick.material, section.width), section, Service()).fcp
+    return fcp * stick.width * stick.thickness
+
+
+def _turn(form: Curved, count: int) -> float:
+    """Direction of rib 0: the key bay looks away from the first door."""
+    doors = [one.body for one in form.formers if one.kind == "board" and hasattr(one.body, "axis")]
+    looks = 0.0
+    if doors:
+        way = doors[0].axis
+        looks = atan2(way[1], way[0])
+    return looks + pi - pi / count
+
+
+@record
+class _Crown:
+    """Where ribs end: radius of the ring or hub, and the polar angles where alternate ribs end before."""
+
+    top: float
+    headers: tuple[float, ...]
+
+
+def _crown(shell: Shell, skin: SkinChoice, count: int, ply: float, widest: float, name: str) -> _Crown:
+    """The ring or hub, and the headers that leave few enough ribs to find room round it.
+
+    Raises:
+        GeometryError: where they crowd even so.
+    """
+    line = shell.inside.moved(-skin.layers * skin.sheet.thickness)
+    room = shell.oculus or _HUB_SHARE * widest
+    kept, headers = count, []
+    for share in (0.5, 0.25):
+        if ring_radius(kept, 2.0 * ply) <= room or share * widest < 1.3 * room:
+            break
+        headers.append(line.at_radius(share * widest))
+        kept //= 2
+    needed = ring_radius(kept, 2.0 * ply)
+    if needed > room + 1e-9:
+        raise GeometryError(
+            f"{name}: {kept} ribs of two plies {show.both(ply)} thick crowd at the crown: they need a ring of "
+            f"{show.both(2.0 * needed)} across, and have {show.both(2.0 * room)}; take fewer ribs (ribs in the piece's "
+            "mold table), or a larger oculus"
+        )
+    return _Crown(shell.oculus or max(needed, 0.5 * room), tuple(headers))
+
+
+def _key_end(shell: Shell, count: int, bays: int, key: int, ply: float) -> float:
+    """Polar angle up to which key ribs stand: half way to the upright, or lower where they would touch."""
+    inside, foot = shell.inside, shell.inside.springing
+    room = (2.0 * (key + 1) * ply + _CLEAR) / (2.0 * sin(bays * pi / count))
+    if room >= inside.r(foot):
+        return foot
+    return min(foot, max(_STEEP, inside.at_radius(room)))
+
+
+def _levels(
+    shell: Shell, skin: SheetStock, count: int, top: float, trim: float
+) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Polar angles of the purlins and of the joints of the skin, the lowest first, at equal distances."""
+    inside, outside = shell.inside, outside_of(shell)
+    low, high = inside.springing, inside.at_radius(top)
+    length = inside.length(high, low)
+    longest = max(
+        ordinate(inside, count, high, low),
+        ordinate(outside, count, outside.at_radius(top), outside.springing)
+        if shell.placed == "fluid"
+        else 0.0,
+    )
+    room = skin.width - 2.0 * trim - _SKIRT
+    pieces = max(1, ceil(longest / room - 1e-9))
+    bays = pieces * max(1, ceil(longest / pieces / HOOPS_APART - 1e-9))
+    hoops = tuple(inside.at_length(length * (bays - i) / bays, high) for i in range(1, bays))
+    each = bays // pieces
+    return hoops, hoops[each - 1 :: each][: pieces - 1]
+
+
+def _sections(
+    face: Meridian, width: float, count: int, quarter: int, ways: Sequence[Opening]
+) -> tuple[Section, ...]:
+    """The key section, then sections as large as pass an opening, four where none does; joints at ribs that stay."""
+    for bays in range(count // 4, 0, -1):
+        if bays % quarter == 0 and way_out(ways, section_box(face, width, bays * pi / count)):
+            return _cut(count, bays, quarter)
+    return _cut(count, max(quarter, count // 4 // quarter * quarter), quarter)
+
+
+def _cut(count: int, bays: int, key: int) -> tuple[Section, ...]:
+    """The key section, then sections of so many bays each; the first and the last may have fewer."""
+    found = [Section("inner form key section", 0, key)]
+    first, number = key, 1
+    while first < count:
+        last = min(count, (first // bays + 1) * bays)
+        found.append(Section(f"inner form section {number}", first, last - first))
+        first, number = last, number + 1
+    return tuple(found)
+
+
+def _even(count: int, quarter: int) -> tuple[Section, ...]:
+    """Four sections of the outer form, joints at ribs that stay."""
+    ends = [round(i * count / _SECTIONS / quarter) * quarter for i in range(_SECTIONS + 1)]
+    return tuple(
+        Section(f"outer form section {i + 1}", low, high - low)
+        for i, (low, high) in enumerate(pairwise(ends))
+    )
+
+
+def passes(form: DomeForm, side: Side) -> dict[str, tuple[tuple[float, float, float], str]]:
+    """Of each section of a form the box round it, and the opening it passes (empty where it passes none)."""
+    ways = openings(curved(form.piece), cos(form.half))
+    width = form.depth + form.lining
+    found = {}
+    for one in form.sections(side):
+        size = section_box(form.face(side), width, one.bays * form.half)
+        found[one.name] = (size, way_out(ways, size))
+    return found

@@ -1,0 +1,172 @@
+"""The ribbed method: a dome's form of radial ribs, purlins and flat-bent gores, inside only, or inside and outside.
+
+What the shell decides comes first: how it is placed, and with what pressure or weight; then every part follows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from formwork.errors import GeometryError
+from formwork.geometry.planes import Planes
+from formwork.molds.asked import Asked
+from formwork.molds.dome_bought import bought, fixings
+from formwork.molds.dome_cavity import Enclosed, enclosed, formed_volume
+from formwork.molds.dome_choice import decide
+from formwork.molds.dome_doors import bucks
+from formwork.molds.dome_form import DomeForm
+from formwork.molds.dome_ribs import ribs
+from formwork.molds.dome_rings import base, crown, curb, purlins, soles, straps, wedges
+from formwork.molds.dome_strip import stripping
+from formwork.molds.dome_words import instructions, notes
+from formwork.molds.gores import skins, upper_end
+from formwork.molds.hardware import consumables, gathered
+from formwork.molds.mold import Mold, Part
+from formwork.molds.weighing import mass
+from formwork.project.records import PieceOrder
+from formwork.record import record
+from formwork.shapes.body import piece_volume
+from formwork.strength.customary import GRAVITY
+
+
+@record
+class Lined:
+    """A dome's form as decided, before its parts are counted and held.
+
+    Attributes:
+        asked: what is wanted.
+        form: ribs, skin, sections, and where everything stands.
+    """
+
+    asked: Asked
+    form: DomeForm
+
+    @property
+    def order(self) -> PieceOrder:
+        """What is wanted."""
+        return self.asked.order
+
+    @property
+    def layers(self) -> int:
+        """A dome is cast alone: there are no dividers."""
+        return 1
+
+
+@record
+class DomeMold:
+    """A dome's mold, and what its checks must know.
+
+    Attributes:
+        mold: what every output reads.
+        lined: the stage before.
+        cavity: what the parts enclose.
+        outer_weight: of the outer form, N; 0 where there is none.
+    """
+
+    mold: Mold
+    lined: Lined
+    cavity: Enclosed
+    outer_weight: float
+
+    @property
+    def order(self) -> PieceOrder:
+        """What is wanted."""
+        return self.lined.order
+
+    @property
+    def form(self) -> DomeForm:
+        """The form as decided."""
+        return self.lined.form
+
+    @property
+    def leaks(self) -> tuple[str, ...]:
+        """Every place where the mix would run out, as a line."""
+        return self.cavity.leaks
+
+
+def lined(asked: Asked) -> Lined:
+    """A dome's form as decided.
+
+    Raises:
+        GeometryError: where the dome or its form cannot be built.
+        StockError: where the shop has nothing to build it from.
+    """
+    return Lined(asked, decide(asked))
+
+
+def brace(lined: Lined) -> DomeMold:
+    """The mold: every part, what fastens it, what it encloses, how it comes out.
+
+    Raises:
+        GeometryError: where a part has no room.
+    """
+    form, asked = lined.form, lined.asked
+    parts = tuple(_parts(form))
+    found, formed = enclosed(form, parts), formed_volume(form)
+    if formed <= 0.0:
+        raise GeometryError(f"{form.piece.name}: nothing is left to cast; the doorways take the whole shell")
+    weight = GRAVITY * mass((part for part in parts if part.group.startswith("outer")), asked.shop)
+    some = () if asked.owned else fixings(form, parts, asked.load, asked.shop.hardware)
+    steps, locked = stripping(form, parts)
+    area, seam = _wetted(form), _seams(form, parts)
+    nominal = piece_volume(Planes(), form.piece)
+    piece = replace(form.piece, notes=(*form.piece.notes, *notes(form, nominal, formed)))
+    mold = Mold(
+        name=f"{asked.order.name} mold",
+        method=asked.order.mold.method,
+        piece=piece,
+        planes=form.planes,
+        parts=parts,
+        hardware=(
+            *(() if asked.owned else gathered(bought(form, some, asked.load, weight))),
+            *consumables(area, seam, asked.uses),
+        ),
+        cavity=found.volume,
+        nominal=formed,
+        stripping=steps,
+        locked=locked,
+        wetted=area,
+        seams=seam,
+        uses=asked.uses,
+        owned=asked.owned,
+        copies=asked.order.molds,
+        instructions=instructions(form, asked.load, weight, owned=asked.owned),
+        fixings=some,
+        mass=mass(parts, asked.shop),
+        under=0.0,
+    )
+    return DomeMold(mold, lined, found, weight)
+
+
+def _parts(form: DomeForm) -> Iterator[Part]:
+    for side in form.sides:
+        yield from ribs(form, side)
+        yield from skins(form, side)
+        yield from purlins(form, side)
+        yield from crown(form, side)
+    yield from straps(form)
+    yield from soles(form)
+    yield from wedges(form)
+    yield from base(form)
+    yield from curb(form)
+    yield from bucks(form)
+
+
+def _wetted(form: DomeForm) -> float:
+    """Area that the mix touches, m2, doorways not taken off."""
+    found = 0.0
+    for side in form.sides:
+        face = form.face(side)
+        found += face.area(upper_end(form, side), face.springing)
+    return found
+
+
+def _seams(form: DomeForm, parts: Sequence[Part]) -> float:
+    """Length of seam to seal, m: along every gore, round the springing and the crown, and at doorways."""
+    along = 0.0
+    for side in form.sides:
+        face = form.face(side)
+        along += form.count * face.length(upper_end(form, side), face.springing)
+        along += 6.3 * (face.r(face.springing) + form.top)
+    return along + sum(part.blank.length for part in parts if part.role == "board")
