@@ -6,17 +6,18 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from formwork.checks.base import base_checks
-from formwork.checks.check import Check, Found, NotChecked, told
+from formwork.checks.check import Found, NotChecked, told
 from formwork.molds.cones import Cone
 from formwork.molds.fastening import Fastening
 from formwork.molds.load import PANEL_LIMIT, Load
-from formwork.molds.round_core import CLEAR, RIB, RoundCore
+from formwork.molds.round_core import RIB
 from formwork.molds.skin_holds import batten_values, strip_of
 from formwork.molds.skins import tension_of
 from formwork.molds.straps import as_strap
 from formwork.molds.wrapped import WrappedMold
 from formwork.molds.wrapped_joints import SEAM, SHELLS_DOWN, bar_judged, bar_load
 from formwork.molds.wrapped_lifts import core_lift, held_groups, shells_lift, weight
+from formwork.molds.wrapping import slender
 from formwork.record import record
 from formwork.strength.bands import hoop
 from formwork.strength.beams import Run, beam_verdicts
@@ -24,7 +25,7 @@ from formwork.strength.bending import hoop_stress
 from formwork.strength.panels import Bay, panel_verdicts
 from formwork.strength.sheets import section_for
 from formwork.strength.uplift import HoldDown, held_down
-from formwork.strength.working import Judged, Step, Unjudged, Verdict, given, step
+from formwork.strength.working import Judged, Step, Unjudged, Verdict, step
 from formwork.units import show
 
 _NOTHING = 1.0
@@ -59,6 +60,7 @@ def checks(built: WrappedMold) -> tuple[Found, ...]:
         *_bars(built),
         *_lifts(built),
         *base_checks(built.mold.name, built.under, built.lined.asked.load),
+        *_standing(built),
     )
 
 
@@ -185,8 +187,6 @@ def _core_skin(built: WrappedMold) -> Iterator[Found]:
     core, load = built.lined.core, built.lined.asked.load
     if core is None:
         return
-    if core.apart:
-        yield _sprung(built, core)
     section = strip_of(core.skin)
     thick = core.sheet.thickness
     spans = [(low + thick / 2.0, high + thick / 2.0) for low, high in pairwise(core.ribs)]
@@ -206,26 +206,6 @@ def _core_skin(built: WrappedMold) -> Iterator[Found]:
         yield _judged(
             built, "core skin between ribs", verdict, load.steps(low), "a thicker skin for the core"
         )
-
-
-def _sprung(built: WrappedMold, core: RoundCore) -> Check:
-    """The radius to which the skin of a core that comes out in parts is sprung, against what its sheet bends to."""
-    narrow, thick = core.face.narrowest * 1e3, core.skin.sheet.thickness * 1e3
-    asked, least = narrow - thick - CLEAR * 1e3, core.skin.bend.radius * 1e3
-    return Check(
-        name="core skin sprung inward: radius",
-        mold=built.mold.name,
-        demand=least,
-        capacity=asked,
-        unit="mm",
-        ok=least <= asked + 1e-6,
-        source=f"least radius: {core.skin.bend.source}; {CLEAR * 1e3:.0f} mm off the concrete is our own",
-        working=(
-            str(given("r_min", least, "mm", core.skin.bend.source)),
-            str(step("r", "r_c - t - c", asked, "mm", r_c=narrow, t=thick, c=CLEAR * 1e3)),
-        ),
-        remedy="" if least <= asked + 1e-6 else "a thinner skin, or more core_draft",
-    )
 
 
 def _cap(built: WrappedMold) -> Iterator[Found]:
@@ -286,6 +266,16 @@ def _held(built: WrappedMold, one: Fastening, lift: float, steps: tuple[Step, ..
     return told(
         verdict.name, built.mold.name, verdict, f"more than {one.count} {one.item}s, or ballast on top"
     )
+
+
+def _standing(built: WrappedMold) -> Iterator[Found]:
+    """A slender mold must be propped; the props depend on what they are fastened to."""
+    if slender(built.lined):
+        why = (
+            "it is slender and must be propped plumb at its upper ring from three sides; props are not computed, for "
+            "they depend on what they are fastened to"
+        )
+        yield NotChecked("standing plumb", built.mold.name, why)
 
 
 def _judged(built: WrappedMold, name: str, judged: Judged, head: Iterable[Step], remedy: str) -> Found:

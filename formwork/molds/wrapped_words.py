@@ -10,7 +10,7 @@ from formwork.molds.bearers import Bearers, setting_down
 from formwork.molds.foot_strip import BEND_IT
 from formwork.molds.label import label
 from formwork.molds.round_core import RoundCore
-from formwork.molds.wrapping import Lined, foot_strips
+from formwork.molds.wrapping import Lined, foot_strips, slender
 from formwork.strength.working import Unjudged
 from formwork.units import show
 
@@ -86,6 +86,8 @@ def _setting_up(lined: Lined, under: Bearers | Unjudged) -> Iterator[str]:
         "Set both shells on the circle, bolt their seam battens together, draw a strap round every ring until the "
         "seams close, then screw the lowest rings to the base."
     )
+    if slender(lined):
+        yield "Prop the upper ring from three sides and set the mold plumb in both directions before it is filled."
     yield "Run a bead of sealant round the foot and up every seam, smooth it and let it skin."
     yield (
         "Only now wipe release agent on everything the mix touches, thin, and wipe off what stands: sealant does not "

@@ -18,6 +18,9 @@ from formwork.record import record
 from formwork.shapes.piece import Curved, CurvedFormer, curved
 from formwork.stock.records import SheetStock
 
+SLENDER = 3.0
+"""Height over breadth at the foot above which a mold is propped (common practice, no source)."""
+
 
 @record
 class Lined:
@@ -88,6 +91,11 @@ def _former(form: Curved, name: str) -> CurvedFormer | None:
             f"{names}"
         )
     return cores[0] if cores else None
+
+
+def slender(lined: Lined) -> bool:
+    """It stands more than three times as high as it is broad at the foot, so that a push upsets it."""
+    return lined.form.fill > SLENDER * 2.0 * lined.sides[0].foot[0]
 
 
 def foot_strips(form: Curved) -> tuple[CurvedFormer, ...]:

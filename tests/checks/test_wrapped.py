@@ -132,13 +132,14 @@ def test_every_working_can_be_redone() -> None:
         assert one.working and one.source
 
 
-def test_the_skin_of_a_core_that_comes_out_in_parts_must_bend_a_little_tighter() -> None:
-    """A bore of 540 across, a skin of 4 mm, 5 mm off the concrete: a radius of 261 mm."""
-    one = found(mold_of(planter(base_diameter=640, core_draft=0)), "core skin sprung inward")
-    assert one.ok and one.capacity == pytest.approx(270.0 - 4.0 - 5.0)
+def test_a_core_that_comes_out_in_parts_has_no_draft_to_check() -> None:
+    made, _ = check([mold_of(planter(base_diameter=640, core_draft=0))])
+    assert not any(one.name == "draft of core" for one in made)
+    assert any(one.name == "draft of core" for one in check([mold_of(planter())])[0])
 
 
-def test_a_core_drawn_in_one_piece_is_not_sprung() -> None:
-    made, _ = check([mold_of(planter())])
-    assert not any("sprung" in one.name for one in made)
-    assert any(one.name == "draft of core" for one in made)
+def test_a_slender_mold_is_said_to_need_props() -> None:
+    slim, stout = mold_of(post((0.15, 0.0), (0.15, 1.2))), mold_of(post((0.3, 0.0), (0.3, 1.2)))
+    assert any(one.name == "standing plumb" for one in check([slim])[1])
+    assert any("Prop the upper ring" in line for line in slim.mold.instructions)
+    assert not any(one.name == "standing plumb" for one in check([stout])[1])

@@ -266,3 +266,20 @@ def test_stringers_stand_inside_the_openings_of_all_ribs() -> None:
 def test_a_straight_core_too_narrow_for_stringers_is_refused() -> None:
     with pytest.raises(GeometryError, match="must come out in parts, and its ribs"):
         mold_of(planter(diameter=260, base_diameter=260, wall=40, core_draft=0, drain_holes=0))
+
+
+def test_the_skin_of_a_core_that_comes_out_in_parts_must_bend_a_little_tighter() -> None:
+    """A bore of 540 across, a skin of 3 mm, 5 mm off the concrete: its hollow face comes to 262 mm."""
+    straight = planter(base_diameter=640, core_draft=0)
+    outer = SheetStock("outer", "hardboard", "3 mm", 0.003, True, 2.44, 1.22, grain=False, bend_radius=0.3)
+    boards = tuple(sheet for sheet in shop().sheets if sheet.name == "plywood 18")
+
+    def built_with(radius: float) -> WrappedMold:
+        inner = SheetStock(
+            "inner", "hardboard", "3 mm", 0.003, True, 2.44, 1.22, grain=False, bend_radius=radius
+        )
+        return mold_of(straight, replace(shop(), sheets=(*boards, outer, inner)))
+
+    assert built_with(0.262).lined.core is not None
+    with pytest.raises(StockError, match="no sheet of the shop bends round the core"):
+        built_with(0.265)
