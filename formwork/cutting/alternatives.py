@@ -88,5 +88,5 @@ def _alternative(
     if days is None:
         return None
     molds = tuple((order.name, order.molds) for order in orders)
-    cost = sum(each[name].amount * count for name, count in molds)
+    cost = sum(each[name].amount * count + each[name].spent for name, count in molds)
     return Alternative(molds, planned, len(made), days.cast, days.done, cost)

@@ -94,7 +94,17 @@ def hardware(
             amount, uses = needs.get((line.item, line.size, line.unit), (0.0, []))
             needs[line.item, line.size, line.unit] = (amount + line.quantity * mold.copies, [*uses, line.use])
     return tuple(
-        _bought(Hardware(item, size, amount, unit, "; ".join(dict.fromkeys(uses))), stock, units)
+        _bought(
+            Hardware(
+                item,
+                size,
+                amount,
+                unit,
+                "; ".join(dict.fromkeys(each for use in uses for each in use.split("; "))),
+            ),
+            stock,
+            units,
+        )
         for (item, size, unit), (amount, uses) in needs.items()
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from formwork.cutting.buy_list import BuyLine, sold_as
 from formwork.cutting.cut_list import CutLine
@@ -19,10 +20,12 @@ class Cost:
     Attributes:
         amount: of everything that has a price.
         unpriced: what has none, by name.
+        spent: of a mold, what its fillings take anew in the whole job, however many of it are built.
     """
 
     amount: float
     unpriced: tuple[str, ...] = ()
+    spent: float = 0.0
 
 
 def mold_cost(mold: Mold, lines: Sequence[CutLine], layouts: Layouts, stock: Sequence[HardwareStock]) -> Cost:
@@ -36,13 +39,25 @@ def mold_cost(mold: Mold, lines: Sequence[CutLine], layouts: Layouts, stock: Seq
         layouts: where every part falls.
         stock: the shop's hardware, with its prices.
     """
+    used_up = _sum(_cut_shares(mold, lines, layouts, spent=True))
     if mold.owned:
-        return Cost(0.0)
-    boards = _shared(mold.name, lines, _paid_sheets(layouts), ("panel",))
-    sticks = _shared(mold.name, lines, _paid_sticks(layouts), ("stick", "pipe"))
+        return replace(used_up, amount=0.0, spent=used_up.amount)
     things = [_thing(thing, stock) for thing in mold.hardware]
-    shares = [(name, None if cost is None else cost / mold.copies) for name, cost in (*boards, *sticks)]
-    return _sum((*shares, *things))
+    shares = [
+        (name, None if cost is None else cost / mold.copies)
+        for name, cost in _cut_shares(mold, lines, layouts, spent=False)
+    ]
+    kept = _sum((*shares, *things))
+    return Cost(kept.amount, tuple(dict.fromkeys((*kept.unpriced, *used_up.unpriced))), used_up.amount)
+
+
+def _cut_shares(
+    mold: Mold, lines: Sequence[CutLine], layouts: Layouts, *, spent: bool
+) -> list[tuple[str, float | None]]:
+    """What is paid for what is cut for all copies of a mold: that which every filling takes anew, or the rest."""
+    boards = _shared(mold.name, lines, _paid_sheets(layouts), ("panel",), spent)
+    sticks = _shared(mold.name, lines, _paid_sticks(layouts), ("stick", "pipe"), spent)
+    return [*boards, *sticks]
 
 
 def mix_cost(bought: Iterable[BuyLine], volume: float, whole: float) -> Cost:
@@ -63,13 +78,17 @@ def _sum(costs: Iterable[tuple[str, float | None]]) -> Cost:
 
 
 def _shared(
-    name: str, lines: Sequence[CutLine], paid: dict[str, float | None], kinds: tuple[str, ...]
+    name: str,
+    lines: Sequence[CutLine],
+    paid: dict[str, float | None],
+    kinds: tuple[str, ...],
+    spent: bool,
 ) -> list[tuple[str, float | None]]:
     """For each stock, what a mold's parts take of what was paid for it, for all copies of the mold."""
     found: list[tuple[str, float | None]] = []
     for stock, cost in paid.items():
         cut = [line for line in lines if line.part.kind in kinds and line.part.stock == stock]
-        ours = sum(_size(line) for line in cut if line.mold == name)
+        ours = sum(_size(line) for line in cut if line.mold == name and line.part.spent == spent)
         if ours:
             found.append((stock, None if cost is None else cost * ours / sum(_size(line) for line in cut)))
     return found

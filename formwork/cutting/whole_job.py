@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from formwork.cutting.alternatives import Alternative, alternatives
 from formwork.cutting.buy_list import BuyLine
 from formwork.cutting.costs import Cost, mix_cost, mold_cost
-from formwork.cutting.cut_list import CutLine
+from formwork.cutting.cut_list import CutLine, cast_in_besides
 from formwork.cutting.layouts import Layouts
 from formwork.mix.calendar import Calendar, calendar
 from formwork.mix.part_filled import PartFilled, part_filled
@@ -28,6 +28,7 @@ class PieceCost:
         over: pieces that the molds are spread over: those cast, or all that the molds are built for where that is more.
         mix: cost of the mix in one piece.
         unpriced: what has no price.
+        spent: cost of what is cut away at one piece, or stays in it.
     """
 
     name: str
@@ -36,6 +37,7 @@ class PieceCost:
     over: int
     mix: float
     unpriced: tuple[str, ...]
+    spent: float = 0.0
 
     @property
     def mold_share(self) -> float:
@@ -44,8 +46,8 @@ class PieceCost:
 
     @property
     def total(self) -> float:
-        """Of one piece: its mix and its share of the molds."""
-        return self.mix + self.mold_share
+        """Of one piece: its mix, what is used up with it, and its share of the molds."""
+        return self.mix + self.spent + self.mold_share
 
 
 @record
@@ -103,13 +105,16 @@ def _costs(
 ) -> tuple[PieceCost, ...]:
     whole = sum(kind.count * kind.volume for kind in kinds)
     spread = {order.name: _over(mold, order) for mold, order in molds}
-    cast_in = {order.name: tuple(thing.item for thing in mold.piece.embedded) for mold, order in molds}
+    cast_in = {order.name: tuple(thing.item for thing in cast_in_besides(mold)) for mold, order in molds}
     found = []
     for kind in kinds:
         mix = mix_cost(mix_bought, kind.volume, whole)
         mold = each[kind.name]
         missing = tuple(dict.fromkeys((*mold.unpriced, *mix.unpriced, *cast_in[kind.name])))
-        found.append(PieceCost(kind.name, mold.amount, kind.molds, spread[kind.name], mix.amount, missing))
+        spent = mold.spent / kind.count
+        found.append(
+            PieceCost(kind.name, mold.amount, kind.molds, spread[kind.name], mix.amount, missing, spent)
+        )
     return tuple(found) if any(one.total for one in found) else ()
 
 

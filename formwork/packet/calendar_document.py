@@ -38,7 +38,8 @@ def calendar_entry(job: WholeJob) -> Entry:
         ],
         "costs": [
             {"piece": one.name, "mold_cost": nine(one.mold), "molds": one.molds, "spread_over": one.over,
-             "mold_cost_each": nine(one.mold_share), "mix_cost_each": nine(one.mix), "cost_each": nine(one.total),
+             "mold_cost_each": nine(one.mold_share), "used_up_cost_each": nine(one.spent),
+             "mix_cost_each": nine(one.mix), "cost_each": nine(one.total),
              "unpriced": list(one.unpriced)}
             for one in job.costs
         ],

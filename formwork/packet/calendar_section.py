@@ -109,17 +109,30 @@ def _molds(one: Alternative) -> str:
 
 def _costs(plan: Plan, job: WholeJob) -> Block:
     currency = plan.project.shop.currency
-    heads = ("piece", ">one mold", ">molds", ">spread over", ">mold, each", ">mix, each", ">together")
-    return table(heads, [_cost(one, currency) for one in job.costs])
+    spent = any(one.spent for one in job.costs)
+    used_up = (">used up, each",) if spent else ()
+    heads = (
+        "piece",
+        ">one mold",
+        ">molds",
+        ">spread over",
+        ">mold, each",
+        *used_up,
+        ">mix, each",
+        ">together",
+    )
+    return table(heads, [_cost(one, currency, spent) for one in job.costs])
 
 
-def _cost(one: PieceCost, currency: str) -> tuple[str, ...]:
+def _cost(one: PieceCost, currency: str, spent: bool) -> tuple[str, ...]:
+    """A row; what is cut away or stays in has a column where any piece has such a thing."""
+    amounts = (one.mold_share, *((one.spent,) if spent else ()), one.mix, one.total)
     return (
         one.name,
         show.money(one.mold, currency),
         str(one.molds),
         counted(one.over, "piece"),
-        *(show.money(amount, currency) for amount in (one.mold_share, one.mix, one.total)),
+        *(show.money(amount, currency) for amount in amounts),
     )
 
 

@@ -128,3 +128,22 @@ def test_spares_are_cast_counted_and_paid(tmp_path, job):
     assert poured == {"tub": 7, "step": 9}
     assert {one.name: one.over for one in more.job.costs} == {"tub": 7, "step": 9}
     assert sum(pour.volume for pour in more.pours) > sum(pour.volume for pour in job.pours)
+
+
+def test_what_fillings_use_up_is_paid_by_the_piece_however_many_molds_there_are():
+    """Tubes that are cut away: the buy list's money for them is the pieces' money, and no mold's."""
+    job = plan(read_project(ROOT / "examples" / "boathouse-piers.toml"))
+    count = {piece.order.name: piece.order.cast for piece in job.pieces}
+    used_up = sum(one.spent * count[one.name] for one in job.job.costs)
+    assert used_up == pytest.approx(
+        sum(line.cost for line in job.buy if line.item.startswith("tube ")), rel=1e-9
+    )
+    built = sum(one.mold * one.molds for one in job.job.costs)
+    layouts = Layouts(job.sheets, job.sticks, job.bounds)
+    cut = sum(mold_cost(mold, job.cut_list, layouts, ()).amount * mold.copies for mold in job.molds)
+    assert built >= cut > 0.0
+    (planned,) = [one for one in job.job.alternatives if one.planned]
+    assert planned.mold_cost == pytest.approx(built + used_up, rel=1e-9)
+    owned = replace(job.molds[0], owned=True)
+    assert mold_cost(owned, job.cut_list, layouts, ()).amount == 0.0
+    assert mold_cost(owned, job.cut_list, layouts, ()).spent > 0.0
