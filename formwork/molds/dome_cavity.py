@@ -201,7 +201,7 @@ def _line(parts: Sequence[Part], side: Side) -> tuple[Leg, ...]:
     for part in segments_of(parts, side):
         body = part.prisms[0]
         level = hypot(body.origin[0], body.origin[1])
-        if level > body.height + 1e-9 or " off" in part.name:
+        if level > body.height + 1e-9:
             continue
         for leg, by in carried(body):
             moved = by if level > 1e-9 else 0.0

@@ -43,6 +43,7 @@ class Ply:
         exposed: of a key rib, whose edge the mix touches.
         low: polar angle where it begins; None at the foot.
         top: polar angle where it ends; None at the crown's ring.
+        kind: what a carpenter calls what it is part of.
     """
 
     rib: int
@@ -54,6 +55,7 @@ class Ply:
     exposed: bool
     low: float | None
     top: float | None
+    kind: str = "rib"
 
 
 @record
@@ -104,12 +106,36 @@ def _key_plies(form: DomeForm, rib: int, before: Section, after: Section) -> Ite
     name, end = f"inner form key rib {rib + 1}", form.key_end
     for layer in range(form.key):
         for sign in (1, -1):
-            yield Ply(rib, sign, layer * form.ply, name, sign > 0, False, True, None, end)
+            yield Ply(
+                rib,
+                sign,
+                layer * form.ply,
+                name,
+                sign > 0,
+                False,
+                True,
+                None,
+                end,
+                f"key rib layer {layer + 1}",
+            )
     reach = SPLICE * form.ply / form.shell.inside.bend(end)
     for sign, section in ((1, after), (-1, before)):
-        yield Ply(rib, sign, form.key * form.ply, section.name, sign > 0, True, False, None, end - reach)
+        yield Ply(
+            rib, sign, form.key * form.ply, section.name, sign > 0, True, False, None, end - reach, "half rib"
+        )
         for layer in range(1, form.key):
-            yield Ply(rib, sign, layer * form.ply, section.name, False, False, False, end, end - reach)
+            yield Ply(
+                rib,
+                sign,
+                layer * form.ply,
+                section.name,
+                False,
+                False,
+                False,
+                end,
+                end - reach,
+                f"packing {layer}",
+            )
 
 
 def ending(form: DomeForm, rib: int) -> float | None:
@@ -150,10 +176,8 @@ def _ply_parts(form: DomeForm, side: Side, ply: Ply) -> Iterator[Part]:
 
 
 def _name(side: Side, ply: Ply) -> str:
-    key = "key rib" if ply.exposed else "rib"
-    hand, layer = "left" if ply.sign > 0 else "right", round(ply.near / 1e-3)
-    beside = f" {layer} off" if layer else ""
-    return f"{side} {key} {ply.rib + 1} {hand} ply{beside}"
+    hand = "left" if ply.sign > 0 else "right"
+    return f"{side} {ply.kind} {ply.rib + 1} {hand} ply"
 
 
 Ends = tuple[float, float]
