@@ -1,4 +1,4 @@
-"""The judge of curved parts that come out of one blank: true shapes inside it, a kerf apart from one another.
+"""The judge of parts that come out of one blank: true shapes inside it, a kerf apart from one another.
 
 It knows outlines and places and nothing of how rows are made: edges are measured against edges.
 """
@@ -11,7 +11,7 @@ from math import hypot
 
 from formwork.cutting.records import Placed, SheetPlan, Spot
 from formwork.cutting.replay import TOLERANCE, Box, box_of, fault
-from formwork.geometry.outlines import Point, flattened
+from formwork.geometry.outlines import Outline, Point, flattened
 from formwork.molds.mold import Blank
 from formwork.stock.records import Saw
 
@@ -19,6 +19,8 @@ _CHORD = 2e-4
 """Arcs are measured as chords that lie no further from them than this, m."""
 
 Corners = tuple[Point, ...]
+Shape = tuple[Corners, ...]
+"""An outline, then its openings."""
 
 
 def judge_rows(blanks: Mapping[str, Blank], saw: Saw, plan: SheetPlan) -> None:
@@ -43,19 +45,24 @@ def judge_rows(blanks: Mapping[str, Blank], saw: Saw, plan: SheetPlan) -> None:
 def _judge_blank(
     where: str, placed: Placed, blanks: Mapping[str, Blank], kerf: float, passed: set[tuple[object, ...]]
 ) -> None:
-    shapes = [(spot, _corners(spot, blanks[spot.label])) for spot in placed.nested]
-    if {spot.label for spot in placed.nested} != {placed.label.partition(" x ")[2]} or placed.label.partition(
-        " x "
-    )[0] != str(len(shapes)):
+    shapes = [(spot, _shape(spot, blanks[spot.label])) for spot in placed.nested]
+    if placed.label != _called([spot.label for spot in placed.nested]):
         fault(where, f"{placed.label} holds other parts than its name says")
-    for spot, corners in shapes:
-        if not box_of(placed).holds(_box(corners)):
+    for spot, shape in shapes:
+        if not box_of(placed).holds(_box(shape[0])):
             fault(where, f"a {spot.label} reaches out of the blank {placed.label}")
     for (one, first), (other, second) in combinations(shapes, 2):
         key = _apart(one, other)
         if key not in passed and _near(first, second, kerf + 2.0 * _CHORD):
-            fault(where, f"two {one.label} in the blank {placed.label} leave no room for the saw")
+            fault(
+                where, f"{one.label} and {other.label} in the blank {placed.label} leave no room for the saw"
+            )
         passed.add(key)
+
+
+def _called(labels: Sequence[str]) -> str:
+    """What a blank is called: by number where its parts are alike, else by their names, the outermost first."""
+    return f"{len(labels)} x {labels[0]}" if len(set(labels)) == 1 else " with ".join(labels)
 
 
 def _apart(one: Spot, other: Spot) -> tuple[object, ...]:
@@ -70,8 +77,12 @@ def _apart(one: Spot, other: Spot) -> tuple[object, ...]:
     )
 
 
-def _corners(spot: Spot, blank: Blank) -> Corners:
-    corners = flattened(blank.edge, _CHORD)
+def _shape(spot: Spot, blank: Blank) -> Shape:
+    return tuple(_corners(spot, blank, outline) for outline in (blank.edge, *blank.openings))
+
+
+def _corners(spot: Spot, blank: Blank, outline: Outline) -> Corners:
+    corners = flattened(outline, _CHORD)
     length, width = blank.length, blank.width
     for _ in range(spot.quarters):
         corners = tuple((width - y, x) for x, y in corners)
@@ -84,16 +95,17 @@ def _box(corners: Corners) -> Box:
     return Box(min(xs), min(ys), max(xs), max(ys))
 
 
-def _near(first: Corners, second: Corners, gap: float) -> bool:
-    """Two shapes come nearer than the gap, or one lies within the other."""
-    if not _close(_box(first), _box(second), gap):
+def _near(first: Shape, second: Shape, gap: float) -> bool:
+    """Two shapes come nearer than the gap, or one lies in the wood of the other."""
+    if not _close(_box(first[0]), _box(second[0]), gap):
         return False
-    if _inside(first[0], second) or _inside(second[0], first):
+    if _inside(first[0][0], second) or _inside(second[0][0], first):
         return True
-    others = [(_box(edge), edge) for edge in _edges(second)]
+    others = [(_box(edge), edge) for corners in second for edge in _edges(corners)]
     return any(
         _close(_box(edge), box, gap) and _distance(edge, other) < gap - TOLERANCE
-        for edge in _edges(first)
+        for corners in first
+        for edge in _edges(corners)
         for box, other in others
     )
 
@@ -133,10 +145,10 @@ def _from_edge(p: Point, edge: tuple[Point, Point]) -> float:
     return hypot(p[0] - ax - along * run, p[1] - ay - along * rise)
 
 
-def _inside(p: Point, corners: Corners) -> bool:
-    """A ray from the point to the right leaves the shape an odd number of times."""
+def _inside(p: Point, shape: Shape) -> bool:
+    """A ray from the point to the right crosses outline and openings an odd number of times."""
     inside = False
-    for (ax, ay), (bx, by) in _edges(corners):
+    for (ax, ay), (bx, by) in (edge for corners in shape for edge in _edges(corners)):
         if (ay > p[1]) != (by > p[1]) and p[0] < ax + (p[1] - ay) / (by - ay) * (bx - ax):
             inside = not inside
     return inside

@@ -1,8 +1,8 @@
-"""Sheets whose curved parts stand in rows: how many to a row so that the sheets come out fewest.
+"""Sheets whose curved parts stand in rows, or in the openings of others, so that the sheets come out fewest.
 
 Each way of sharing the parts of a label out over rows is laid out as plain rectangles by ``sheets.nest``; the ways of
-the labels are tried one after another, and the best layout found is kept: the cheapest, of these the one that leaves
-the largest offcut, then the one with fewest layouts and fewest blanks.
+the labels are tried one after another, without and with parts in openings, and the best layout found is kept: the
+cheapest, of these the one that leaves the largest offcut, then the one with fewest layouts and fewest blanks.
 """
 
 from __future__ import annotations
@@ -12,9 +12,10 @@ from dataclasses import dataclass, field, replace
 from math import ceil, inf, pi
 
 from formwork.cutting.cut_list import CutLine
+from formwork.cutting.drops import Stack, stacks
 from formwork.cutting.job import Show
 from formwork.cutting.records import Bound, Placed, SheetLayout, SheetPart, SheetPlan, Spot
-from formwork.cutting.rows import Nest, Row, rows
+from formwork.cutting.rows import Lying, Row, rows
 from formwork.cutting.sheets import nest
 from formwork.errors import StockError
 from formwork.geometry.outlines import area
@@ -105,17 +106,37 @@ def nest_with_rows(
         StockError: a part is larger than every sheet, or the sheets on hand are too few.
     """
     wanted = Wanted({part.label: part for part in parts}, stock, saw, stages, show)
-    choices = {line.label: _sharings(line, wanted) for line in lines}
-    choices = {label: some for label, some in choices.items() if some}
-    if not choices:
+    lying = stacks(lines, saw.kerf)
+    choices, least = _choices(lines, wanted), least_by_area(lines, stock)
+    if any(len(one.lines) > 1 for one in lying):
+        within = replace(wanted, parts=_within(wanted.parts, lying))
+        found = [_begun(wanted, choices), _chosen(within, _choices(lines, within), least)]
+        best = min(found, key=lambda tried: tried.worth)
+    elif choices:
+        best = _chosen(wanted, choices, least)
+    else:
         return wanted.laid({}, 1.0)
-    least = least_by_area(lines, stock)
-    ways = _chosen(wanted, choices, least)
-    plan = wanted.laid(ways, 1.0)
+    plan = best.wanted.laid(best.best, 1.0)
     used = plan.bound.used
     bound = Bound(plan.bound.stock, used, min(least, used), least >= used - _SAME, "area of the parts")
-    opened = _Opened(ways, wanted.parts, {line.label: line.part.blank for line in lines})
-    return SheetPlan(tuple(opened.layout(one) for one in plan.layouts), bound)
+    held = dict(_held(best, lines, lying))
+    return SheetPlan(tuple(_opened(one, held) for one in plan.layouts), bound)
+
+
+def _within(parts: Mapping[str, SheetPart], lying: Sequence[Stack]) -> dict[str, SheetPart]:
+    """The blanks of parts that lie in openings of others and of those that hold them, and the rest as they are."""
+    found: dict[str, SheetPart] = {}
+    for one in lying:
+        outer = parts[one.lines[0].label]
+        turns = all(parts[line.label].may_turn for line in one.lines)
+        found[one.label] = SheetPart(one.label, outer.length, outer.width, one.count, turns)
+    return found
+
+
+def _choices(lines: Sequence[CutLine], wanted: Wanted) -> dict[str, list[Sharing]]:
+    """For each label with parts of its own that rows may save sheet with, the ways to share them out."""
+    found = {line.label: _sharings(line, wanted) for line in lines if line.label in wanted.parts}
+    return {label: some for label, some in found.items() if some}
 
 
 def _blanks(part: SheetPart, way: Sharing | None) -> Iterator[SheetPart]:
@@ -170,21 +191,27 @@ def _numbers(quantity: int, most: int) -> list[int]:
     return [number for number in dict.fromkeys((most, *even)) if number > 1][:_NUMBERS]
 
 
-def _chosen(wanted: Wanted, choices: Mapping[str, Sequence[Sharing]], least: float) -> Ways:
-    """The best of no rows, the most promising row for each label, and changes of one label at a time."""
+def _begun(wanted: Wanted, choices: Mapping[str, Sequence[Sharing]]) -> _Tried:
+    """The better of no rows and the most promising row for each label."""
     tried = _Tried(wanted)
-    parts = sum(part.quantity for part in wanted.parts.values())
-    most = max(_TRIES_MANY, min(_TRIES, _PARTS // max(1, parts)))
     tried.see({})
     tried.see({label: some[0] for label, some in choices.items()})
+    return tried
+
+
+def _chosen(wanted: Wanted, choices: Mapping[str, Sequence[Sharing]], least: float) -> _Tried:
+    """The best of no rows, the most promising row for each label, and changes of one label at a time."""
+    tried = _begun(wanted, choices)
+    parts = sum(part.quantity for part in wanted.parts.values())
+    most = max(_TRIES_MANY, min(_TRIES, _PARTS // max(1, parts)))
     for label, some in choices.items():
         others = {one: way for one, way in tried.best.items() if one != label}
         for ways in ({**others, label: way} for way in some):
             if len(tried.seen) >= most or tried.idle >= _PATIENCE or tried.worth[0] <= least + _SAME:
-                return tried.best
+                return tried
             tried.see(ways)
         tried.see(others)
-    return tried.best
+    return tried
 
 
 @dataclass(slots=True)
@@ -254,33 +281,45 @@ def _area(blank: Blank) -> float:
 
 
 @record
-class _Opened:
-    """Blanks of rows with the parts in them; all by the labels of the parts."""
+class _Held:
+    """What comes out of a blank: its width (m), and each part's line and place in it."""
 
-    ways: Ways
-    parts: Mapping[str, SheetPart]
-    blanks: Mapping[str, Blank]
-
-    def layout(self, one: SheetLayout) -> SheetLayout:
-        """A layout whose blanks say which parts come out of them."""
-        nests = dict(self._nests())
-        placed = (replace(each, nested=_spots(each, *nests[each.label])) if each.label in nests else each
-                  for each in one.placed)  # fmt: skip
-        return replace(one, placed=tuple(placed))
-
-    def _nests(self) -> Iterator[tuple[str, tuple[str, Blank, Nest]]]:
-        for label, way in self.ways.items():
-            for number, _ in way.blanks(self.parts[label].quantity):
-                if number > 1:
-                    yield nest_label(number, label), (label, self.blanks[label], way.row.nest(number))
+    width: float
+    parts: tuple[tuple[CutLine, Lying], ...]
 
 
-def _spots(placed: Placed, label: str, blank: Blank, nest: Nest) -> tuple[Spot, ...]:
-    """Where the parts of a row lie on the sheet."""
-    found = []
-    for one in nest.parts:
+def _held(tried: _Tried, lines: Sequence[CutLine], lying: Sequence[Stack]) -> Iterator[tuple[str, _Held]]:
+    """What comes out of every blank that holds several parts, by the blank's label."""
+    for line in lines:
+        way = tried.best.get(line.label)
+        for number, _ in way.blanks(tried.wanted.parts[line.label].quantity) if way else ():
+            if way and number > 1:
+                row = way.row.nest(number)
+                yield (
+                    nest_label(number, line.label),
+                    _Held(row.width, tuple((line, one) for one in row.parts)),
+                )
+    for one in lying:
+        if len(one.lines) > 1:
+            yield (
+                one.label,
+                _Held(one.lines[0].part.blank.width, tuple(zip(one.lines, one.places, strict=True))),
+            )
+
+
+def _opened(layout: SheetLayout, held: Mapping[str, _Held]) -> SheetLayout:
+    """A layout whose blanks say which parts come out of them."""
+    placed = (
+        replace(one, nested=tuple(_spots(one, held[one.label]))) if one.label in held else one
+        for one in layout.placed
+    )
+    return replace(layout, placed=tuple(placed))
+
+
+def _spots(placed: Placed, held: _Held) -> Iterator[Spot]:
+    """Where the parts of a blank lie on the sheet."""
+    for line, one in held.parts:
         x, y, quarters = one.x, one.y, 2 if one.half_round else 0
         if placed.turned:
-            x, y, quarters = nest.width - one.y - blank.width, one.x, quarters + 1
-        found.append(Spot(label, placed.x + x, placed.y + y, quarters))
-    return tuple(found)
+            x, y, quarters = held.width - one.y - line.part.blank.width, one.x, quarters + 1
+        yield Spot(line.label, placed.x + x, placed.y + y, quarters)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from math import acos, hypot
 
 from formwork.cutting.cut_list import CutLine
+from formwork.cutting.drops import as_circle
 from formwork.geometry.outlines import Leg, Outline, Point, legs
 from formwork.molds.mold import Blank
 from formwork.packet.cut_sections import grain, names_of
@@ -23,7 +24,7 @@ from formwork.units.show import UnitSystem
 _SQUARE_TO = 0.1
 """A corner nearer to that of the box than this (mm) counts as being there: no pencil line is finer."""
 _ONE_CENTRE = 1e-5
-"""Arcs whose centres and radii differ by less than this, m, are of one circle."""
+"""Circles whose centres differ by less than this, m, are a ring's."""
 _RISE = 1.0
 """The words along an arc stand on a chord that it rises over by no more than this, mm."""
 
@@ -132,7 +133,7 @@ def pattern(line: CutLine, shop: Shop, units: UnitSystem) -> Pattern:
 
 def _radii(blank: Blank) -> tuple[float, ...]:
     """Outer and inner radius of a disc or a flat ring, m; empty for what is neither."""
-    circles = [_circle(one) for one in (blank.edge, *blank.openings)]
+    circles = [as_circle(one) for one in (blank.edge, *blank.openings)]
     found = [one for one in circles if one is not None]
     if blank.holes or len(found) < len(circles) or len(circles) > 2:
         return ()
@@ -140,16 +141,6 @@ def _radii(blank: Blank) -> tuple[float, ...]:
     if any(hypot(one[0][0] - x, one[0][1] - y) > _ONE_CENTRE for one in found):
         return ()
     return tuple(radius for _, radius in found)
-
-
-def _circle(outline: Outline) -> tuple[Point, float] | None:
-    """Centre and radius of an outline that is a whole circle, m."""
-    if not all(outline.bulges):
-        return None
-    arcs = [leg.arc() for leg in legs(outline)]
-    (x, y), radius = arcs[0].centre, arcs[0].radius
-    off = max(max(hypot(arc.centre[0] - x, arc.centre[1] - y), abs(arc.radius - radius)) for arc in arcs)
-    return ((x, y), radius) if off < _ONE_CENTRE else None
 
 
 def _about(line: CutLine, shop: Shop, units: UnitSystem, arrow: str) -> tuple[str, ...]:

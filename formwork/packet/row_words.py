@@ -1,4 +1,4 @@
-"""What is said of blanks that hold several curved parts in a row: how many come out, and where each is marked."""
+"""What is said of blanks that hold several parts, in a row or one in another's opening: where each is marked."""
 
 from __future__ import annotations
 
@@ -10,6 +10,10 @@ from formwork.plan import Plan
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
+_OUT_OF = (
+    "saw the opening of the first from a hole bored inside its line, and keep what falls out: the next part comes from "
+    "it, marked about the same middle."
+)
 _STEP = 1e-4
 """Steps nearer to one another than this, m, are one step."""
 
@@ -28,6 +32,8 @@ def _told(some: list[Placed]) -> str:
     if not first.nested:
         return f"{count} x {first.label}{turned}" if count > 1 else f"{first.label}{turned}"
     each = len(first.nested)
+    if not _in_a_row(first):
+        return f"{count} x {first.label}{turned}" if count > 1 else f"{first.label}{turned}"
     blanks = f"{counted(count, 'blank')} of {each}" if count > 1 else "one blank"
     return f"{count * each} x {first.nested[0].label} in {blanks}{turned}"
 
@@ -38,9 +44,15 @@ def how_marked(layout: SheetLayout, units: UnitSystem) -> tuple[str, ...]:
     same: dict[str, list[str]] = {}
     for one in layout.placed:
         if one.nested:
-            labels = same.setdefault(_marked(one, run, units), [])
+            words = _marked(one, run, units) if _in_a_row(one) else _OUT_OF
+            labels = same.setdefault(words, [])
             labels += [one.label] if one.label not in labels else []
     return tuple(f"{', '.join(labels)}: {words}" for words, labels in same.items())
+
+
+def _in_a_row(one: Placed) -> bool:
+    """Its parts are alike and stand in a row; else each lies in the opening of the one before."""
+    return len({spot.label for spot in one.nested}) == 1
 
 
 def _marked(one: Placed, run: str, units: UnitSystem) -> str:

@@ -99,6 +99,14 @@ def test_sheets_without_grain_have_a_length():
     assert "further across its length" in words
 
 
+def test_what_comes_out_of_an_opening_is_told():
+    inner = (Spot("A1", 0.0, 0.0, 0), Spot("A4", 0.1, 0.1, 0))
+    one = Placed("A1 with A4", 0.0, 0.0, 0.6, 0.6, False, inner)
+    assert on_sheet(layout(one, one)) == "2 x A1 with A4"
+    (words,) = how_marked(layout(one, replace(one, label="B1 with B2")), "mm")
+    assert words.startswith("A1 with A4, B1 with B2: saw the opening of the first from a hole")
+
+
 def test_what_lies_alone_needs_no_words(plan):
     assert how_marked(layout(Placed("A2", 0.0, 0.0, 0.1, 0.1, False)), "mm") == ()
     assert in_rows(plan) == ()
