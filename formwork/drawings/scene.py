@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from math import cos, pi, sin
+from math import ceil, cos, pi, sin
 from typing import Literal, assert_never
 
 from formwork.drawings.frames import Point
@@ -250,9 +250,11 @@ def _extremes(item: Item) -> tuple[Point, ...]:
             return (item.start, item.end)
         case Polyline():
             return box(Outline(item.points, item.bulges)) if item.bulges else item.points
-        case Circle() | Arc():
+        case Circle():
             x, y = item.centre
             return ((x - item.radius, y - item.radius), (x + item.radius, y + item.radius))
+        case Arc():
+            return _reach(item)
         case Hatch():
             return item.rings[0]
         case Text():
@@ -261,6 +263,14 @@ def _extremes(item: Item) -> tuple[Point, ...]:
             return tuple(p for part in dimension_parts(item) for p in _extremes(part))
         case _:
             assert_never(item)
+
+
+def _reach(arc: Arc) -> tuple[Point, ...]:
+    """Both ends of an arc, and every point between them where it reaches furthest along an axis."""
+    first = ceil(arc.start / (pi / 2.0))
+    quarters = [k * pi / 2.0 for k in range(first, first + 5) if k * pi / 2.0 < arc.end]
+    x, y = arc.centre
+    return tuple((x + arc.radius * cos(a), y + arc.radius * sin(a)) for a in (arc.start, *quarters, arc.end))
 
 
 GAP = 1.0

@@ -162,12 +162,13 @@ def _put_templates_for_cad(plan: Plan, shelf: _Shelf, about: str) -> None:
 def _drawings(plan: Plan) -> Iterator[tuple[str, str, Callable[[], Scene]]]:
     """Name, what it shows, and how to draw it, for each drawing of the packet."""
     from formwork.drawings.built_frame import frame_drawing  # noqa: PLC0415 - DXF and polygons are slow to load
+    from formwork.drawings.centre import centre_drawing  # noqa: PLC0415 - the same
     from formwork.drawings.mold import mold_drawing  # noqa: PLC0415 - DXF and polygons are slow to load
     from formwork.drawings.piece import piece_drawing  # noqa: PLC0415 - the same
     from formwork.drawings.sheet import sheet_drawing  # noqa: PLC0415 - the same
 
     names = plain_names([mold.piece.name for mold in plan.molds])
-    total = 2 * len(plan.molds) + len(plan.frames) + len(plan.sheets)
+    total = 2 * len(plan.molds) + len(plan.centres) + len(plan.frames) + len(plan.sheets)
     pages = (f"{number} / {total}" for number in range(1, total + 1))
     for name, mold in zip(names, plan.molds, strict=True):
         yield (
@@ -179,6 +180,12 @@ def _drawings(plan: Plan) -> Iterator[tuple[str, str, Callable[[], Scene]]]:
             f"molds/{name}-mold",
             mold.name,
             partial(mold_drawing, mold, plan.cut_list, plan.project, number=f"{name}-mold", page=next(pages)),
+        )
+    for name, centre in zip(plain_names([one.name for one in plan.centres]), plan.centres, strict=True):
+        yield (
+            f"centres/{name}",
+            centre.name,
+            partial(centre_drawing, centre, plan.cut_list, plan.project, number=name, page=next(pages)),
         )
     for name, built in zip(plain_names([frame.name for frame in plan.frames]), plan.frames, strict=True):
         yield (
@@ -205,10 +212,15 @@ def _drawings(plan: Plan) -> Iterator[tuple[str, str, Callable[[], Scene]]]:
 
 
 def _put_solids(plan: Plan, shelf: _Shelf, progress: Progress) -> list[Picture]:
-    """STEP, STL and GLB of each piece and mold, their pictures; STEP and GLB of each frame."""
+    """STEP, STL and GLB of each piece, mold and centre, their pictures; STEP and GLB of each frame."""
     progress("loading the CAD kernel for the 3-D files (some seconds)")
     from formwork.geometry.planes import Planes  # noqa: PLC0415 - with the kernel
-    from formwork.solids import mold_model, picture_svg, piece_model  # noqa: PLC0415 - with the kernel
+    from formwork.solids import (  # noqa: PLC0415 - with the kernel
+        empty_mold_model,
+        mold_model,
+        picture_svg,
+        piece_model,
+    )
 
     pictures: list[Picture] = []
     for name, mold in zip(plain_names([mold.piece.name for mold in plan.molds]), plan.molds, strict=True):
@@ -227,6 +239,12 @@ def _put_solids(plan: Plan, shelf: _Shelf, progress: Progress) -> list[Picture]:
             picture = picture_svg(what)
             shelf.put(f"{place}-picture.svg", f"{about}, a picture", picture)
             pictures.append(Picture(about, picture, f"{place}-picture.svg"))
+    for name, centre in zip(plain_names([one.name for one in plan.centres]), plan.centres, strict=True):
+        progress(f"shaping {centre.name}")
+        _put_models(shelf, f"centres/{name}", centre.name, empty_mold_model(centre))
+        picture = picture_svg(centre)
+        shelf.put(f"centres/{name}-picture.svg", f"{centre.name}, a picture", picture)
+        pictures.append(Picture(centre.name, picture, f"centres/{name}-picture.svg"))
     for name, built in zip(plain_names([frame.name for frame in plan.frames]), plan.frames, strict=True):
         progress(f"shaping {built.name}, the frame")
         _put_frame(shelf, f"frames/{name}-frame", built)

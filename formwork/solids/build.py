@@ -15,6 +15,7 @@ from formwork.geometry.planes import Planes
 from formwork.geometry.prisms import Prism
 from formwork.geometry.rounds import Round
 from formwork.geometry.turned import Turned
+from formwork.molds.centring import BuiltCentre
 from formwork.molds.mold import Mold, Part
 from formwork.shapes.body import envelope, former_cell
 from formwork.shapes.piece import Curved, Piece, planar
@@ -148,8 +149,8 @@ def piece_model(planes: Planes, piece: Piece) -> Model:
     return Model(piece.name, (Body(piece.name, piece_solid(planes, piece), (*CONCRETE[:3], 1.0)),))
 
 
-def empty_mold_model(mold: Mold) -> Model:
-    """One copy of the mold with every part in its place and no concrete in it; templates stand nowhere in it."""
+def empty_mold_model(mold: Mold | BuiltCentre) -> Model:
+    """One copy of a mold or centre with every part in its place, nothing cast in it; templates stand nowhere in it."""
     standing = (part for part in mold.parts if part.role != "template")
     bodies = (Body(part.name, part_solid(mold.planes, part), ROLE_COLOURS[part.role]) for part in standing)
     return Model(mold.name, tuple(bodies))

@@ -13,6 +13,7 @@ from math import dist
 from formwork.errors import GeometryError
 from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import Vec, cross, dot, length, unit
+from formwork.molds.centring import BuiltCentre
 from formwork.molds.mold import Mold
 from formwork.shapes.piece import Piece
 from formwork.solids import kernel
@@ -99,8 +100,8 @@ def _long(line: Line) -> float:
     return sum(map(dist, line, line[1:]))
 
 
-def picture_svg(what: Mold | Piece) -> str:
-    """An isometric line drawing, black on white: a piece as it stands in use, a mold empty, ready to fill.
+def picture_svg(what: Mold | BuiltCentre | Piece) -> str:
+    """An isometric line drawing, black on white: a piece as it stands in use, a mold empty, a centre without stones.
 
     Outlines are twice as wide as the edges within them (ISO 128: two widths, ratio 2 to 1).
     """

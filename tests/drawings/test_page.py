@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from math import isclose
+from math import cos, isclose, sin
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from formwork.drawings.arrange import Bare, compose
+from formwork.drawings.layers import TEXTS
 from formwork.drawings.page import BLOCK, SCALES, SHEETS, Titles, notes_block, projection_symbol
 from formwork.drawings.piece import piece_drawing
-from formwork.drawings.scene import Circle, Dimension, Polyline, Text
+from formwork.drawings.scene import Arc, Circle, Dimension, Polyline, Text, bounds
 from formwork.errors import GeometryError
 
 # ISO 216 (210 x 297 doubled) and the US series, read; ISO 5455:1979 clause 5.1, read: 1:1, 1:2, 1:5, 1:10, 1:20 ...
@@ -140,3 +143,17 @@ def compose_piece(piece, project_file):
     bare = [Bare(0, 0, 500.0, 0.35)]
     titles = Titles("shop", piece.name, "", "piece drawing", "")
     return compose(piece.name, titles, project_file.units, "third", [], 50.0, bare, lambda n: ())
+
+
+@given(start=st.floats(-7.0, 7.0), sweep=st.floats(0.01, 6.28), radius=st.floats(0.5, 50.0))
+def test_an_arc_reaches_as_far_as_its_points_and_no_further(
+    start: float, sweep: float, radius: float
+) -> None:
+    arc = Arc(TEXTS, (3.0, -2.0), radius, start, start + sweep)
+    points = [
+        (3.0 + radius * cos(start + sweep * k / 4000), -2.0 + radius * sin(start + sweep * k / 4000))
+        for k in range(4001)
+    ]
+    low, high = bounds([arc])
+    xs, ys = zip(*points, strict=True)
+    assert (*low, *high) == pytest.approx((min(xs), min(ys), max(xs), max(ys)), abs=1e-4 * radius)
