@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from functools import cache
 from typing import Literal
 
 from formwork.errors import StockError
@@ -192,7 +193,13 @@ def _screwed(joint: Joint, stocks: Stocks, one: tuple[float, str]) -> Fastening:
 def _lengths(hardware: Sequence[HardwareStock], item: str) -> list[tuple[float, str]]:
     """Length (m) and size as printed of every screw or bolt the shop lists, the shortest first."""
     sizes = [one.size for one in hardware if one.item == item and " x " in one.size]
-    return sorted((read(size.split(" x ", 1)[1], "length", None), size) for size in sizes)
+    return sorted((length_of(size), size) for size in sizes)
+
+
+@cache
+def length_of(size: str) -> float:
+    """Length of a screw or bolt as printed on its box ("#8 x 2 in"), m: read once, for joints ask many times."""
+    return read(size.split(" x ", 1)[1], "length", None)
 
 
 def _screws(joint: Joint, screws: Sequence[tuple[float, str]]) -> list[tuple[float, str]]:

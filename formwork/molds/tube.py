@@ -241,9 +241,13 @@ def _cage(lined: Lined) -> Cage:
         for stick in sticks
         if name or not wants_braces(outer, tall) or _reaches(stick, tall)
     ] or [Cage(outer, tall, choice.sheet.thickness, sticks[-1], wants_braces(outer, tall))]
-    worst = [_used(lined, each) for each in made]
-    fits = next((each for each, one in zip(made, worst, strict=True) if one <= 1.0), None)
-    return fits or made[worst.index(min(worst))]
+    tried: list[tuple[float, Cage]] = []
+    for each in made:
+        used = _used(lined, each)
+        if used <= 1.0:
+            return each
+        tried.append((used, each))
+    return min(tried, key=lambda one: one[0])[1]
 
 
 def _used(lined: Lined, cage: Cage) -> float:

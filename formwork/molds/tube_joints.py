@@ -14,14 +14,13 @@ from formwork.errors import StockError
 from formwork.molds.cage import Cage
 from formwork.molds.choice import Stocks
 from formwork.molds.corner_pull import sideways
-from formwork.molds.fastening import Fastening, fasten
+from formwork.molds.fastening import Fastening, fasten, length_of
 from formwork.molds.joints import CLOSE, Joint, along
 from formwork.molds.mold import Part
 from formwork.molds.tube_lifts import Lifts
 from formwork.record import record
 from formwork.strength.fasteners import needed
 from formwork.strength.working import Force
-from formwork.units.parse import read
 
 _LEAST = 2
 _LEAST_ROOM, _MOST_BOLTS = 4, 2
@@ -181,14 +180,11 @@ def _enough(one: Fastening, force: Force, pull: float, least: int, most: int) ->
 def _sizes(stocks: Stocks, joint: Joint) -> list[str]:
     """Screws that reach into the second stick and stay in it, the shortest first."""
     most = joint.through + joint.into - _SKIN
-    named = [
-        (read(one.size.split(" x ", 1)[1], "length", None), one.size)
-        for one in stocks.hardware
-        if one.item == "screw" and " x " in one.size
-    ]
-    return [size for length, size in sorted(named) if joint.through + _THREAD <= length <= most + 1e-9]
+    named = [one.size for one in stocks.hardware if one.item == "screw" and " x " in one.size]
+    inside = [size for size in named if joint.through + _THREAD <= length_of(size) <= most + 1e-9]
+    return sorted(inside, key=length_of)
 
 
 def _one(stocks: Stocks, joint: Joint, size: str) -> Force | None:
-    bite = min(read(size.split(" x ", 1)[1], "length", None) - joint.through, joint.into)
+    bite = min(length_of(size) - joint.through, joint.into)
     return sideways(size, joint.through, bite, stocks.stick)
