@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from math import pi
+from math import ceil, cos, floor, pi, sin
 
 from formwork.drawings.frames import Point
 from formwork.drawings.strokes import SAME, Span, minus_spans
@@ -22,6 +22,15 @@ class RoundStroke:
     radius: float
     start: float
     end: float
+
+
+def reach_of(stroke: RoundStroke) -> Iterator[Point]:
+    """The ends of an arc, and where it reaches furthest along the axes of the paper."""
+    quarter = pi / 2.0
+    first, last = ceil(stroke.start / quarter), floor(stroke.end / quarter)
+    for angle in (stroke.start, *(k * quarter for k in range(first, last + 1)), stroke.end):
+        x, y = stroke.centre
+        yield (x + stroke.radius * cos(angle), y + stroke.radius * sin(angle))
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,6 +37,7 @@ class Wanted:
         start, end: the points.
         angle: direction it is measured in, rad; None for the straight distance of the points.
         sides: where its line may go: below, above, left, right.
+        sign: what stands before the figure: that of a diameter.
     """
 
     name: str
@@ -44,6 +45,7 @@ class Wanted:
     end: Point
     angle: float | None = None
     sides: tuple[str, ...] = ("below", "above", "left", "right")
+    sign: str = ""
 
     def direction(self) -> float:
         """Direction it is measured in, rad."""
@@ -102,10 +104,11 @@ def _in_order(
         done: list[Dimension] = []
         stuck: Wanted | None = None
         for one in order:
-            dim = _best(one, factor, show(one.span()), paper)
+            figure = one.sign + show(one.span())
+            dim = _best(one, factor, figure, paper)
             if dim is None:
                 stuck = stuck or one
-                dim = _outside(one, factor, show(one.span()), paper)
+                dim = _outside(one, factor, figure, paper)
             paper.take(dim)
             done.append(dim)
         if stuck is None or attempt == len(order):

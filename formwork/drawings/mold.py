@@ -2,30 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from formwork.cutting.cut_list import CutLine
 from formwork.drawings.arrange import Pane, compose
 from formwork.drawings.balloons import Target, with_balloons
-from formwork.drawings.bodies import Body
-from formwork.drawings.dimensioning import Wanted, dimensioned
+from formwork.drawings.bodies import Body, Shell, shell
+from formwork.drawings.dimensioning import dimensioned
+from formwork.drawings.extents import body_box, part_box, parts_box, standing
 from formwork.drawings.frames import FRONT, LEFT, RIGHT, TOP
-from formwork.drawings.layers import BARS, BASE, CAST, CLEAT, CORE, PANEL, STRIP, Layer
+from formwork.drawings.layers import BARS, BASE, CLEAT, CORE, PANEL, STRIP, Layer
 from formwork.drawings.lists import notes_under, part_list
 from formwork.drawings.mold_measures import mold_measures
 from formwork.drawings.page import Angle, Titles, angle_for
-from formwork.drawings.piece import bare_views, clear_of_planes, figures
+from formwork.drawings.piece import bare_views, clear_of_planes, concrete, figures, wanted
 from formwork.drawings.projection import View, project
 from formwork.drawings.scene import Item, Scene
 from formwork.drawings.sight import Spot
 from formwork.drawings.views import centre_lines, section_marks, titled, view_items
-from formwork.geometry.cells import Cell
 from formwork.geometry.planes import HalfSpace, Planes
-from formwork.molds.mold import Mold, Part, PartRole
+from formwork.geometry.turned import Turned
+from formwork.molds.centring import BuiltCentre
+from formwork.molds.mold import Mold, PartRole
 from formwork.project.records import Project
-from formwork.shapes.body import body as cells_of
 from formwork.shapes.body import former_cell
-from formwork.shapes.piece import planar
+from formwork.shapes.piece import Curved, Piece
 
 _LEAST = 75.0
 _OFF_LINE = 0.02
@@ -51,6 +52,8 @@ _LOOKS: dict[PartRole, tuple[Layer, str]] = {
     "ring": (CLEAT, "close rising"),
     "rib": (CLEAT, "close falling"),
     "tube": (PANEL, "falling"),
+    "tie": (BARS, "close rising"),
+    "batten": (CLEAT, "close falling"),
     "template": (STRIP, "falling"),
 }
 
@@ -87,14 +90,15 @@ def mold_drawing(
     )  # fmt: skip
 
 
-def bodies_of(mold: Mold) -> list[Body]:
-    """The mold's parts as bodies to draw."""
+def bodies_of(mold: Mold | BuiltCentre) -> list[Body]:
+    """The parts of a mold or a centre as bodies to draw."""
     bodies = []
-    for part in mold.parts:
+    for part in standing(mold.parts):
         layer, pattern = looks(part.role)
         bodies.append(
-            Body(part.name, layer.name, mold.planes, part.cells, part.rounds, part.holes, "", pattern)
-        )
+            Body(part.name, layer.name, mold.planes, part.cells, part.rounds, part.holes, "", pattern,
+                 part.turned, part.prisms)
+        )  # fmt: skip
     return bodies
 
 
@@ -103,42 +107,38 @@ def looks(role: PartRole) -> tuple[Layer, str]:
     return _LOOKS[role]
 
 
-def _concrete(mold: Mold) -> Body:
-    planes = Planes()
-    holes = tuple(plug.body for plug in mold.piece.plugs)
-    return Body("concrete", CAST.name, planes, tuple(cells_of(planes, mold.piece)), (), holes, "", "stipple")
-
-
 def section_place(mold: Mold) -> float:
-    """Where along x the section is taken: through the most parts, then nearest the middle; never along a face."""
+    """Where along x the section is taken; never along a face.
+
+    Through the axis of what is turned; else through the most parts, then nearest the middle.
+    """
+    return _section_place(mold, [shell(body) for body in bodies_of(mold)])
+
+
+def _section_place(mold: Mold, shells: Sequence[Shell]) -> float:
+    parts = standing(mold.parts)
+    low, high = parts_box([part for part in parts if part.role != "base"])
+    middle = (low[0] + high[0]) / 2.0
+    spans = [(box[0][0], box[1][0]) for box in map(part_box, parts)]
+    places = list(_places(mold.piece, middle))
+    best = min(places, key=lambda x: (-sum(a < x < b for a, b in spans), round(abs(x - middle), 6), x))
+    return clear_of_planes(shells, HalfSpace((1.0, 0.0, 0.0), best, "section")).offset
+
+
+def _places(piece: Piece, middle: float) -> Iterator[float]:
+    """Where a section may be worth while."""
+    form = piece.form
+    if isinstance(form, Curved) and isinstance(form.outside, Turned):
+        yield form.outside.axis[0]
+        return
+    yield middle
+    yield from (plug.body.foot[0] for plug in piece.plugs)
     planes = Planes()
-    low, high = _reach([cell for part in mold.parts if part.role != "base" for cell in part.cells])
-    middle = (low + high) / 2.0
-    places = [middle]
-    places += [plug.body.foot[0] for plug in mold.piece.plugs]
-    for former in planar(mold.piece).formers:
-        if former.kind == "core":
-            a, b = _reach([former_cell(planes, mold.piece, former)])
-            places.append((a + b) / 2.0)
-    best = min(places, key=lambda x: (-_parts_at(mold.parts, x), round(abs(x - middle), 6), x))
-    cells = [cell for part in mold.parts for cell in part.cells]
-    cut = clear_of_planes(mold.planes, cells, HalfSpace((1.0, 0.0, 0.0), best, "section"))
-    return cut.offset
-
-
-def _reach(cells: Sequence[Cell]) -> tuple[float, float]:
-    boxes = [cell.box() for cell in cells]
-    return min(b[0][0] for b in boxes), max(b[1][0] for b in boxes)
-
-
-def _parts_at(parts: Sequence[Part], x: float) -> int:
-    """How many parts a plane across the mold cuts."""
-    count = 0
-    for part in parts:
-        reaches = [_reach([cell]) for cell in part.cells]
-        reaches += [(r.foot[0] - r.foot_radius, r.foot[0] + r.foot_radius) for r in part.rounds]
-        count += any(a < x < b for a, b in reaches)
-    return count
+    if isinstance(form, Curved):
+        boxes = [body_box(one.body) for one in form.formers if one.kind == "core"]
+    else:
+        boxes = [former_cell(planes, piece, one).box() for one in form.formers if one.kind == "core"]
+    yield from ((low[0] + high[0]) / 2.0 for low, high in boxes)
 
 
 class _Pictures:
@@ -150,16 +150,19 @@ class _Pictures:
         self.mold = mold
         self.lines = lines
         self.across = RIGHT if angle == "third" else LEFT
-        place = section_place(mold)
+        shells = [shell(body) for body in bodies]
+        place = _section_place(mold, shells)
         eye = self.across.toward
         self.cut = HalfSpace(eye, place * eye[0], "section")
         self.views = {
-            "top": project(bodies, TOP, spots=True),
-            "front": project(bodies, FRONT, spots=True),
-            "side": project([*bodies, _concrete(mold)], self.across, self.cut, spots=True),
+            "top": project(shells, TOP, spots=True),
+            "front": project(shells, FRONT, spots=True),
+            "side": project(
+                [*shells, concrete(Planes(), mold.piece, "concrete")], self.across, self.cut, spots=True
+            ),
         }
         self.measures = mold_measures(mold, place)
-        self.labels = _labels(lines, self.views, TOP.flat((place, 0.0, 0.0))[0])
+        self.labels = labelled(lines, self.views, TOP.flat((place, 0.0, 0.0))[0])
 
     def panes(self, n: float, show: Callable[[float], str]) -> tuple[Pane, ...]:
         """The views and the list of parts at a scale of 1:n."""
@@ -177,14 +180,12 @@ class _Pictures:
 
     def _pane(self, key: str, items: Sequence[Item], n: float, show: Callable[[float], str]) -> Pane:
         frame = self.views[key].frame
-        wanted = [
-            Wanted(m.name, frame.flat(m.start), frame.flat(m.end)) for m in self.measures if m.view == key
-        ]
-        drawn = with_balloons(dimensioned(items, wanted, n, show), self.labels.get(key, ()), n)
+        dims = [wanted(m, frame) for m in self.measures if m.view == key]
+        drawn = with_balloons(dimensioned(items, dims, n, show), self.labels.get(key, ()), n)
         return Pane(_NAMES[key], *_GRID[key], titled(drawn, _NAMES[key].upper(), n))
 
 
-def _labels(lines: Sequence[CutLine], views: dict[str, View], cut_at: float) -> dict[str, list[Target]]:
+def labelled(lines: Sequence[CutLine], views: dict[str, View], cut_at: float) -> dict[str, list[Target]]:
     """Each label once, in the view that shows the most of one of its parts; the section goes before the others."""
     spots = {key: dict(view.spots) for key, view in views.items()}
     found: dict[str, list[Target]] = {key: [] for key in views}

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 import shapely
 
 from formwork.drawings.arrange import Bare, Pane, compose
-from formwork.drawings.bodies import Body
+from formwork.drawings.bodies import Body, Shell, shell, solids_of
 from formwork.drawings.dimensioning import Wanted, dimensioned
+from formwork.drawings.extents import box_round
 from formwork.drawings.frames import FRONT, LEFT, RIGHT, TOP, Frame
 from formwork.drawings.layers import CAST, CAST_HIDDEN
 from formwork.drawings.page import Angle, Titles, angle_for
@@ -18,10 +19,11 @@ from formwork.drawings.scene import Item, Scene, Units
 from formwork.drawings.views import centre_lines, section_marks, titled, view_items
 from formwork.geometry.cells import Cell, box_of, flat
 from formwork.geometry.planes import HalfSpace, Planes
+from formwork.geometry.turned import Turned
 from formwork.geometry.vectors import Vec, dot
 from formwork.project.records import Project
 from formwork.shapes.body import body as cells_of
-from formwork.shapes.piece import Measure, Piece
+from formwork.shapes.piece import Curved, Measure, Piece
 from formwork.units import show
 
 _AWAY = 1e-4
@@ -62,6 +64,8 @@ def figures(units: Units) -> Callable[[float], str]:
 
 def piece_body(planes: Planes, piece: Piece) -> Body:
     """The concrete of the piece's first cavity."""
+    if isinstance(piece.form, Curved):
+        return concrete(planes, piece, piece.name, CAST_HIDDEN.name)
     cells = one_cavity(planes, cells_of(planes, piece), piece.pour_points[0])
     low, high = box_of(cells)
     holes = tuple(
@@ -70,6 +74,18 @@ def piece_body(planes: Planes, piece: Piece) -> Body:
         if all(low[i] - 1e-9 <= plug.body.foot[i] <= high[i] + 1e-9 for i in range(3))
     )
     return Body(piece.name, CAST.name, planes, tuple(cells), (), holes, CAST_HIDDEN.name, "stipple")
+
+
+def concrete(planes: Planes, piece: Piece, name: str, hidden_layer: str = "") -> Body:
+    """The concrete of all cavities of a piece."""
+    plugs = tuple(plug.body for plug in piece.plugs)
+    if not isinstance(piece.form, Curved):
+        cells = tuple(cells_of(planes, piece))
+        return Body(name, CAST.name, planes, cells, (), plugs, hidden_layer, "stipple")
+    outside = piece.form.outside
+    turned, prisms = ((outside,), ()) if isinstance(outside, Turned) else ((), (outside,))
+    formers = (*(former.body for former in piece.form.formers), *plugs)
+    return Body(name, CAST.name, planes, (), (), (), hidden_layer, "stipple", turned, prisms, formers)
 
 
 def one_cavity(planes: Planes, cells: Sequence[Cell], point: Vec) -> list[Cell]:
@@ -97,17 +113,30 @@ def _joined(planes: Planes, one: Cell, other: Cell) -> bool:
     return False
 
 
-def clear_of_planes(planes: Planes, cells: Sequence[Cell], cut: HalfSpace) -> HalfSpace:
-    """The section plane, moved by a tenth of a millimetre as often as it lies on a face of the cells."""
-    normals = {ref: planes.half(ref) for cell in cells for ref in cell.facets}
-    levels = [
-        dot(half.normal, cut.normal) * half.offset
-        for half in normals.values()
-        if abs(abs(dot(half.normal, cut.normal)) - 1.0) < 1e-9
-    ]
+def clear_of_planes(shells: Iterable[Shell], cut: HalfSpace) -> HalfSpace:
+    """The section plane, moved by a tenth of a millimetre as often as it lies on a face of the bodies."""
+    levels = []
+    for one in shells:
+        for facet in one.facets:
+            along = dot(facet.normal, cut.normal)
+            if abs(abs(along) - 1.0) < 1e-9:
+                levels.append(along * facet.offset)
     while any(abs(level - cut.offset) < _AWAY / 2.0 for level in levels):
         cut = HalfSpace(cut.normal, cut.offset + _AWAY, cut.name)
     return cut
+
+
+def _section_through(piece: Piece, body: Body, eye: Vec) -> HalfSpace:
+    """The upright plane of a section: through the middle, or through as many hollows of a curved piece as it can."""
+    low, high = box_round(solids_of(body))
+    middle = (dot(low, eye) + dot(high, eye)) / 2.0
+    boxes = [box_round([former]) for former in body.formers]
+    spans = [sorted((dot(a, eye), dot(b, eye))) for a, b in boxes]
+    places = [middle, *((a + b) / 2.0 for a, b in spans)]
+    if not isinstance(piece.form, Curved) or isinstance(piece.form.outside, Turned):
+        places = [middle]
+    best = min(places, key=lambda p: (-sum(a < p < b for a, b in spans), round(abs(p - middle), 6), p))
+    return HalfSpace(eye, best, "section")
 
 
 def bare_views(views: dict[str, View], grid: dict[str, tuple[int, int]]) -> list[Bare]:
@@ -127,15 +156,13 @@ class _Pictures:
         side = RIGHT if angle == "third" else LEFT
         self.top, self.front, self.side = (f.turned() if turn else f for f in (TOP, FRONT, side))
         self.body = body
-        low, high = box_of(body.cells)
-        middle: Vec = ((low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0, (low[2] + high[2]) / 2.0)
-        eye = self.front.toward
-        self.cut = clear_of_planes(body.planes, body.cells, HalfSpace(eye, dot(eye, middle), "section"))
+        one = shell(body)
+        self.cut = clear_of_planes([one], _section_through(piece, body, self.front.toward))
         self.views = {
-            "top": project([body], self.top),
-            "front": project([body], self.front),
-            "side": project([body], self.side),
-            "section": project([replace(body, hidden_layer="")], self.front, self.cut),
+            "top": project([one], self.top),
+            "front": project([one], self.front),
+            "side": project([one], self.side),
+            "section": project([replace(one, body=replace(body, hidden_layer=""))], self.front, self.cut),
         }
         self.measures = piece.measures
 
@@ -157,28 +184,30 @@ class _Pictures:
 
     def _pane(self, key: str, items: Sequence[Item], n: float, show_length: Callable[[float], str]) -> Pane:
         view = self.views[key]
-        wanted = [_wanted(m, view.frame) for m in self.measures if self._belongs(m) == key]
-        drawn = titled(dimensioned(items, wanted, n, show_length), _NAMES[key].upper(), n)
+        dims = [wanted(m, view.frame) for m in self.measures if self._belongs(m) == key]
+        drawn = titled(dimensioned(items, dims, n, show_length), _NAMES[key].upper(), n)
         return Pane(_NAMES[key], *_GRID[key], drawn, aligned=key != "section")
 
     def _belongs(self, measure: Measure) -> str:
         """The view a measure is drawn in: inner sizes of the front go to the section, where they are seen."""
         if measure.view != "front":
             return measure.view
-        return "front" if _spans(_wanted(measure, self.front), self.views["front"]) else "section"
+        return "front" if _spans(wanted(measure, self.front), self.views["front"]) else "section"
 
 
-def _spans(wanted: Wanted, view: View) -> bool:
+def _spans(one: Wanted, view: View) -> bool:
     """Whether a dimension goes from one side of a view's outline to the other."""
     low, high = view.box()
-    axis = 0 if abs(wanted.end[0] - wanted.start[0]) > abs(wanted.end[1] - wanted.start[1]) else 1
-    ends = sorted((wanted.start[axis], wanted.end[axis]))
+    axis = 0 if abs(one.end[0] - one.start[0]) > abs(one.end[1] - one.start[1]) else 1
+    ends = sorted((one.start[axis], one.end[axis]))
     reach = high[axis] - low[axis]
     return abs(ends[0] - low[axis]) < 0.01 * reach and abs(ends[1] - high[axis]) < 0.01 * reach
 
 
-def _wanted(measure: Measure, frame: Frame) -> Wanted:
-    return Wanted(measure.name, frame.flat(measure.start), frame.flat(measure.end))
+def wanted(measure: Measure, frame: Frame) -> Wanted:
+    """A measure as a dimension of a view; a diameter has its sign before the figure."""
+    sign = "Ø" if "diameter" in measure.name else ""
+    return Wanted(measure.name, frame.flat(measure.start), frame.flat(measure.end), sign=sign)
 
 
 def _notes(piece: Piece) -> list[str]:

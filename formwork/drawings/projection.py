@@ -6,49 +6,52 @@ the edge out of sight. What then falls on one line of the paper is drawn once, a
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import acos, atan2, cos, hypot, pi, sin
+from math import atan2, hypot, pi, tau
 
 import shapely
 
-from formwork.drawings.bodies import (
-    Body,
-    Rim,
-    Segment,
-    Shell,
-    Surface,
-    in_space,
-    rings,
-    segment_behind,
-    shell,
-)
-from formwork.drawings.circles import RoundStroke, Turn, sort_circles
+from formwork.drawings.behind import behind, cut_outline
+from formwork.drawings.bodies import Body, Shell, shell
+from formwork.drawings.carving import facets_of
+from formwork.drawings.circles import RoundStroke, Turn, reach_of, sort_circles
 from formwork.drawings.frames import Frame, Point
-from formwork.drawings.sight import EDGE_ON, NEARER, Sight, Source, Spot
+from formwork.drawings.seams import Edge
+from formwork.drawings.sight import EDGE_ON, Sight, Sightline, Spot
 from formwork.drawings.strokes import SAME, Span, Stroke, minus_spans, sort_strokes
 from formwork.geometry.planes import HalfSpace
-from formwork.geometry.rounds import Round
-from formwork.geometry.vectors import Vec, across, add, dot, scale
+from formwork.geometry.vectors import dot
 
-_ARC_STEPS = 72
 _CRUMB = 1e-4
 """A visible or hidden part of an edge shorter than this (m) is a trace of the tolerance, not worth a stroke."""
 _TRACE = 2e-3
 """The same for a circle, as a share of its turn."""
+_MEET = 1e-6
+"""Spans of a circle nearer than this share of its turn meet."""
+_FULL_FACE = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
 class CutFace:
-    """What a section cuts of one body: each part's outline followed by its openings, m."""
+    """What a section cuts of one body.
+
+    Attributes:
+        body: its name.
+        pattern: how it is hatched.
+        parts: each part's outline followed by its openings, arcs as chords, m.
+        beyond: area between the arcs and their chords, m2.
+    """
 
     body: str
     pattern: str
     parts: tuple[tuple[tuple[Point, ...], ...], ...]
+    beyond: float = 0.0
 
     def area(self) -> float:
         """Area cut, m2."""
-        return float(sum(shapely.Polygon(part[0], part[1:]).area for part in self.parts))
+        return float(sum(shapely.Polygon(part[0], part[1:]).area for part in self.parts)) + self.beyond
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,118 +79,156 @@ class View:
         """Least and greatest corner of everything drawn."""
         xs = [p[0] for s in (*self.visible, *self.hidden) for p in (s.start, s.end)]
         ys = [p[1] for s in (*self.visible, *self.hidden) for p in (s.start, s.end)]
-        for c in (*self.circles, *self.hidden_circles):
-            xs += [c.centre[0] - c.radius, c.centre[0] + c.radius]
-            ys += [c.centre[1] - c.radius, c.centre[1] + c.radius]
+        for stroke in (*self.circles, *self.hidden_circles):
+            for x, y in reach_of(stroke):
+                xs.append(x)
+                ys.append(y)
         return (min(xs), min(ys)), (max(xs), max(ys))
 
 
 def project(
-    bodies: Sequence[Body], frame: Frame, cut: HalfSpace | None = None, *, spots: bool = False
+    bodies: Sequence[Body | Shell], frame: Frame, cut: HalfSpace | None = None, *, spots: bool = False
 ) -> View:
     """The view of all bodies together.
 
     Args:
-        bodies: what is drawn; earlier ones give their layer to edges that coincide.
+        bodies: what is drawn, or its shells where several views are drawn of it; earlier ones give their layer to
+            edges that coincide.
         frame: direction of view.
         cut: the half-space kept behind a section plane, its outward normal toward the eye; None for a whole view.
         spots: find where each body is to be seen, for labels.
     """
-    shells = [shell(body, cut) for body in bodies]
+    shells = [shell(one) if isinstance(one, Body) else one for one in bodies]
+    if cut is not None:
+        shells = [behind(one, cut) for one in shells]
     sight = Sight(shells, frame)
-    seen: list[Stroke] = []
-    unseen: list[Stroke] = []
-    turns: list[Turn] = []
-    unseen_turns: list[Turn] = []
-    for owner, one in enumerate(shells):
-        for segment, barrel in _all_segments(one, frame, cut):
-            _classify(segment, one.body, sight, (owner, barrel), seen, unseen)
-        for rim, barrel in _round_rims(one, frame, cut):
-            _classify_rim(rim, one.body, sight, (owner, barrel), turns, unseen_turns)
+    drawn = _Drawn(frame)
+    for one in shells:
+        if cut is not None:
+            for edge in cut_outline(one, cut):
+                drawn.put(_Line.of(edge, one.body, frame), [], [(0.0, 1.0)])
+    lines = [line for one in shells for line in _lines(one, frame)]
+    asked = [line for line in lines if not line.away]
+    for line in lines:
+        if line.away:
+            drawn.put(line, [(0.0, 1.0)], [])
+    for line, spans in zip(asked, sight.covered([line.path for line in asked]), strict=True):
+        clear, covered = _parted(spans, _CRUMB / line.size)
+        drawn.put(line, covered, clear)
     return View(
         frame,
-        *sort_strokes(seen, unseen),
-        *sort_circles(turns, unseen_turns),
+        *sort_strokes(drawn.seen, drawn.unseen),
+        *sort_circles(*drawn.turns()),
         tuple(face for one in shells for face in _cut_faces(one, frame, cut)),
         tuple((one.body.name, sight.spots(i)) for i, one in enumerate(shells) if spots),
     )
 
 
-def _all_segments(one: Shell, frame: Frame, cut: HalfSpace | None) -> Iterator[tuple[Segment, int]]:
-    """Straight edges, the outlines of round sides, and round edges not seen full face as short chords.
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """An edge as it falls on paper.
 
-    Each with the number of its round side, -1 for a straight edge.
+    Attributes:
+        body: whose it is.
+        path: where it falls, and how near the eye it is.
+        size: its length on paper, m.
+        away: both its faces look away from the eye, so that its own body hides it.
+        circle: centre and radius of the true circle it is a chord of, where that is seen full face.
     """
-    for segment in one.segments:
-        yield segment, -1
-    curved = [(segment, i) for i, barrel in enumerate(one.barrels) for segment in _outline(barrel, frame)]
-    for i, rim in enumerate(one.rims):
-        if not _full_face(rim.axis, frame) or not _whole(rim, cut):
-            curved.extend((chord, i // 2) for chord in _chords(rim))
-    for segment, barrel in curved:
-        kept = segment if cut is None else segment_behind(segment, cut)
-        if kept is not None:
-            yield kept, barrel
+
+    body: Body
+    path: Sightline
+    size: float
+    away: bool
+    circle: tuple[Point, float] | None
+
+    @classmethod
+    def of(cls, edge: Edge, body: Body, frame: Frame, *, away: bool = False) -> _Line:
+        start, end = frame.flat(edge.start), frame.flat(edge.end)
+        path = Sightline(start, end, (frame.depth(edge.start), frame.depth(edge.end)))
+        circle = None
+        if edge.circle is not None and abs(abs(dot(edge.circle.axis, frame.toward)) - 1.0) < _FULL_FACE:
+            circle = (frame.flat(edge.circle.centre), edge.circle.radius)
+        return cls(body, path, hypot(end[0] - start[0], end[1] - start[1]), away, circle)
 
 
-def _outline(barrel: Round, frame: Frame) -> Iterator[Segment]:
-    """The two generators of a cone frustum along which the line of sight grazes it."""
-    u, v = across(barrel.axis)
-    toward = frame.toward
-    lean = (barrel.foot_radius - barrel.head_radius) / barrel.length
-    p, q = dot(u, toward), dot(v, toward)
-    size = hypot(p, q)
-    need = -lean * dot(barrel.axis, toward)
-    if size < EDGE_ON or abs(need) >= size:
-        return
-    middle, spread = atan2(q, p), acos(need / size)
-    for angle in (middle - spread, middle + spread):
-        way = add(scale(u, cos(angle)), scale(v, sin(angle)))
-        foot = add(barrel.foot, scale(way, barrel.foot_radius))
-        yield foot, add(barrel.head(), scale(way, barrel.head_radius))
+def _lines(one: Shell, frame: Frame) -> Iterator[_Line]:
+    """Every edge of a body that makes a line, seen or hidden: sharp ones, and bends along a silhouette."""
+    for edge in one.edges:
+        facing = [dot(normal, frame.toward) for normal in edge.normals]
+        if edge.smooth and (facing[0] > EDGE_ON) == (facing[1] > EDGE_ON):
+            continue
+        away = len(facing) > 1 and max(facing) <= EDGE_ON and min(facing) < -EDGE_ON
+        if away and not one.body.hidden_layer:
+            continue
+        line = _Line.of(edge, one.body, frame, away=away)
+        if line.size >= SAME:
+            yield line
 
 
-def _full_face(axis: Vec, frame: Frame) -> bool:
-    return abs(abs(dot(axis, frame.toward)) - 1.0) < 1e-9
+class _Drawn:
+    """The strokes of a view as they come, round ones gathered by their circle."""
+
+    def __init__(self, frame: Frame) -> None:
+        self.frame = frame
+        self.seen: list[Stroke] = []
+        self.unseen: list[Stroke] = []
+        self._seen_turns: dict[_TurnKey, list[Span]] = defaultdict(list)
+        self._unseen_turns: dict[_TurnKey, list[Span]] = defaultdict(list)
+
+    def put(self, line: _Line, covered: Sequence[Span], clear: Sequence[Span]) -> None:
+        """An edge, parted into what is hidden of it and what is seen."""
+        for layer, spans, strokes, turns in (
+            (line.body.layer, clear, self.seen, self._seen_turns),
+            (line.body.hidden_layer, covered, self.unseen, self._unseen_turns),
+        ):
+            if not layer or not spans:
+                continue
+            if line.circle is None:
+                strokes.extend(_part(layer, line.path.start, line.path.end, a, b) for a, b in spans)
+            else:
+                (x, y), radius = line.circle
+                key = (layer, round(x, 7), round(y, 7), round(radius, 7))
+                turns[key].extend(_turned(line.path, (x, y), spans))
+
+    def turns(self) -> tuple[list[Turn], list[Turn]]:
+        """The round strokes, seen and hidden; a crumb of one on the other falls away."""
+        seen = [
+            Turn(layer, (x, y), r, _merged(spans)) for (layer, x, y, r), spans in self._seen_turns.items()
+        ]
+        unseen = [
+            Turn(layer, (x, y), r, _merged(spans)) for (layer, x, y, r), spans in self._unseen_turns.items()
+        ]
+        return seen, unseen
 
 
-def _whole(rim: Rim, cut: HalfSpace | None) -> bool:
-    """A circle seen full face lies square to the cut's normal: it is kept whole or lost whole."""
-    return cut is None or cut.depth(rim.centre) >= -NEARER
+_TurnKey = tuple[str, float, float, float]
 
 
-def _round_rims(one: Shell, frame: Frame, cut: HalfSpace | None) -> Iterator[tuple[Rim, int]]:
-    for i, rim in enumerate(one.rims):
-        if _full_face(rim.axis, frame) and _whole(rim, cut):
-            yield rim, i // 2
+def _turned(path: Sightline, centre: Point, spans: Sequence[Span]) -> Iterator[Span]:
+    """Spans of a chord as spans of its circle's turn."""
+    x, y = centre
+    first = atan2(path.start[1] - y, path.start[0] - x)
+    sweep = (atan2(path.end[1] - y, path.end[0] - x) - first + pi) % tau - pi
+    for a, b in spans:
+        low, high = sorted(((first + a * sweep) / tau, (first + b * sweep) / tau))
+        whole = low // 1.0
+        low, high = low - whole, high - whole
+        yield low, min(high, 1.0)
+        if high > 1.0:
+            yield 0.0, high - 1.0
 
 
-def _chords(rim: Rim) -> Iterator[Segment]:
-    points = _circle(rim)
-    yield from zip(points, (*points[1:], points[0]), strict=True)
-
-
-def _circle(rim: Rim) -> list[Vec]:
-    u, v = across(rim.axis)
-    angles = [2.0 * pi * i / _ARC_STEPS for i in range(_ARC_STEPS)]
-    r = rim.radius
-    return [add(rim.centre, add(scale(u, r * cos(a)), scale(v, r * sin(a)))) for a in angles]
-
-
-def _classify(
-    segment: Segment, body: Body, sight: Sight, source: Source, seen: list[Stroke], unseen: list[Stroke]
-) -> None:
-    """Part one edge into what is seen and what is not."""
-    frame = sight.frame
-    start, end = frame.flat(segment[0]), frame.flat(segment[1])
-    size = hypot(end[0] - start[0], end[1] - start[1])
-    if size < SAME:
-        return
-    depths = frame.depth(segment[0]), frame.depth(segment[1])
-    clear, covered = _parted(sight.covered(start, end, depths, source), _CRUMB / size)
-    seen.extend(_part(body.layer, start, end, a, b) for a, b in clear)
-    if body.hidden_layer:
-        unseen.extend(_part(body.hidden_layer, start, end, a, b) for a, b in covered)
+def _merged(spans: Sequence[Span]) -> tuple[Span, ...]:
+    """Spans of a turn put together where they meet, crumbs left out."""
+    joined: list[Span] = []
+    for a, b in sorted(spans):
+        if joined and a - joined[-1][1] < _MEET:
+            joined[-1] = (joined[-1][0], max(joined[-1][1], b))
+        else:
+            joined.append((a, b))
+    snapped = ((0.0 if a < _MEET else a, 1.0 if b > 1.0 - _MEET else b) for a, b in joined)
+    return tuple(span for span in snapped if span[1] - span[0] > _TRACE)
 
 
 def _parted(covered: Sequence[Span], crumb: float) -> tuple[list[Span], list[Span]]:
@@ -207,29 +248,11 @@ def _along(start: Point, end: Point, t: float) -> Point:
     return (start[0] + t * (end[0] - start[0]), start[1] + t * (end[1] - start[1]))
 
 
-def _classify_rim(
-    rim: Rim, body: Body, sight: Sight, source: Source, seen: list[Turn], unseen: list[Turn]
-) -> None:
-    """Part a circle seen full face into what is seen of its turn and what is not."""
-    centre = sight.frame.flat(rim.centre)
-    depth = sight.frame.depth(rim.centre)
-    angles = [2.0 * pi * i / _ARC_STEPS for i in range(_ARC_STEPS + 1)]
-    points = [(centre[0] + rim.radius * cos(a), centre[1] + rim.radius * sin(a)) for a in angles]
-    spans: list[Span] = []
-    for i in range(_ARC_STEPS):
-        for a, b in sight.covered(points[i], points[i + 1], (depth, depth), source):
-            spans.append(((i + a) / _ARC_STEPS, (i + b) / _ARC_STEPS))
-    clear, covered = _parted(minus_spans([(0.0, 1.0)], minus_spans([(0.0, 1.0)], spans)), _TRACE)
-    seen.append(Turn(body.layer, centre, rim.radius, tuple(clear)))
-    if body.hidden_layer:
-        unseen.append(Turn(body.hidden_layer, centre, rim.radius, tuple(covered)))
-
-
 def _cut_faces(one: Shell, frame: Frame, cut: HalfSpace | None) -> Iterator[CutFace]:
     if cut is None or one.cut is None:
         return
-    surface = Surface(cut.normal, cut.offset, one.cut)
     parts = []
-    for part in shapely.get_parts(one.cut):
-        parts.append(tuple(tuple(frame.flat(in_space(surface, p)) for p in ring) for ring in rings(part)))
-    yield CutFace(one.body.name, one.body.pattern, tuple(parts))
+    for facet in facets_of(one.cut, cut.normal, cut.offset):
+        parts.append(tuple(tuple(frame.flat(p) for p in ring) for ring in facet.rings))
+    beyond = one.arcs.beyond(one.cut, cut.normal) if one.arcs else 0.0
+    yield CutFace(one.body.name, one.body.pattern, tuple(parts), beyond)

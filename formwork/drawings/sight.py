@@ -1,151 +1,138 @@
-"""What lies in front of what: the surfaces that face the eye, and which parts of an edge they take out of sight."""
+"""What lies in front of what: the surfaces that face the eye, and which parts of edges they take out of sight."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 import shapely
 
-from formwork.drawings.bodies import Shell, Surface
+from formwork.drawings.bodies import Shell
 from formwork.drawings.frames import Frame, Point
 from formwork.drawings.strokes import Span, minus_spans
-from formwork.geometry.vectors import across, dot, scale
+from formwork.geometry.vectors import dot
 
 NEARER = 1e-5
 """A surface hides what lies this much (m) behind it; what touches it stays in sight."""
 EDGE_ON = 1e-6
 """A surface that faces the eye less than this (cosine) is seen edge on."""
-_SPILL = 1e-7
+_SPILL = 1e-8
+_END = 1e-7
+_LEAST = 1e-9
+_ROOMIEST = 16
 
 Spot = tuple[float, Point]
 """A point of paper inside what is seen of a body, and how far it is from the edge of that surface, m."""
-Source = tuple[int, int]
-"""Number of the body an edge belongs to, and of its round side; -1 where it belongs to none."""
 
 
 @dataclass(frozen=True, slots=True)
-class _Screen:
-    """A surface that faces the eye, on paper: what it covers, and how near it is: a + b x + c y."""
+class Sightline:
+    """A straight line of paper and how near the eye its ends are, m."""
 
-    owner: int
-    barrel: int
-    region: Any
-    a: float
-    b: float
-    c: float
-
-    def nearness(self, x: float, y: float) -> float:
-        return self.a + self.b * x + self.c * y
+    start: Point
+    end: Point
+    near: tuple[float, float]
 
 
 class Sight:
-    """All surfaces that face the eye, to be asked what they cover."""
+    """All surfaces that face the eye, to be asked what they cover.
+
+    A surface is a region of paper and how near the eye it is there: ``a + b x + c y``.
+    """
 
     def __init__(self, shells: Sequence[Shell], frame: Frame) -> None:
         self.frame = frame
-        self._screens = [screen for i, one in enumerate(shells) for screen in _screens(i, one, frame)]
-        self._tree = shapely.STRtree([screen.region for screen in self._screens])
+        regions: list[Any] = []
+        nearness: list[tuple[float, float, float]] = []
+        owners: list[int] = []
+        for owner, one in enumerate(shells):
+            for facet in one.facets:
+                facing = dot(facet.normal, frame.toward)
+                if facing <= EDGE_ON:
+                    continue
+                first, *rest = ([frame.flat(p) for p in ring] for ring in facet.rings)
+                regions.append(shapely.Polygon(first, rest))
+                b, c = -dot(facet.normal, frame.right) / facing, -dot(facet.normal, frame.up) / facing
+                nearness.append((facet.offset / facing, b, c))
+                owners.append(owner)
+        self._regions = shapely.buffer(np.array(regions, dtype=object), _SPILL, join_style="mitre")
+        self._near = np.array(nearness).reshape(-1, 3)
+        self._owners = np.array(owners, dtype=int)
+        self._tree = shapely.STRtree(self._regions)
 
-    def _over(self, shape: Any, predicate: str | None = None) -> list[_Screen]:
-        """The surfaces at a shape of the paper, in their order."""
-        found = self._tree.query(shape, predicate=predicate)
-        return [self._screens[i] for i in sorted(int(i) for i in found)]
-
-    def covered(self, start: Point, end: Point, depths: tuple[float, float], source: Source) -> list[Span]:
-        """The spans of an edge, as fractions of its length, that lie behind some surface.
-
-        The facets of an edge's own round side are only near it, and hide nothing of it.
-
-        Args:
-            start: of the edge on paper, m.
-            end: of the edge on paper, m.
-            depths: how near the eye its ends are, m.
-            source: whose edge it is.
-        """
-        line = shapely.LineString([start, end])
-        spans: list[Span] = []
-        for screen in self._over(line):
-            if screen.barrel >= 0 and (screen.owner, screen.barrel) == source:
-                continue
-            front = (
-                screen.nearness(*start) - depths[0] - NEARER,
-                screen.nearness(*end) - depths[1] - NEARER,
-            )
-            if max(front) > 0.0:
-                spans.extend(_common(_inside(line, screen.region, start, end), _behind(front)))
-        return minus_spans([(0.0, 1.0)], minus_spans([(0.0, 1.0)], spans))
+    def covered(self, lines: Sequence[Sightline]) -> list[list[Span]]:
+        """For each line the spans of it, as fractions of its length, that lie behind some surface."""
+        if not lines:
+            return []
+        ends = np.array([(one.start, one.end) for one in lines])
+        depths = np.array([one.near for one in lines]) + NEARER
+        paths = shapely.linestrings(ends)
+        at, over = self._tree.query(paths)
+        a, b, c = self._near[over].T
+        front = np.stack([a + b * ends[at, k, 0] + c * ends[at, k, 1] - depths[at, k] for k in (0, 1)])
+        nearer = front.max(axis=0) > 0.0
+        at, over, front = at[nearer], over[nearer], front[:, nearer]
+        pieces, number = shapely.get_parts(
+            shapely.intersection(paths[at], self._regions[over]), return_index=True
+        )
+        straight = (shapely.get_type_id(pieces) == 1) & ~shapely.is_empty(pieces)
+        pieces, number = pieces[straight], number[straight]
+        spans = _spans(pieces, ends[at[number]])
+        within = _behind(front[:, number])
+        low, high = np.maximum(spans[0], within[0]), np.minimum(spans[1], within[1])
+        found: dict[int, list[Span]] = defaultdict(list)
+        for line, start, end in zip(at[number], low, high, strict=True):
+            if end - start > _LEAST:
+                found[int(line)].append((float(start), float(end)))
+        return [_joined(found[i]) if i in found else [] for i in range(len(lines))]
 
     def spots(self, owner: int) -> tuple[Spot, ...]:
         """Points well inside what is really seen of a body, the roomiest first."""
         found: list[Spot] = []
-        for screen in self._screens:
-            if screen.owner != owner:
-                continue
-            points = shapely.points(_samples(screen.region))
-            hidden = {int(at) for at, over in self._tree.query(points, predicate="intersects").T
-                      if self._nearer(int(over), screen, points[int(at)])}  # fmt: skip
-            rooms = shapely.distance(screen.region.boundary, points)
-            for i, point in enumerate(points):
+        own = np.flatnonzero(self._owners == owner)
+        sizes = shapely.area(self._regions[own])
+        for number in own[np.argsort(-sizes, kind="stable")[:_ROOMIEST]]:
+            region = self._regions[number]
+            places = np.array(_samples(region))
+            points = shapely.points(places)
+            at, over = self._tree.query(points, predicate="intersects")
+            here = np.column_stack([np.ones(len(at)), places[at]])
+            lead = (self._near[over] * here).sum(axis=1) - here @ self._near[number]
+            hidden = set(at[lead > NEARER].tolist())
+            rooms = shapely.distance(region.boundary, points)
+            for i, (x, y) in enumerate(places.tolist()):
                 if i not in hidden:
-                    found.append((round(float(rooms[i]), 6), (round(point.x, 9), round(point.y, 9))))
+                    found.append((round(float(rooms[i]), 6), (round(x, 9), round(y, 9))))
         return tuple(sorted(found, key=lambda f: (-f[0], f[1])))
 
-    def _nearer(self, other: int, screen: _Screen, point: Any) -> bool:
-        x, y = float(point.x), float(point.y)
-        return self._screens[other].nearness(x, y) > screen.nearness(x, y) + NEARER
+
+def _spans(pieces: Any, ends: Any) -> Any:
+    """From where to where each piece of a line runs, as fractions of the line."""
+    way = ends[:, 1] - ends[:, 0]
+    size2 = (way**2).sum(axis=1)
+    points, of = shapely.get_coordinates(pieces, return_index=True)
+    along = ((points - ends[of, 0]) * way[of]).sum(axis=1) / size2[of]
+    along = np.where(along < _END, 0.0, np.where(along > 1.0 - _END, 1.0, along))
+    first = np.searchsorted(of, np.arange(len(pieces)))
+    if not len(pieces):
+        return np.zeros((2, 0))
+    return np.stack([np.minimum.reduceat(along, first), np.maximum.reduceat(along, first)])
 
 
-def _screens(owner: int, one: Shell, frame: Frame) -> Iterator[_Screen]:
-    for surface in one.surfaces:
-        facing = dot(surface.normal, frame.toward)
-        if facing <= EDGE_ON:
-            continue
-        region = _on_paper(surface, frame).buffer(_SPILL, join_style="mitre")
-        across_slope = dot(surface.normal, frame.right) / facing
-        up_slope = dot(surface.normal, frame.up) / facing
-        yield _Screen(owner, surface.barrel, region, surface.offset / facing, -across_slope, -up_slope)
-
-
-def _on_paper(surface: Surface, frame: Frame) -> Any:
-    u, v = across(surface.normal)
-    base = frame.flat(scale(surface.normal, surface.offset))
-    turn = np.array([frame.flat(u), frame.flat(v)])
-    return shapely.transform(surface.region, lambda xy: xy @ turn + base)
-
-
-def _common(spans: Iterator[Span], within: Span) -> Iterator[Span]:
-    for a, b in spans:
-        low, high = max(a, within[0]), min(b, within[1])
-        if high - low > 1e-9:
-            yield low, high
-
-
-def _behind(front: tuple[float, float]) -> Span:
-    """Where along an edge a surface is nearer than the edge, given by how much at both ends."""
+def _behind(front: Any) -> Any:
+    """Where along lines a surface is nearer than the line, given by how much at both ends."""
     first, last = front
-    if first > 0.0 and last > 0.0:
-        return (0.0, 1.0)
-    meets = first / (first - last)
-    return (0.0, meets) if first > 0.0 else (meets, 1.0)
+    meets = np.divide(first, first - last, out=np.ones_like(first), where=(first > 0.0) != (last > 0.0))
+    low = np.where(first > 0.0, 0.0, meets)
+    high = np.where(last > 0.0, 1.0, meets)
+    return np.stack([low, high])
 
 
-def _inside(line: Any, region: Any, start: Point, end: Point) -> Iterator[Span]:
-    size2 = (end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2
-    for part in shapely.get_parts(shapely.intersection(line, region)):
-        if part.geom_type != "LineString" or part.is_empty:
-            continue
-        at = [
-            ((x - start[0]) * (end[0] - start[0]) + (y - start[1]) * (end[1] - start[1])) / size2
-            for x, y in part.coords
-        ]
-        yield _snapped(min(at)), _snapped(max(at))
-
-
-def _snapped(t: float) -> float:
-    return 0.0 if t < 1e-7 else 1.0 if t > 1.0 - 1e-7 else t
+def _joined(spans: Sequence[Span]) -> list[Span]:
+    return minus_spans([(0.0, 1.0)], minus_spans([(0.0, 1.0)], spans))
 
 
 def _samples(region: Any) -> list[Point]:

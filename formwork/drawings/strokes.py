@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from math import hypot
+from typing import Any
+
+import numpy as np
 
 from formwork.drawings.frames import Point
 
@@ -59,12 +62,6 @@ class _Carrier:
     seen: list[tuple[str, Span]] = field(default_factory=list)
     unseen: list[tuple[str, Span]] = field(default_factory=list)
 
-    def carries(self, stroke: Stroke) -> bool:
-        return all(abs(self._off(p)) < SAME for p in (stroke.start, stroke.end))
-
-    def _off(self, p: Point) -> float:
-        return self.way[0] * (p[1] - self.origin[1]) - self.way[1] * (p[0] - self.origin[0])
-
     def span(self, stroke: Stroke) -> Span:
         a, b = (
             self.way[0] * (p[0] - self.origin[0]) + self.way[1] * (p[1] - self.origin[1])
@@ -85,13 +82,16 @@ def sort_strokes(
     Where visible strokes of two layers coincide the first one's layer stays.
     """
     carriers: list[_Carrier] = []
+    known = np.zeros((len(seen) + len(unseen), 4))
     for stroke, is_seen in sorted(
         [(s, True) for s in seen] + [(s, False) for s in unseen], key=lambda pair: -round(pair[0].length(), 7)
     ):
-        carrier = next((c for c in carriers if c.carries(stroke)), None)
-        if carrier is None:
-            carrier = _carrier(stroke)
-            carriers.append(carrier)
+        number = _carried(known[: len(carriers)], stroke)
+        if number is None:
+            number = len(carriers)
+            carriers.append(_carrier(stroke))
+            known[number] = (*carriers[-1].origin, *carriers[-1].way)
+        carrier = carriers[number]
         (carrier.seen if is_seen else carrier.unseen).append((stroke.layer, carrier.span(stroke)))
     visible: list[Stroke] = []
     hidden: list[Stroke] = []
@@ -101,6 +101,16 @@ def sort_strokes(
         under = _laid(carrier.unseen, [span for _, span in shown])
         hidden.extend(carrier.stroke(layer, span) for layer, span in under)
     return tuple(visible), tuple(hidden)
+
+
+def _carried(known: Any, stroke: Stroke) -> int | None:
+    """Number of the first of the lines, each a point and a direction, that both ends of a stroke lie on."""
+    x, y, way_x, way_y = known.T
+    near = np.ones(len(known), dtype=bool)
+    for p in (stroke.start, stroke.end):
+        near &= np.abs(way_x * (p[1] - y) - way_y * (p[0] - x)) < SAME
+    first = int(near.argmax()) if len(known) else 0
+    return first if len(known) and near[first] else None
 
 
 def _carrier(stroke: Stroke) -> _Carrier:

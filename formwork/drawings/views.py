@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from math import hypot, pi
+from collections.abc import Iterator, Sequence
+from math import dist, pi
 
 from formwork.drawings.bodies import Body
 from formwork.drawings.circles import RoundStroke
@@ -37,7 +37,12 @@ from formwork.drawings.scene import (
     is_outline,
     placed,
 )
+from formwork.geometry.outlines import Outline, box, legs
 from formwork.geometry.planes import HalfSpace
+from formwork.geometry.prisms import Prism
+from formwork.geometry.rounds import Round
+from formwork.geometry.turned import Turned
+from formwork.geometry.vectors import Vec
 
 _LAYERS = {
     layer.name: layer for layer in (CAST, CAST_HIDDEN, PANEL, BASE, CORE, CLEAT, STRIP, BARS, FORM_HIDDEN)
@@ -46,6 +51,7 @@ TITLE_SIZE = 3.5
 """Height of a view's title, mm."""
 _PAST = 4.0
 _MARK = 9.0
+_ROUND = 1e-7
 
 
 def view_items(view: View) -> tuple[Item, ...]:
@@ -76,27 +82,76 @@ def _round(stroke: RoundStroke) -> Circle | Arc:
 
 
 def centre_lines(bodies: Sequence[Body], frame: Frame, scale: float) -> tuple[Item, ...]:
-    """Centre lines of round holes and round bodies: a cross seen full face, the axis seen from the side."""
-    items: dict[tuple[float, ...], Item] = {}
+    """Centre lines of what is round: a cross seen full face, the axis seen from the side.
+
+    Of several round things about one centre the largest has its cross; on one axis they share a line.
+    """
     past = _PAST / 2.0 * scale / 1000.0
-    for body in bodies:
-        for one in (*body.rounds, *body.holes):
-            foot, head = frame.flat(one.foot), frame.flat(one.head())
-            run = hypot(head[0] - foot[0], head[1] - foot[1])
-            if run < 1e-9:
-                reach = max(one.foot_radius, one.head_radius) + past
-                for dx, dy in ((reach, 0.0), (0.0, reach)):
-                    line = Line(CENTRE, (foot[0] - dx, foot[1] - dy), (foot[0] + dx, foot[1] + dy))
-                    items[_key(line)] = line
-            else:
-                ux, uy = past * (head[0] - foot[0]) / run, past * (head[1] - foot[1]) / run
-                line = Line(CENTRE, (foot[0] - ux, foot[1] - uy), (head[0] + ux, head[1] + uy))
-                items[_key(line)] = line
-    return tuple(items.values())
+    crosses: dict[Point, float] = {}
+    axes: dict[tuple[float, ...], tuple[Point, Point]] = {}
+    for foot, head, radius in (axis for body in bodies for axis in _axes(body)):
+        start, end = frame.flat(foot), frame.flat(head)
+        if dist(start, end) < 1e-9:
+            at = (round(start[0], 6), round(start[1], 6))
+            crosses[at] = max(crosses.get(at, 0.0), radius)
+        else:
+            _lengthen(axes, start, end)
+    items: list[Item] = []
+    for (x, y), radius in crosses.items():
+        for dx, dy in ((radius + past, 0.0), (0.0, radius + past)):
+            items.append(Line(CENTRE, (x - dx, y - dy), (x + dx, y + dy)))
+    for start, end in axes.values():
+        run = dist(start, end)
+        ux, uy = past * (end[0] - start[0]) / run, past * (end[1] - start[1]) / run
+        items.append(Line(CENTRE, (start[0] - ux, start[1] - uy), (end[0] + ux, end[1] + uy)))
+    return tuple(items)
 
 
-def _key(line: Line) -> tuple[float, ...]:
-    return tuple(round(v, 6) for v in (*line.start, *line.end))
+def _lengthen(axes: dict[tuple[float, ...], tuple[Point, Point]], start: Point, end: Point) -> None:
+    """Enter an axis among those of a view; where one runs on the same upright or level line, as far as both."""
+    start, end = sorted((start, end))
+    for i in (0, 1):
+        if abs(start[i] - end[i]) < 1e-9:
+            key = (float(i), round(start[i], 6))
+            known = axes.get(key)
+            ends = [start, end, *(known or ())]
+            axes[key] = (min(ends), max(ends))
+            return
+    axes[_key(start, end)] = (start, end)
+
+
+def _key(start: Point, end: Point) -> tuple[float, ...]:
+    return tuple(round(v, 6) for v in (*start, *end))
+
+
+def _axes(body: Body) -> Iterator[tuple[Vec, Vec, float]]:
+    """Both ends of the axis of each round thing of a body, and its greatest radius."""
+    for one in (*body.rounds, *body.holes, *body.formers, *body.turned, *body.prisms):
+        match one:
+            case Round():
+                yield one.foot, one.head(), max(one.foot_radius, one.head_radius)
+            case Turned():
+                (_, low), (radius, high) = box(one.profile)
+                yield (*one.axis, low), (*one.axis, high), radius
+            case Prism():
+                for outline in (one.outline, *one.openings):
+                    round_one = _full_circle(outline)
+                    if round_one is not None:
+                        centre, radius = round_one
+                        yield one.place(*centre, 0.0), one.place(*centre, one.height), radius
+
+
+def _full_circle(outline: Outline) -> tuple[Point, float] | None:
+    """Centre and radius of an outline that is a circle."""
+    if not all(outline.bulges):
+        return None
+    arcs = [leg.arc() for leg in legs(outline)]
+    first = arcs[0]
+    if any(
+        dist(arc.centre, first.centre) > _ROUND or abs(arc.radius - first.radius) > _ROUND for arc in arcs
+    ):
+        return None
+    return first.centre, first.radius
 
 
 def titled(items: Sequence[Item], title: str, scale: float) -> tuple[Item, ...]:

@@ -20,7 +20,7 @@ from formwork.solids.build import part_solid, piece_solid
 from formwork.solids.kernel import cadquery
 
 NEAR = 0.05
-STEPS = 48
+STEPS = 180
 
 
 def kernel_lines(shapes, frame: Frame):
