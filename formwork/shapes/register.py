@@ -25,6 +25,7 @@ _FILES = (
     "turned",
     "round planter",
     "column",
+    "cast dome",
     "block dome",
     "pipe dome",
     "hoop dome",
