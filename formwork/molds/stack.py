@@ -41,9 +41,10 @@ class Core:
         seat: base or hung.
         volume: mix that it displaces, m3.
         top: half of its least breadth at its open end, m.
-        discs: layers it is laid up from.
+        discs: layers it is laid up from; 0 where it is struck from mortar.
         way: it leaves by.
         draft: least lean of its side on that way, rad.
+        mortar: what is struck of mortar weighs, kg.
     """
 
     name: str
@@ -53,6 +54,7 @@ class Core:
     discs: int
     way: Vec
     draft: float
+    mortar: float = 0.0
 
 
 @record

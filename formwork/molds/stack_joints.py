@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import ceil, pi
 
+from formwork.errors import StockError
 from formwork.geometry.outlines import perimeter
 from formwork.geometry.prisms import Prism
 from formwork.geometry.turned import Turned
@@ -26,6 +27,9 @@ LAYERS = "layers"
 """The group of all the layers of the wall."""
 WALLS = "wall"
 """The group of the wall as the base holds it."""
+PROUD = 0.02
+"""How far screws stand out of the base for a struck core to grip them, m (common practice, no source)."""
+STANDING = "screws standing in the base, for the core to grip"
 _LEAST_PITCH = 0.05
 _DEEP = 3
 """Screws into a stack are let this many layers deep at most."""
@@ -48,7 +52,13 @@ def _all(stack: Stack, load: Load, shop: Shop) -> Iterator[Fastening]:
     for core in stack.cores:
         lift, dead = core_lift(stack, core, load, shop)
         for joint in _core_joints(stack, core, t):
-            yield fasten(stocks, joint, hold_down(lift.force, dead))
+            found = fasten(stocks, joint, hold_down(lift.force, dead))
+            if found.item == "pin":
+                raise StockError(
+                    f"{joint.use}: the shop lists no screw from {1000.0 * (PROUD + 0.01):.0f} to "
+                    f"{1000.0 * (PROUD + t - 0.002):.0f} mm long; add one as [[hardware]] to the shop file"
+                )
+            yield found
     if stack.parted:
         yield fasten(stocks, _ears(stack), 2.0 * parting_pull(stack, load).force, bolts_only=True)
     plugs = [part for part in stack.parts if part.role == "plug"]
@@ -78,7 +88,7 @@ def _glued(stack: Stack, t: float) -> Iterator[Joint]:
         if count:
             group = LAYERS if deep > t else ""
             yield Joint(use, count, t, deep, comes_off=False, group=group, places=len(some))
-    discs = sum(core.discs - 1 for core in stack.cores)
+    discs = sum(max(0, core.discs - 1) for core in stack.cores)
     if discs:
         yield Joint("core discs to one another, glued", 4 * discs, t, t, comes_off=False, places=discs)
 
@@ -113,6 +123,10 @@ def _wall_to_base(stack: Stack, t: float) -> Joint:
 
 def _core_joints(stack: Stack, core: Core, t: float) -> Iterator[Joint]:
     deep = min(_DEEP, core.discs) * t
+    if core.discs == 0:
+        most = max(4, int(pi * core.top**2 / _LEAST_PITCH**2))
+        yield Joint(STANDING, 4, PROUD, t, comes_off=False, group=core.name, most=most)
+        return
     if core.seat == "base":
         most = max(4, int(2.0 * pi * 0.7 * core.top / _LEAST_PITCH))
         yield Joint(
@@ -190,9 +204,9 @@ def core_lift(stack: Stack, core: Core, load: Load, shop: Shop) -> tuple[Force, 
             step("U", "rho * g * V", force, "N", rho=load.density, g=GRAVITY, V=core.volume),
         ),
     )
-    return lift, weight(stack, (core.name,), shop)
+    return lift, weight(stack, (core.name,), shop) + GRAVITY * core.mortar
 
 
 def weight(stack: Stack, groups: Sequence[str], shop: Shop) -> float:
-    """Dead weight of groups of parts, N; hardware is left out."""
+    """Dead weight of groups of parts, N; hardware and mortar are left out."""
     return GRAVITY * mass((part for part in stack.parts if part.group in groups), shop)

@@ -56,6 +56,8 @@ def outline_stack(asked: Asked, stocks: Stocks, form: Curved) -> Stack:
     outside = _upright(form.outside, asked.piece.name)
     sheet, trim = stocks.sheet, asked.shop.saw.trim
     lean = _lean(outside)
+    if asked.order.mold.core == "struck":
+        raise GeometryError(f"{asked.piece.name}: mold.core: only a turned core can be struck; leave it out")
     if asked.order.mold.edge == "square" and abs(lean) > _UPRIGHT_LEAN:
         raise GeometryError(
             f'{asked.piece.name}: mold.edge: got "square", but the outline has draft and its layers are sawn with the '

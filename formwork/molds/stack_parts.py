@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import degrees
 
 from formwork.errors import StockError
 from formwork.geometry.outlines import Point, rectangle
 from formwork.geometry.prisms import Prism
 from formwork.geometry.vectors import across, add, scale, sub
+from formwork.molds.layers import Layer, planed
 from formwork.molds.mold import Blank, Part, PartRole, Placement
 from formwork.molds.stack import BASE, Core
 from formwork.shapes.piece import Piece, Plug
@@ -114,3 +116,25 @@ def _plug(plug: Plug, units: UnitSystem) -> Part:
 
 def _rectangle(length: float, width: float, thickness: float) -> Blank:
     return Blank(length, width, thickness, rectangle((0.0, 0.0), (length, width)).points, (0.0,) * 4)
+
+
+def bench_work(layer: Layer, sheet: SheetStock, units: UnitSystem, *, whole: bool) -> str:
+    """What is done to a layer besides sawing its outline; empty where nothing is.
+
+    Args:
+        layer: the layer.
+        sheet: it is cut from.
+        units: how a person here reads a length.
+        whole: it is a ring in one piece, whose inner edge is an opening.
+    """
+    said = []
+    if whole and abs(layer.lean) > 1e-9:
+        said.append(
+            f"saw the inner edge with the blade tilted {degrees(abs(layer.lean)):.1f} deg, on the line of the outline "
+            "face, so that the hole is wider on the far face"
+        )
+    if planed(layer, sheet.thickness):
+        said.append(
+            f"plane it to {show.length(layer.thickness, units)} once it is glued on, or lay it from thinner sheet"
+        )
+    return "; ".join(said)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
-from math import degrees, hypot, pi, radians, tau
+from math import hypot, pi, radians, tau
 
 from formwork.errors import GeometryError, StockError
 from formwork.geometry import sides
@@ -25,13 +25,14 @@ from formwork.molds.layers import (
     miss,
     planed,
 )
-from formwork.molds.mold import Part, PartRole
+from formwork.molds.mold import Part
 from formwork.molds.profile_boards import profile_boards
 from formwork.molds.stack import BACK, FRONT, WALL, Core, Course, Stack
-from formwork.molds.stack_parts import bars, base, plug_parts
+from formwork.molds.stack_core import RoundCore, core_parts, round_core, told
+from formwork.molds.stack_parts import bars, base, bench_work, plug_parts
 from formwork.record import record
 from formwork.shapes.body import curved_volume
-from formwork.shapes.piece import Curved, CurvedFormer, Piece, Seat
+from formwork.shapes.piece import Curved, Piece
 from formwork.stock.records import SheetStock
 from formwork.strength.customary import GRAVITY
 from formwork.strength.working import Force, given, step
@@ -69,16 +70,15 @@ def round_stack(asked: Asked, stocks: Stocks, form: Curved) -> Stack:
     assert isinstance(form.outside, Turned)
     side = sides.side_of(form.outside.profile)
     wall = _wall(asked, side, sheet, edge)
-    core = _core_layers(piece, form, sheet, edge)
+    core = round_core(asked, form, sheet, edge)
     made = _as_formed(piece, form, wall.layers, core)
     _refuse_thin(made, wall.layers, core)
-    former = form.formers[0] if form.formers else None
-    cores = (_core(former, core),) if former else ()
+    cores = (told(core),) if core else ()
     ear = rings.EAR if wall.parted else 0.0
     parts = (
         base(max(wall.outer) + ear, sheet, asked.shop.saw.trim, piece.name),
         *_ring_parts(wall, sheet, asked),
-        *(_core_parts(former.name, former.seat, core, sheet, asked) if former else ()),
+        *(core_parts(core, sheet, asked) if core else ()),
         *plug_parts(piece, asked.units),
         *(
             bar
@@ -87,9 +87,9 @@ def round_stack(asked: Asked, stocks: Stocks, form: Curved) -> Stack:
             for bar in bars(one, wall.outer[-1], form.fill, stocks.stick)
         ),
     )
-    core_side = (_side(former), former.name, former.seat == "hung") if former else None
+    inside = (core.drawn, core.former.name, core.hung) if core else None
     group = FRONT if wall.parted else WALL
-    boards = profile_boards(side, core_side, group, sheet, asked.shop.saw.trim)
+    boards = profile_boards(side, inside, group, sheet, asked.shop.saw.trim)
     notes = _notes(asked, sheet.thickness, side, form, (wall, core), made)
     return Stack(
         piece=replace(made, notes=(*made.notes, *notes)),
@@ -104,8 +104,8 @@ def round_stack(asked: Asked, stocks: Stocks, form: Curved) -> Stack:
         lift=_lift(asked, formed(wall.layers)),
         way=wall.way,
         draft=wall.draft,
-        wetted=_wetted(wall.layers, core, piece),
-        seams=_seams(wall, core),
+        wetted=_wetted(wall.layers, core.side if core else None, form.fill),
+        seams=_seams(wall, core.side if core else None),
         locked=tuple(_locked(cores)),
     )
 
@@ -138,65 +138,16 @@ def _outer(layers: Sequence[Layer], parted: bool) -> tuple[float, ...]:
     return tuple(max(most[max(0, i - 1) : i + 2]) + WIDTH for i in range(len(most)))
 
 
-def _core_layers(piece: Piece, form: Curved, sheet: SheetStock, edge: Edge) -> tuple[Layer, ...]:
-    """The discs of the core, from the base up.
-
-    Raises:
-        GeometryError: where there is more than one core, or one that is not turned.
-    """
-    if not form.formers:
-        return ()
-    former = form.formers[0]
-    if len(form.formers) > 1 or not isinstance(former.body, Turned):
-        raise GeometryError(
-            f"{piece.name}: a stacked mold of rings takes one core, turned about the same axis"
-        )
-    side = sides.side_of(former.body.profile)
-    over = bands(side.foot, side.head, sheet.thickness, downward=former.seat == "hung")
-    return laid_up(side, over, edge)
-
-
-def _side(former: CurvedFormer) -> Side:
-    """The side of a turned former."""
-    assert isinstance(former.body, Turned)
-    return sides.side_of(former.body.profile)
-
-
-def _core(former: CurvedFormer, layers: Sequence[Layer]) -> Core:
-    upward = former.seat == "hung"
-    return Core(
-        former.name,
-        former.seat,
-        Turned(sides.solid(formed(layers))).volume(),
-        layers[-1].head if upward else layers[0].foot,
-        len(layers),
-        _UP if upward else _DOWN,
-        _mean_draft(layers, up=upward),
-    )
-
-
-def _mean_draft(layers: Sequence[Layer], up: bool) -> float:
-    """Least lean of a stack on its way: of a bevelled layer its own, of steps that from middle to middle."""
-    turn = 1.0 if up else -1.0
-    leans = [turn * layer.lean for layer in layers if abs(layer.lean) > 1e-9]
-    steps = [
-        Layer((low.low + low.high) / 2.0, (high.low + high.high) / 2.0, low.greatest, high.greatest)
-        for low, high in pairwise(layers)
-        if abs(low.lean) <= 1e-9 or abs(high.lean) <= 1e-9
-    ]
-    return min((*leans, *(turn * one.lean for one in steps)), default=0.0)
-
-
-def _as_formed(piece: Piece, form: Curved, wall: Sequence[Layer], core: Sequence[Layer]) -> Piece:
+def _as_formed(piece: Piece, form: Curved, wall: Sequence[Layer], core: RoundCore | None) -> Piece:
     """The piece that the layers cast."""
-    formers = (replace(form.formers[0], body=Turned(sides.solid(formed(core))), takes=None),) if core else ()
+    formers = (replace(core.former, body=Turned(sides.solid(core.side)), takes=None),) if core else ()
     return replace(piece, form=Curved(Turned(sides.solid(formed(wall))), formers, form.fill))
 
 
-def _refuse_thin(made: Piece, wall: Sequence[Layer], core: Sequence[Layer]) -> None:
-    if not core:
+def _refuse_thin(made: Piece, wall: Sequence[Layer], core: RoundCore | None) -> None:
+    if core is None:
         return
-    least, (r, z) = sides.gap(formed(core), formed(wall))
+    least, (r, z) = sides.gap(core.side, formed(wall))
     if least < _LEAST_WALL:
         raise GeometryError(
             f"{made.name}: the steps of the layers leave a wall of only {show.both(least)}, {show.both(r)} from the "
@@ -219,40 +170,8 @@ def _ring_parts(wall: _Wall, sheet: SheetStock, asked: Asked) -> Iterator[Part]:
                     name if len(some) == 1 else f"{name} segment {k}",
                     group,
                     sheet,
-                    _work(layer, sheet, asked, whole=turn > pi + 1e-9),
+                    bench_work(layer, sheet, asked.units, whole=turn > pi + 1e-9),
                 )
-
-
-def _work(layer: Layer, sheet: SheetStock, asked: Asked, *, whole: bool) -> str:
-    """What is done to a layer besides sawing its outline."""
-    said = []
-    if whole and abs(layer.lean) > 1e-9:
-        said.append(
-            f"saw the inner edge with the blade tilted {degrees(abs(layer.lean)):.1f} deg, on the line of the outline "
-            "face, so that the hole is wider on the far face"
-        )
-    if planed(layer, sheet.thickness):
-        said.append(
-            f"plane it to {show.length(layer.thickness, asked.units)} once it is glued on, or lay it from thinner sheet"
-        )
-    return "; ".join(said)
-
-
-def _core_parts(
-    name: str, seat: Seat, core: Sequence[Layer], sheet: SheetStock, asked: Asked
-) -> Iterator[Part]:
-    room = min(sheet.length, sheet.width) - 2.0 * asked.shop.saw.trim
-    if 2.0 * max(layer.greatest for layer in core) > room:
-        raise StockError(
-            f"{asked.piece.name}: a core of discs {show.length(2.0 * max(one.greatest for one in core), asked.units)} "
-            f"across does not fit the sheet '{sheet.name}'; name a larger sheet, or cast the piece of another size"
-        )
-    order = core[::-1] if seat == "hung" else core
-    for number, layer in enumerate(order, start=1):
-        role: PartRole = "core cap" if number == len(order) else "core rib"
-        yield rings.disc_part(
-            layer, f"{name} disc {number}", role, name, sheet, _work(layer, sheet, asked, whole=False)
-        )
 
 
 def _courses(wall: _Wall) -> Iterator[Course]:
@@ -287,28 +206,27 @@ def _locked(cores: Iterable[Core]) -> Iterator[tuple[str, str]]:
             )
 
 
-def _wetted(wall: Sequence[Layer], core: Sequence[Layer], piece: Piece) -> float:
-    """Area that the mix touches: both sides with their steps, the base it stands on, the closed end of the core."""
+def _wetted(wall: Sequence[Layer], core: Side | None, fill: float) -> float:
+    """Area that the mix touches: both sides with their steps, the base, the closed end of the core."""
     flat = wall[0].foot ** 2
-    if core and piece.form.fill - core[-1].high > 1e-9:
-        flat += core[-1].head ** 2 - core[0].foot ** 2
-    elif core:
-        flat += core[0].foot ** 2 * (1.0 if core[0].low > 1e-9 else -1.0)
-    return pi * flat + sum(_lateral(formed(stack)) for stack in (wall, core) if stack)
+    if core is not None:
+        flat += core.points[0][0] ** 2 * (1.0 if core.foot > 1e-9 else -1.0)
+        flat += core.points[-1][0] ** 2 if core.head < fill - 1e-9 else 0.0
+    return pi * flat + _lateral(formed(wall)) + (_lateral(core) if core else 0.0)
 
 
 def _lateral(side: Side) -> float:
     """Area that a side sweeps."""
-    return sum(pi * (r0 + r1) * hypot(r1 - r0, z1 - z0) for (r0, z0), (r1, z1) in pairwise(side.points))
+    return sum(pi * (r0 + r1) * hypot(r1 - r0, z1 - z0) for (r0, z0), (r1, z1) in pairwise(side.fine()))
 
 
-def _seams(wall: _Wall, core: Sequence[Layer]) -> float:
+def _seams(wall: _Wall, core: Side | None) -> float:
     """Foot of the rings, the two parting lines, foot of a core that stands."""
     found = tau * wall.layers[0].foot
     if wall.parted:
         found += 2.0 * (wall.layers[-1].high - wall.layers[0].low)
-    if core and core[0].low < 1e-9:
-        found += tau * core[0].foot
+    if core is not None and core.foot < 1e-9:
+        found += tau * core.points[0][0]
     return found
 
 
@@ -317,7 +235,7 @@ def _notes(
     thickness: float,
     side: Side,
     form: Curved,
-    stacks: tuple[_Wall, Sequence[Layer]],
+    stacks: tuple[_Wall, RoundCore | None],
     made: Piece,
 ) -> Iterator[str]:
     """Volume as formed and as drawn, the greatest step, the heights that suit the sheet."""
@@ -327,8 +245,8 @@ def _notes(
     cast = curved_volume(made.form)
     holes = sum(plug.body.volume() for plug in asked.piece.plugs)
     off, (r, z) = miss(side, wall.layers)
-    for former in form.formers:
-        off, (r, z) = max((off, (r, z)), miss(_side(former), core))
+    if core is not None:
+        off, (r, z) = max((off, (r, z)), core.off)
     share = 100.0 * (cast - drawn) / drawn
     yield (
         f"Layers follow the profile: as formed {show.volume(cast - holes, units)}, as drawn "

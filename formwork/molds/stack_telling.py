@@ -9,10 +9,12 @@ from formwork.molds.bearers import Bearers, setting_down
 from formwork.molds.choice import FEW_USES
 from formwork.molds.label import label
 from formwork.molds.stack import Stack
+from formwork.molds.stack_joints import PROUD
 from formwork.strength.working import Unjudged
 from formwork.units import show
 
 _STRAIGHT = 0.0174
+"""A wall that leans less than this, a degree, is sawn through so that it springs open, rad (ours)."""
 _LAYER = 0.3
 """Deepest layer in which ordinary concrete is placed and rodded or vibrated, m (common practice, no source)."""
 
@@ -27,7 +29,7 @@ def stack_instructions(asked: Asked, stack: Stack, rests: Bearers | Unjudged) ->
     """
     return (
         label(asked.load, asked.units, owned=asked.owned),
-        *(() if asked.owned else _laying_up(stack)),
+        *(() if asked.owned else _laying_up(asked, stack)),
         *(f"Step {number}. {step}" for number, step in enumerate(_setting_up(asked, stack, rests), start=1)),
         *_filling(asked, stack),
         *_stripping(stack),
@@ -35,7 +37,7 @@ def stack_instructions(asked: Asked, stack: Stack, rests: Bearers | Unjudged) ->
     )
 
 
-def _laying_up(stack: Stack) -> Iterator[str]:
+def _laying_up(asked: Asked, stack: Stack) -> Iterator[str]:
     """How the layers become a wall and a core; done once."""
     yield (
         "Draw a centre line both ways on the base and on every layer; lay each ring up on the one below by these "
@@ -49,12 +51,33 @@ def _laying_up(stack: Stack) -> Iterator[str]:
             "Lay up both halves side by side, waxed paper along the parting plane; bore for dowels and bolts through "
             "both rows of ears while they are clamped, then take them apart."
         )
-    steps = (
-        "Fill the steps with filler and sand, or leave them"
-        if stack.edge == "square"
-        else "Sand the joints flush"
+    if asked.uses > FEW_USES:
+        yield (
+            "Bolts from below end in tee nuts: bore for them and let the nuts into the upper face of the third layer "
+            "before the next one is laid."
+        )
+    for core in stack.cores:
+        if core.discs == 0:
+            yield (
+                f"Strike the {core.name}: leave the standing screws {show.length(PROUD, asked.units)} proud of the "
+                f"base, heap lean mortar over them, and turn the {core.name} template about a pin on the axis until it "
+                "takes nothing more off; let it harden, seal it with two coats of varnish, wax it."
+            )
+    if not stack.parted and stack.draft < _STRAIGHT:
+        yield (
+            "The sides stand straight: once it is laid up, saw the wall through at one place and screw an offcut "
+            "across the cut outside, sealant in it; take that off first, and the wall springs open."
+        )
+    fair = (
+        "Fill the steps with filler and sand, or leave them" if _stepped(stack) else "Sand the joints flush"
     )
-    yield f"{steps}; try the face with the full-size template. Seal every edge the mix touches twice and let it dry."
+    boards = any(part.role == "template" for part in stack.parts)
+    tried = "; try the face with the full-size template" if boards else ""
+    yield f"{fair}{tried}. Seal every edge the mix touches twice and let it dry."
+
+
+def _stepped(stack: Stack) -> bool:
+    return stack.edge == "square" and any(part.turned for part in stack.parts)
 
 
 def _setting_up(asked: Asked, stack: Stack, rests: Bearers | Unjudged) -> Iterator[str]:
@@ -63,7 +86,7 @@ def _setting_up(asked: Asked, stack: Stack, rests: Bearers | Unjudged) -> Iterat
     if any(part.role == "plug" for part in stack.parts):
         yield "Screw the drain plug in its place from behind, its wide end on what holds it."
     for core in stack.cores:
-        if core.seat == "base":
+        if core.seat == "base" and core.discs:
             yield f"{fasten.capitalize()} the {core.name} to the base from below, on its centre lines."
     if stack.parted:
         yield "Set both halves on the base, dowels in, bolt the ears from the foot up."

@@ -24,6 +24,7 @@ from formwork.molds.load import Load
 from formwork.molds.mold import Hardware, Mold, Strip
 from formwork.molds.rings import EAR_DEEP
 from formwork.molds.stack import BACK, BASE, FRONT, WALL, Core, Stack
+from formwork.molds.stack_core import mortar
 from formwork.molds.stack_joints import stack_fastenings
 from formwork.molds.stack_outline import outline_stack
 from formwork.molds.stack_round import round_stack
@@ -146,8 +147,9 @@ def brace(lined: Lined) -> Built:
         copies=order.molds,
         instructions=stack_instructions(asked, stack, rests),
         fixings=tuple(map(fixing, chosen)),
-        mass=mass(stack.parts, asked.shop),
-        under=mass((part for part in stack.parts if part.group in under), asked.shop),
+        mass=mass(stack.parts, asked.shop) + sum(core.mortar for core in stack.cores),
+        under=mass((part for part in stack.parts if part.group in under), asked.shop)
+        + sum(core.mortar for core in stack.cores if core.name in under),
     )
     return Built(mold, lined, cavity, chosen, rests)
 
@@ -205,6 +207,11 @@ def _hardware(
         size = f"{show.length(_DOWEL, units)} across, {show.length(2.0 * EAR_DEEP, units)} long"
         use = "two in each row of ears, so that the halves come back to the same place"
         lines.append(Hardware("dowel", size, 4.0, "piece", use))
-    glued = sum(part_volume(part) / part.blank.thickness for part in stack.parts if part.role in _GLUED)
+    lines += mortar(stack.cores)
+    glued = sum(
+        part_volume(part) / part.blank.thickness
+        for part in stack.parts
+        if part.role in _GLUED and part.kind == "panel"
+    )
     lines.append(Hardware("waterproof wood glue", "", glued, "m2", "between the layers, all over"))
     return (*gathered(lines), *consumables(stack.wetted, stack.seams, uses))

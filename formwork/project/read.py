@@ -281,6 +281,7 @@ def _options(
         strap=table.strap,
         ribs=table.ribs,
         edge=table.edge,
+        core=table.core,
         tube_off=table.tube_off,
         core_tube=table.core_tube,
         core_out=table.core_out,

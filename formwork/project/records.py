@@ -87,6 +87,7 @@ class MoldOptions:
         strap: name of the strap round it; None: chosen.
         ribs: how many ribs a dome's form has all round; None: chosen.
         edge: how layers are cut: square, in steps, or bevelled to the profile; None: chosen.
+        core: of what a core that stands is made: discs laid up, or mortar struck to the profile; None: laid up.
         tube_off: how the tube leaves its piece; None: cut away.
         core_tube: name of the tube or pipe that keeps a round hollow free; None: chosen.
         core_out: how that one leaves the piece; None: slit where it can be.
@@ -105,6 +106,7 @@ class MoldOptions:
     strap: str | None = None
     ribs: int | None = None
     edge: Literal["square", "bevelled"] | None = None
+    core: Literal["laid up", "struck"] | None = None
     tube_off: TubeOff | None = None
     core_tube: str | None = None
     core_out: CoreOut | None = None
@@ -119,6 +121,7 @@ METHODS_WITH: dict[str, tuple[str, ...]] = {
     "strap": ("wrapped", "tube"),
     "ribs": ("ribbed",),
     "edge": ("stacked",),
+    "core": ("stacked",),
     "tube_off": ("tube",),
     "core_tube": ("tube",),
     "core_out": ("tube",),

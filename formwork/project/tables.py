@@ -66,6 +66,10 @@ class MoldTable(Table):
         default=None,
         description="how the edges of layers are cut: square, in steps, or bevelled to the profile; chosen if left out",
     )
+    core: Literal["laid up", "struck"] | None = Field(
+        default=None,
+        description="a turned core that stands: laid up of discs, or mortar struck with the template; laid up if left out",
+    )
 
 
 class PieceTable(Table):

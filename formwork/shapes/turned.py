@@ -6,14 +6,14 @@ The profile is laid out as the piece stands in use, its foot at z = 0, and turne
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import inf, radians, tan
+from math import atan2, inf, radians, tan
 from typing import Annotated, Literal
 
 from pydantic import Field
 
 from formwork.errors import GeometryError
 from formwork.geometry import sides
-from formwork.geometry.outlines import Outline, Point, area, flattened, reversed_outline
+from formwork.geometry.outlines import Leg, Outline, Point, area, flattened, reversed_outline
 from formwork.geometry.rounds import Round
 from formwork.geometry.sides import Side
 from formwork.geometry.turned import Turned
@@ -281,12 +281,26 @@ def _refuse_crossing(place: Point | None, where: str) -> None:
 def _refuse_down(side: Side, where: str) -> None:
     """A mold of rings, even one parted in two halves, lets go of nothing that reaches down behind itself."""
     place = sides.turns_down(side)
-    if place is not None:
-        raise GeometryError(
-            f"{where}: at {_at(place)} it turns down on its way up: no mold that draws off or parts in two halves lets "
-            "go of what hooks behind itself; keep every height at or above the one before, with a corner at the "
-            "highest point of an arc"
-        )
+    if place is None:
+        return
+    arc = next((leg for leg in side.legs() if leg.bulge and sides.turns_down(_alone(leg)) == place), None)
+    mend = "keep every height at or above the one before"
+    if arc is not None and arc.end[1] > arc.start[1]:
+        mend = f"the arc to {_at(arc.end)} may bow by at most {show.both(_most_bow(arc))}"
+    raise GeometryError(
+        f"{where}: at {_at(place)} it turns down on its way up: no mold that draws off or parts in two halves lets go "
+        f"of what hooks behind itself; {mend}"
+    )
+
+
+def _alone(leg: Leg) -> Side:
+    return Side((leg.start, leg.end), (leg.bulge,))
+
+
+def _most_bow(leg: Leg) -> float:
+    """How far a leg may bow out before it runs level at one of its ends, m."""
+    lean = atan2(leg.end[1] - leg.start[1], abs(leg.end[0] - leg.start[0]))
+    return leg.chord / 2.0 * tan(lean / 2.0)
 
 
 def _refuse_thin(used: Sides, name: str) -> None:
