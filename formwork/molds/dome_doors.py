@@ -65,7 +65,7 @@ def template(form: DomeForm, name: str, body: Prism) -> Part:
     start = add(body.origin, add(scale(along, x1 if upright else x0), scale(up, y0)))
     return Part(
         name=f"{name} {TEMPLATE}",
-        role="board",
+        role="template",
         kind="panel",
         stock=form.sheet.name,
         group=name,

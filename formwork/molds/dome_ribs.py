@@ -83,8 +83,13 @@ class _Cut:
 
 def ribs(form: DomeForm, side: Side) -> Iterator[Part]:
     """Every segment of every ply of one of the forms, and the plates that splice single plies."""
+    known: dict[tuple[object, ...], list[Ends]] = {}
     for ply in plies(form, side):
-        yield from _ply_parts(form, side, ply)
+        both = edges(form, side, ply.exposed)
+        key = (ply.exposed, ply.staggered, ply.near, ply.low, ply.top)
+        if key not in known:
+            known[key] = _fitting(form, side, ply, both)
+        yield from _ply_parts(form, side, ply, both, known[key])
 
 
 def plies(form: DomeForm, side: Side) -> Iterator[Ply]:
@@ -162,9 +167,8 @@ def edges(form: DomeForm, side: Side, exposed: bool) -> Edges:
     return Edges(form.shell.inside if exposed else line, line.moved(-form.depth), "outer")
 
 
-def _ply_parts(form: DomeForm, side: Side, ply: Ply) -> Iterator[Part]:
-    both, name = edges(form, side, ply.exposed), _name(side, ply)
-    stops = _fitting(form, side, ply, both)
+def _ply_parts(form: DomeForm, side: Side, ply: Ply, both: Edges, stops: list[Ends]) -> Iterator[Part]:
+    name = _name(side, ply)
     for number, (low, high) in enumerate(pairwise(stops), start=1):
         yield _segment(form, ply, both, (low, high), f"{name} segment {number}")
     if ply.spliced:
