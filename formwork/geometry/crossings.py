@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import atan2, hypot, pi, sqrt, tau
+from itertools import pairwise
+from math import atan2, hypot, pi, sqrt, tan, tau
 
 from formwork.geometry.outlines import Leg, Outline, Point, box, legs
 from formwork.record import record
@@ -208,3 +209,33 @@ def _turn_about(leg: Leg, point: Point) -> float:
     left = ux * (point[1] - leg.start[1]) - uy * (point[0] - leg.start[0]) > 0.0
     between = inside and left != (leg.bulge > 0.0)
     return chord + (tau if leg.bulge > 0.0 else -tau) * between
+
+
+def cut_leg(leg: Leg, shares: Sequence[float]) -> list[Leg]:
+    """A leg in pieces, cut at shares of its length; cuts at its ends or next to one another count once."""
+    room = 2.0 * TOUCH / leg.length
+    marks = [0.0]
+    for share in sorted(shares):
+        if share > marks[-1] + room and share < 1.0 - room:
+            marks.append(share)
+    marks.append(1.0)
+    if len(marks) == 2:
+        return [leg]
+    places = [leg.start, *(point_at(leg, share) for share in marks[1:-1]), leg.end]
+    return [
+        Leg(a, b, part_bulge(leg, end - start))
+        for (a, b), (start, end) in zip(pairwise(places), pairwise(marks), strict=True)
+    ]
+
+
+def point_at(leg: Leg, share: float) -> Point:
+    """The point at a share of a leg."""
+    if leg.bulge:
+        return leg.arc().at(share)
+    (ax, ay), (bx, by) = leg.start, leg.end
+    return (ax + share * (bx - ax), ay + share * (by - ay))
+
+
+def part_bulge(leg: Leg, share: float) -> float:
+    """The bulge of a share of a leg."""
+    return tan(leg.sweep * share / 4.0) if leg.bulge else 0.0

@@ -17,6 +17,8 @@ JOINED = 1e-5
 """Ends nearer than this are drawn as one point, m: a hundredth of a millimetre, less than any saw sees."""
 SHORTEST = 2e-4
 """Least length of a leg, m."""
+FLAT = 1e-5
+"""An arc that rises less than this over its chord is drawn straight, m."""
 _MOST_TURN = pi + 1e-6
 """Arcs that turn through more than a half turn become two, rad."""
 
@@ -84,7 +86,7 @@ def _refuse_twice(some: Sequence[Leg], ends: Sequence[tuple[int, int]], corners:
     seen: dict[tuple[tuple[int, int], float], int] = {}
     for i, (leg, (a, b)) in enumerate(zip(some, ends, strict=True)):
         if a == b:
-            raise FlawError(Flaw("a leg has no length", (leg.start,)))
+            raise FlawError(Flaw("a leg has no length, at", (leg.start,)))
         key = ((a, b), round(leg.bulge, 6)) if a < b else ((b, a), round(-leg.bulge, 6) + 0.0)
         if key in seen:
             raise FlawError(Flaw("a leg is drawn twice, between", (corners.points[a], corners.points[b])))
@@ -130,7 +132,7 @@ def sound(outline: Outline) -> Outline:
     Raises:
         FlawError: where it has a leg of no length, crosses itself, or encloses nothing.
     """
-    whole = halved(outline)
+    whole = halved(straightened(outline))
     some = list(legs(whole))
     if len(some) < 2 or (len(some) == 2 and not any(whole.bulges)):
         raise FlawError(Flaw("the outline encloses nothing, at", whole.points[:1]))
@@ -146,6 +148,12 @@ def sound(outline: Outline) -> Outline:
         )
         raise FlawError(Flaw(what, (met.place,)))
     return whole if area(whole) > 0.0 else reversed_outline(whole)
+
+
+def straightened(outline: Outline) -> Outline:
+    """The outline with arcs flatter than ``FLAT`` drawn straight."""
+    bulges = (0.0 if abs(leg.bulge) * leg.chord / 2.0 < FLAT else leg.bulge for leg in legs(outline))
+    return Outline(outline.points, tuple(bulges))
 
 
 def halved(outline: Outline) -> Outline:
@@ -186,4 +194,9 @@ def _refuse_outside(outer: Outline, hole: Outline) -> None:
     if place is not None:
         raise FlawError(Flaw("a hole crosses or touches the outline at", (place,)))
     if not encloses(outer, hole.points[0]):
-        raise FlawError(Flaw("a hole lies outside the outline, at", hole.points[:1]))
+        raise FlawError(
+            Flaw(
+                "a second outline lies beside the first, and one piece has one outline: it stands at",
+                hole.points[:1],
+            )
+        )

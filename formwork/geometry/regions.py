@@ -8,11 +8,19 @@ its left: one that is closed in is run clockwise.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from itertools import pairwise
-from math import atan2, hypot, tan, tau
+from math import atan2, hypot, tau
 
 from formwork.geometry.clearance import reach
-from formwork.geometry.crossings import TOUCH, direction, encloses, meet, near_pairs, share_of
+from formwork.geometry.crossings import (
+    TOUCH,
+    cut_leg,
+    direction,
+    encloses,
+    meet,
+    near_pairs,
+    point_at,
+    share_of,
+)
 from formwork.geometry.outlines import Leg, Outline, Point, area, flattened_leg, legs, reversed_outline
 from formwork.record import record
 
@@ -130,36 +138,6 @@ def _split(some: Sequence[Leg]) -> list[Leg]:
                 if share is not None:
                     cuts[k].append(share)
     return [piece for leg, shares in zip(some, cuts, strict=True) for piece in cut_leg(leg, shares)]
-
-
-def cut_leg(leg: Leg, shares: Sequence[float]) -> list[Leg]:
-    """A leg in pieces, cut at shares of its length; cuts at its ends or next to one another count once."""
-    room = 2.0 * TOUCH / leg.length
-    marks = [0.0]
-    for share in sorted(shares):
-        if share > marks[-1] + room and share < 1.0 - room:
-            marks.append(share)
-    marks.append(1.0)
-    if len(marks) == 2:
-        return [leg]
-    places = [leg.start, *(point_at(leg, share) for share in marks[1:-1]), leg.end]
-    return [
-        Leg(a, b, part_bulge(leg, end - start))
-        for (a, b), (start, end) in zip(pairwise(places), pairwise(marks), strict=True)
-    ]
-
-
-def point_at(leg: Leg, share: float) -> Point:
-    """The point at a share of a leg."""
-    if leg.bulge:
-        return leg.arc().at(share)
-    (ax, ay), (bx, by) = leg.start, leg.end
-    return (ax + share * (bx - ax), ay + share * (by - ay))
-
-
-def part_bulge(leg: Leg, share: float) -> float:
-    """The bulge of a share of a leg."""
-    return tan(leg.sweep * share / 4.0) if leg.bulge else 0.0
 
 
 def _loops(bounds: Sequence[Leg]) -> list[list[Leg]]:

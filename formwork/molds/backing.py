@@ -10,11 +10,11 @@ from collections.abc import Sequence
 from math import ceil, cos, sin, sqrt, tan
 
 from formwork.errors import StockError
-from formwork.geometry.crossings import direction
+from formwork.geometry.crossings import direction, point_at
 from formwork.geometry.offsets import alongside, right, turn
 from formwork.geometry.outlines import Leg, Outline, Point, polygon
 from formwork.geometry.prisms import Prism
-from formwork.geometry.regions import overlapping, point_at
+from formwork.geometry.regions import overlapping
 from formwork.geometry.vectors import Vec
 from formwork.molds.edging import Edge, joint, meeting
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span

@@ -42,7 +42,7 @@ from formwork.molds.edging import (
     Edge,
     Locate,
     Stretch,
-    choose_skin,
+    choose_skins,
     joint,
     longest_cut,
     named,
@@ -221,10 +221,11 @@ def _edges(asked: Asked, outside: Prism, sheet: SheetStock, lean: float, locate:
     bent = [one for one in found if one.bent]
     stick = next((one for one in shop.sticks if one.name == options.stick), None)
     ripped = stick_or_sheet(stick, sheet, outside.height / cos(lean), name)
-    skin = choose_skin(shop.sheets, options.skin, bent, name, locate) if bent else None
+    skins = iter(choose_skins(shop.sheets, options.skin, bent, name, locate) if bent else ())
     edges: list[Edge] = []
     for one in found:
-        if one.bent and skin is not None:
+        if one.bent:
+            skin = next(skins)
             most = longest_cut(skin.sheet, skin.upright, shop.saw.trim)
             edges += [
                 Edge("", part, skin.sheet, skin.sheet.thickness, skin.upright, skin.limit, skin.source)

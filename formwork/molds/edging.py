@@ -14,11 +14,10 @@ from math import ceil, cos, hypot, radians, sin
 from typing import Literal
 
 from formwork.errors import GeometryError, StockError
-from formwork.geometry.crossings import direction
+from formwork.geometry.crossings import cut_leg, direction
 from formwork.geometry.offsets import alongside, corner, right, turn
 from formwork.geometry.outlines import Leg, Outline, Point, legs, shifted
 from formwork.geometry.prisms import Prism
-from formwork.geometry.regions import cut_leg
 from formwork.record import record
 from formwork.stock.records import SheetStock, StickStock
 from formwork.strength.bending import Bend, published
@@ -101,6 +100,11 @@ class Skin:
     limit: float
     source: str
 
+    @property
+    def steel(self) -> bool:
+        """It is of metal."""
+        return self.sheet.material == "sheet steel"
+
 
 def stretches(outside: Prism) -> tuple[Stretch, ...]:
     """The legs of an outline, strip by strip, in the mold's own frame."""
@@ -134,10 +138,12 @@ def hollow_radius(stretch: Stretch, thickness: float) -> float:
     )
 
 
-def choose_skin(
+def choose_skins(
     sheets: Sequence[SheetStock], named: str | None, bent: Sequence[Stretch], name: str, locate: Locate
-) -> Skin:
-    """The sheet that the bent strips are cut from: the thickest that bends as tightly as all of them ask.
+) -> tuple[Skin, ...]:
+    """The sheet that each bent strip is cut from: the thickest that bends tightly enough, one for all where one can be.
+
+    Steel, which bends tighter than any wood, only where no wood does.
 
     Raises:
         StockError: where the named sheet may not be bent at all, as far as anybody says.
@@ -150,10 +156,21 @@ def choose_skin(
             f"{name}: mold.skin: nobody says how tightly {named or 'any sheet of the shop'} may be bent; "
             "enter its maker's or your own radius as bend_radius"
         )
-    for skin in known:
-        if all(hollow_radius(one, skin.sheet.thickness) >= skin.limit for one in bent):
-            return skin
-    raise GeometryError(_too_tight(known, bent, name, locate))
+    if not all(any(_bends(skin, one) for skin in known) for one in bent):
+        raise GeometryError(_too_tight(known, bent, name, locate))
+    wooden = [skin for skin in known if not skin.steel]
+    easy = [one for one in bent if any(_bends(skin, one) for skin in wooden)]
+    return tuple(_common(known, easy if one in easy else bent, one) for one in bent)
+
+
+def _common(known: Sequence[Skin], some: Sequence[Stretch], one: Stretch) -> Skin:
+    """The first skin that serves all of some stretches, else the first that serves one of them."""
+    for_all = (skin for skin in known if all(_bends(skin, other) for other in some))
+    return next(for_all, None) or next(skin for skin in known if _bends(skin, one))
+
+
+def _bends(skin: Skin, stretch: Stretch) -> bool:
+    return hollow_radius(stretch, skin.sheet.thickness) >= skin.limit
 
 
 def _ways(sheet: SheetStock) -> list[Skin]:
@@ -170,13 +187,12 @@ def _ways(sheet: SheetStock) -> list[Skin]:
 
 
 def _rank(skin: Skin) -> tuple[bool, float, bool, float, str]:
-    steel = skin.sheet.material == "sheet steel"
-    return steel, -round(skin.sheet.thickness, 4), skin.upright, -skin.sheet.length, skin.sheet.name
+    return skin.steel, -round(skin.sheet.thickness, 4), skin.upright, -skin.sheet.length, skin.sheet.name
 
 
 def _too_tight(known: Sequence[Skin], bent: Sequence[Stretch], name: str, locate: Locate) -> str:
     best = min(known, key=lambda skin: skin.limit)
-    tight = [one for one in bent if hollow_radius(one, best.sheet.thickness) < best.limit]
+    tight = [one for one in bent if not any(_bends(skin, one) for skin in known)]
     arcs = "; ".join(
         f"an arc of radius {show.both(one.tightest.arc().radius)} at {locate(one.tightest.arc().at(0.5))}"
         for one in tight

@@ -13,8 +13,9 @@ from pathlib import Path
 from formwork.errors import GeometryError
 from formwork.geometry.biarcs import through
 from formwork.geometry.clearance import gap, roomiest
-from formwork.geometry.joined import FlawError, nested, sound
-from formwork.geometry.offsets import OffsetError, offset
+from formwork.geometry.crossings import encloses, first_meeting
+from formwork.geometry.joined import FlawError, nested, sound, straightened
+from formwork.geometry.offsets import OffsetError, eased, in_step, offset
 from formwork.geometry.outlines import Outline, Point, box, circle, mirrored
 from formwork.geometry.prisms import Prism
 from formwork.geometry.rounding import rounded
@@ -28,6 +29,8 @@ from formwork.units import show
 
 LEAST = 0.05
 """Least extent of an outline either way, m."""
+MOST = 8.0
+"""Greatest extent of an outline either way, m."""
 LEAST_HOLE = 0.01
 """Least extent of a hole either way, m."""
 WEB = 0.015
@@ -77,11 +80,12 @@ def _drawn(p: OutlineParameters, name: str) -> _Drawn:
                 f"{name}: {key} belongs to a drawing; leave it out, or name the drawing: file = ..."
             )
     first = _path(p.points, "points", name)
+    for number, hole in enumerate(own):
+        if not encloses(first, hole.points[0]) and first_meeting(first, hole) is None:
+            raise GeometryError(
+                f"{name}: holes.{number} lies outside the outline, at {_places(hole.points[:1])}"
+            )
     outer, holes = nested((first, *own))
-    if outer is not first:
-        raise GeometryError(
-            f"{name}: a hole is larger than the outline and holds it, {_places(outer.points[:1])}"
-        )
     return _checked(_Drawn(outer, holes), name)
 
 
@@ -119,7 +123,7 @@ def _path(corners: Sequence[Corner], key: str, name: str) -> Outline:
         for number, (one, end) in enumerate(zip(corners, ends, strict=True))
     ]
     _refuse_repeated(places, key, name)
-    whole = Outline(tuple(places), tuple(bulges))
+    whole = straightened(Outline(tuple(places), tuple(bulges)))
     return sound(rounded(whole, [one.round or 0.0 for one in corners]))
 
 
@@ -162,10 +166,10 @@ def _hole(hole: Hole, number: int, name: str) -> Outline:
 def _checked(drawn: _Drawn, name: str) -> _Drawn:
     """Refuse what is too small to be meant, too far off to be reckoned with, or too thin to hold."""
     (x0, y0), (x1, y1) = box(drawn.outer)
-    if min(x1 - x0, y1 - y0) < LEAST:
+    if min(x1 - x0, y1 - y0) < LEAST or max(x1 - x0, y1 - y0) > MOST:
         raise GeometryError(
-            f"{name}: the outline measures {show.both(x1 - x0)} by {show.both(y1 - y0)}, want at least "
-            f"{show.both(LEAST)} either way; are its units right?"
+            f"{name}: the outline measures {show.both(x1 - x0)} by {show.both(y1 - y0)}, want {show.both(LEAST)} to "
+            f"{show.both(MOST)} either way; are its units right?"
         )
     if max(abs(x0), abs(y0), abs(x1), abs(y1)) > REACH:
         raise GeometryError(
@@ -195,17 +199,17 @@ def _refuse_thin(hole: Outline, others: Sequence[Outline], name: str) -> None:
 
 def _piece(p: OutlineParameters, drawn: _Drawn, name: str) -> Piece:
     """The piece good face down: what is drawn on that face is mirrored, and the struck back is the larger one."""
-    foot = mirrored(drawn.outer)
+    foot, head, inner = _levels(p, mirrored(drawn.outer), name)
     (x0, y0), (x1, y1) = box(foot)
     middle = (-(x0 + x1) / 2.0, -(y0 + y1) / 2.0, 0.0)
-    outside = Prism(foot, p.thickness, middle, head=_beside(foot, p.thickness * tan(p.draft), "draft", name))
+    outside = Prism(foot, p.thickness, middle, head=head if p.draft else None)
     holes = [mirrored(hole) for hole in drawn.holes]
     spot = roomiest(outside.outline, holes)
     return Piece(
         name=name,
         shape="outline",
         form=Curved(
-            outside, (*_chamfer(p, outside, holes, name), *_cores(p, holes, middle, name)), p.thickness
+            outside, (*_chamfer(p, outside, inner, holes, name), *_cores(p, holes, middle, name)), p.thickness
         ),
         plugs=(),
         pour_points=((spot[0] + middle[0], spot[1] + middle[1], p.thickness / 2.0),),
@@ -220,6 +224,16 @@ def _piece(p: OutlineParameters, drawn: _Drawn, name: str) -> Piece:
     )
 
 
+def _levels(p: OutlineParameters, foot: Outline, name: str) -> list[Outline]:
+    """The outline at the foot, at the head, and inside the chamfer, leg for leg; arcs that change do so in step."""
+    reach = max(p.thickness * tan(p.draft), p.chamfer)
+    if reach == 0.0:
+        return [foot, foot, foot]
+    base = eased(foot, reach)
+    head = _beside(base, p.thickness * tan(p.draft), "draft", name)
+    return in_step([base, head, _beside(base, -p.chamfer, "chamfer", name)])
+
+
 def _on_edges(p: OutlineParameters, holed: bool) -> tuple[str, ...]:
     lines = []
     if p.draft:
@@ -231,14 +245,12 @@ def _on_edges(p: OutlineParameters, holed: bool) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _beside(outline: Outline, distance: float, key: str, name: str) -> Outline | None:
-    """The outline a distance outside, None for no distance at all.
+def _beside(outline: Outline, distance: float, key: str, name: str) -> Outline:
+    """The outline a distance outside.
 
     Raises:
         GeometryError: where a leg would close, saying where on the good face.
     """
-    if distance == 0.0:
-        return None
     try:
         return offset(outline, distance)
     except OffsetError as closed:
@@ -249,15 +261,13 @@ def _beside(outline: Outline, distance: float, key: str, name: str) -> Outline |
 
 
 def _chamfer(
-    p: OutlineParameters, outside: Prism, holes: Sequence[Outline], name: str
+    p: OutlineParameters, outside: Prism, inner: Outline, holes: Sequence[Outline], name: str
 ) -> tuple[CurvedFormer, ...]:
     """The strip round the foot of the edge; nothing where there is no chamfer."""
     if p.chamfer == 0.0:
         return ()
     if p.chamfer > 0.8 * p.thickness:
         raise GeometryError(f"{name}: the chamfer leaves no edge; make it less than 0.8 of the thickness")
-    inner = _beside(outside.outline, -p.chamfer, "chamfer", name)
-    assert inner is not None
     height = p.chamfer * cos(p.draft)
     head = outside.at(height / p.thickness)
     for hole in holes:
@@ -281,8 +291,10 @@ def _cores(
     """A core for each hole, wide end on the base."""
     made = []
     for number, hole in enumerate(holes, start=1):
-        head = _beside(hole, -p.thickness * tan(p.hole_draft), "hole_draft", name)
-        body = Prism(hole, p.thickness, middle, head=head)
+        narrower = p.thickness * tan(p.hole_draft)
+        base = eased(hole, narrower)
+        foot, head = in_step([base, _beside(base, -narrower, "hole_draft", name)])
+        body = Prism(foot, p.thickness, middle, head=head)
         called = "core" if len(holes) == 1 else f"core {number}"
         made.append(CurvedFormer(called, "core", body, "solid", "base"))
     return tuple(made)

@@ -145,7 +145,7 @@ def _entities(document: Any, layer: str | None, name: str) -> list[Entity]:
                 else "redraw it, or name a layer"
             )
             raise GeometryError(
-                f"{name}: a {entity.dxftype()} on layer '{entity.dxf.layer}' is no outline; {hint}"
+                f"{name}: {entity.dxftype()} on layer '{entity.dxf.layer}' is no outline; {hint}"
             )
     if not drawn:
         raise GeometryError(f"{name}: no lines or arcs in its model space")
