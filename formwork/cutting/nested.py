@@ -23,10 +23,10 @@ from formwork.molds.mold import Blank
 from formwork.record import record
 from formwork.stock.records import Saw, SheetStock
 
-_TRIES, _TRIES_MANY, _PARTS = 24, 8, 1_000
+_TRIES, _TRIES_MANY, _PARTS = 24, 4, 600
 """Layouts tried of one kind of sheet: no more than the first, no fewer than the second, and between these as many as
 come to so many parts laid out in all."""
-_PATIENCE = 6
+_PATIENCE = 5
 """After so many tries that cost no less, what is found is kept."""
 _NUMBERS = 3
 """Numbers to a row that are tried of each row, the largest that fits first."""

@@ -87,7 +87,8 @@ def _cut_row(line: CutLine, shop: Shop, units: UnitSystem) -> tuple[str, ...]:
 def _sizes(blank: Blank, units: UnitSystem) -> tuple[str, str, str]:
     """Length, width and thickness; of a pipe or tube its outside diameter and its wall."""
     long, wide, thick, wall = (
-        size(value, units, exact=True) for value in (blank.length, blank.width, blank.thickness, blank.wall)
+        size(value, units, exact=True) if value else ""
+        for value in (blank.length, blank.width, blank.thickness, blank.wall)
     )
     return (long, f"{wide} outside", f"wall {wall}") if blank.wall else (long, wide, thick)
 
@@ -130,12 +131,19 @@ def edge_rows(blank: Blank, units: UnitSystem) -> tuple[tuple[str, ...], ...]:
 
 
 def _curve_row(curve: CurveCut, units: UnitSystem) -> tuple[str, ...]:
-    place = f"{curve.place}, radius {show.length(curve.radius, units)}" if curve.radius else curve.place
+    place = f"{curve.place}{_radii(*curve.radii, units)}"
     least, most = curve.tilts
     if most - least < ALONG:
         return place, TO_TEMPLATE, _angle(most, SQUARE), _leaning(most)
     ways = dict.fromkeys(way for way in (_leaning(least), _leaning(most)) if way)
     return place, TO_TEMPLATE, f"{_angle(least, SQUARE)} to {_angle(most, SQUARE)}", " and ".join(ways)
+
+
+def _radii(least: float, most: float, units: UnitSystem) -> str:
+    """``, radius 400 mm``; of a curve of many arcs ``, radii 400 to 900 mm``; nothing where there is none."""
+    if most - least > _NO_GAP:
+        return f", radii {size(least, units)} to {show.length(most, units)}"
+    return f", radius {show.length(most, units)}" if most else ""
 
 
 def _angle(value: float, least: float) -> str:

@@ -37,7 +37,7 @@ class Ordinates:
 
 def ordinates(blank: Blank) -> Ordinates | None:
     """The ordinates of a blank; None where no curve is told by points, or not by points across from each other."""
-    if any(blank.bulges) or not any(not curve.radius for curve in curve_cuts(blank)):
+    if any(blank.bulges) or not any(curve.radii[1] == 0.0 for curve in curve_cuts(blank)):
         return None
     for upward in (blank.width >= blank.length, blank.width < blank.length):
         rows = _rows(blank, upward)

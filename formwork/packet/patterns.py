@@ -13,7 +13,7 @@ from formwork.cutting.drops import as_circle
 from formwork.geometry.outlines import Leg, Outline, Point, legs
 from formwork.molds.mold import Blank
 from formwork.packet.cut_sections import grain, names_of
-from formwork.packet.saw import SQUARE
+from formwork.packet.saw import SQUARE, arcs_of_one_curve
 from formwork.packet.wording import counted, size
 from formwork.plan import Plan
 from formwork.project.records import Shop
@@ -25,6 +25,8 @@ _SQUARE_TO = 0.1
 """A corner nearer to that of the box than this (mm) counts as being there: no pencil line is finer."""
 _ONE_CENTRE = 1e-5
 """Circles whose centres differ by less than this, m, are a ring's."""
+_ONE_ARC = 4
+"""A curve of more arcs than this has no radius that a trammel could strike."""
 _RISE = 1.0
 """The words along an arc stand on a chord that it rises over by no more than this, mm."""
 
@@ -156,8 +158,11 @@ def _about(line: CutLine, shop: Shop, units: UnitSystem, arrow: str) -> tuple[st
 def _edge_notes(outline: Outline, blank: Blank, units: UnitSystem) -> tuple[EdgeNote, ...]:
     """Along every edge its radius where it is an arc, and the tilt of the blade where it is not square."""
     notes = []
-    for leg, tilt in zip(legs(outline), blank.bevels, strict=True):
-        words = [f"radius {show.length(leg.arc().radius / 1000.0, units)}"] if leg.bulge else []
+    along = list(legs(outline))
+    alike = {number: len(numbers) for numbers in arcs_of_one_curve(along) for number in numbers}
+    for number, (leg, tilt) in enumerate(zip(along, blank.bevels, strict=True)):
+        one_radius = leg.bulge != 0.0 and alike[number] <= _ONE_ARC
+        words = [f"radius {show.length(leg.arc().radius / 1000.0, units)}"] if one_radius else []
         if abs(tilt) >= SQUARE:
             words.append(f"{show.angle(abs(tilt))} {'in' if tilt > 0.0 else 'out'}")
         if words:

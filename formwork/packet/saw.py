@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from math import atan2, hypot, pi, tan
 
 from formwork.cutting.curves import curved
-from formwork.geometry.outlines import Point, legs
+from formwork.geometry.outlines import Leg, Point, legs
 from formwork.molds.mold import Blank
 from formwork.record import record
 
@@ -22,6 +22,8 @@ ALONG = 0.05 * pi / 180.0
 
 _ROUND = 1e-4
 """Radii nearer to one another than this, m, are one radius."""
+_MANY = 2
+"""More radii than this that curve one way are pieces of one curve."""
 
 
 @record
@@ -52,12 +54,12 @@ class CurveCut:
 
     Attributes:
         place: which it is.
-        radius: of its arcs, m; 0 where it is no arc of a circle.
+        radii: least and greatest radius of its arcs, m; 0 where it is no arc of a circle.
         tilts: least and greatest tilt of the blade along it, rad; as for a straight edge.
     """
 
     place: str
-    radius: float
+    radii: tuple[float, float]
     tilts: tuple[float, float]
 
 
@@ -73,19 +75,36 @@ def edge_cuts(blank: Blank) -> tuple[EdgeCut, ...]:
 
 
 def curve_cuts(blank: Blank) -> tuple[CurveCut, ...]:
-    """The curves of a blank, those of one radius together, what is no arc of a circle last."""
+    """The curves of a blank, those of one radius together, what is no arc of a circle last.
+
+    Where more than two radii curve one way, they are pieces of one curve.
+    """
     along = list(legs(blank.edge))
     bent = curved(along)
-    arcs: dict[tuple[bool, int], list[int]] = {}
+    found = []
+    for numbers in arcs_of_one_curve(along):
+        radii = [along[number].arc().radius for number in numbers]
+        outward = along[numbers[0]].bulge > 0.0
+        place = "all round" if len(numbers) == len(along) else "outer curve" if outward else "inner curve"
+        found.append(CurveCut(place, (min(radii), max(radii)), _tilts(blank, numbers)))
+    free = [number for number, leg in enumerate(along) if bent[number] and not leg.bulge]
+    if free:
+        found.append(CurveCut("curve through the points", (0.0, 0.0), _tilts(blank, free)))
+    return tuple(found)
+
+
+def arcs_of_one_curve(along: Sequence[Leg]) -> list[list[int]]:
+    """The arcs of an outline by number: those of one radius and way together, all of one way if radii are many."""
+    arcs: dict[bool, dict[int, list[int]]] = {}
     for number, leg in enumerate(along):
         if leg.bulge:
-            arcs.setdefault((leg.bulge > 0.0, round(leg.arc().radius / _ROUND)), []).append(number)
-    found = []
-    for (outward, _), numbers in arcs.items():
-        place = "all round" if len(numbers) == len(along) else "outer curve" if outward else "inner curve"
-        found.append(CurveCut(place, along[numbers[0]].arc().radius, _tilts(blank, numbers)))
-    free = [number for number, leg in enumerate(along) if bent[number] and not leg.bulge]
-    return (*found, CurveCut("curve through the points", 0.0, _tilts(blank, free))) if free else tuple(found)
+            ways = arcs.setdefault(leg.bulge > 0.0, {})
+            ways.setdefault(round(leg.arc().radius / _ROUND), []).append(number)
+    found: list[list[int]] = []
+    for radii in arcs.values():
+        many = len(radii) > _MANY
+        found += [[number for numbers in radii.values() for number in numbers]] if many else radii.values()
+    return found
 
 
 def _tilts(blank: Blank, numbers: Sequence[int]) -> tuple[float, float]:

@@ -77,6 +77,23 @@ def test_a_pattern_told_by_ordinates_is_a_curve_and_its_straight_ends_are_not():
     assert [cut.place for cut in edge_cuts(one)] == ["lower edge", "right end", "left end"]
 
 
+def test_a_curve_of_many_arcs_is_one_curve_with_its_least_and_greatest_radius():
+    """A foot of 1 m under five arcs that flatten out: no row for each of them."""
+    top = [(1.0 - i / 5, 0.3) for i in range(6)]
+    bulges = (0.0, 0.0, *(0.02 * k for k in range(1, 6)), 0.0)
+    tilts = (0.0, 0.0, *(math.radians(k) for k in range(1, 6)), 0.0)
+    one = Blank(1.0, 0.31, 0.018, ((0.0, 0.0), (1.0, 0.0), *top), tilts, bulges=bulges)
+    radii = [0.1 * (1 + b * b) / (2 * b) for b in (0.02, 0.1)]
+    (curve,) = curve_cuts(one)
+    assert curve.radii == pytest.approx((radii[1], radii[0]))
+    assert edge_rows(one, "mm")[-1] == (
+        "outer curve, radii 505 to 2501 mm",
+        TO_TEMPLATE,
+        "1 deg to 5 deg",
+        "in",
+    )
+
+
 @pytest.mark.parametrize("corners", [4, 6, 8, 12])
 def test_many_sided_blanks_are_straight(corners):
     points = [
