@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
-from math import ceil, cos, hypot, pi, sin
+from math import ceil, cos, dist, hypot, pi, sin
 
 from formwork.geometry.cells import Cell, area
 from formwork.geometry.gores import offset_line
@@ -157,11 +157,14 @@ def _base_section(form: DomeForm) -> tuple[Point, ...]:
     """From the shell's inner edge outward; its inner side lies on the skirt of the inner skin."""
     (r, z), turn = form.foot, form.shell.inside.springing
     (sr, sz), far = form.seat, _reach(form)
-    run = form.ply / abs(cos(turn) * sz + sin(turn) * sr)
-    inner, outer = (r, z), (r + far * sr, z + far * sz)
-    under = (r + run * cos(turn), z - run * sin(turn))
-    beyond = (outer[0] + form.ply * sz, outer[1] - form.ply * sr)
-    return tuple(squeezed(form, point) for point in (under, beyond, outer, inner))
+    inner, outer = squeezed(form, (r, z)), squeezed(form, (r + far * sr, z + far * sz))
+    size = dist(inner, outer)
+    du, dz = (outer[0] - inner[0]) / size, (outer[1] - inner[1]) / size
+    skirt = squeezed(form, (cos(turn), -sin(turn)))
+    run = form.ply / abs(skirt[0] * dz - skirt[1] * du)
+    under = (inner[0] + run * skirt[0], inner[1] + run * skirt[1])
+    beyond = (outer[0] + form.ply * dz, outer[1] - form.ply * du)
+    return under, beyond, outer, inner
 
 
 def _reach(form: DomeForm) -> float:
