@@ -146,9 +146,9 @@ def in_step(some: Sequence[Outline]) -> list[Outline]:
     """Outlines with the same legs, as one beside the other, cut at the same shares of legs that turn differently.
 
     Between two of them every point moves straight; an arc through the cuts, its bulge changed in step, is then so near
-    to that path that the areas of all sections together err by less than a part in ten million.
+    to that path that the areas of all sections together err by no more than a few parts in ten million.
     """
-    room = 4e-9 * abs(area(some[0]))
+    room = 1e-8 * abs(area(some[0]))
     rows = list(zip(*(legs(one) for one in some), strict=True))
     counts = [_cuts(row, room) for row in rows]
     cut = [
