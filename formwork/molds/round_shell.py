@@ -9,7 +9,7 @@ from math import inf, pi, tau
 
 from formwork.errors import GeometryError
 from formwork.molds.asked import Asked
-from formwork.molds.choice import Stocks
+from formwork.molds.choice import Stocks, usual_sticks
 from formwork.molds.cones import Cone
 from formwork.molds.load import Load, spaced
 from formwork.molds.mold import Part
@@ -26,13 +26,12 @@ from formwork.molds.ring_ribs import (
     shell_skin,
 )
 from formwork.molds.skin_covers import covers
-from formwork.molds.skin_holds import FARTHEST, Holds, bay, seam_screw
+from formwork.molds.skin_holds import CLOSEST, FARTHEST, Holds, batten_span, bay, screw_length, seam_screw
 from formwork.molds.skins import Skin, Wanted, skin_for, starts
 from formwork.molds.straps import TAIL, allowed, strap_for
 from formwork.record import record
 from formwork.stock.records import SheetStock, StrapStock
 from formwork.units import show
-from formwork.units.parse import read
 
 _ROOM = 1.5
 """Least radius of a piece over the thickness of its seam battens, so that half a ring is left between them (ours)."""
@@ -127,17 +126,35 @@ def shell(asked: Asked, sides: tuple[Cone, ...], stocks: Stocks) -> Shell:
         )
     wanted = Wanted(sides, narrow, pi, True, "outside")
     skin = skin_for(asked.shop, options.skin, wanted, name, asked.units)
-    batten = Batten(stocks.stick, stocks.broad, stocks.deep)
-    screws = sorted(
-        (one.size for one in stocks.hardware if one.item == "screw" and " x " in one.size),
-        key=lambda size: read(size.split(" x ", 1)[1], "length", None),
-    )
     radius = max(max(side.foot[0], side.head[0]) for side in sides)
-    round_it = tau * (radius + 2.0 * batten.deep) + TAIL
+    held = _held(asked, skin, narrow, radius)
+    round_it = tau * (radius + 2.0 * held.batten.deep) + TAIL
     pull = asked.load.pressure(0.0) * radius * FARTHEST / 2.0
     strap = strap_for(asked.shop.straps, options.strap, pull, round_it, name, asked.units)
-    holds = Holds(skin, seam_screw(skin.sheet, batten, tuple(screws)), batten, strap)
-    return Shell(skin, stocks.sheet, holds)
+    return Shell(skin, stocks.sheet, replace(held, strap=strap))
+
+
+def _held(asked: Asked, skin: Skin, narrow: float, radius: float) -> Holds:
+    """The smallest stick and the shortest screw that carry the pull of the skin at its seams; the smallest if none do.
+
+    Args:
+        asked: what is wanted.
+        skin: the skin.
+        narrow: least radius of the piece, m.
+        radius: greatest radius of the piece, m.
+    """
+    sizes = (one.size for one in asked.shop.hardware if one.item == "screw" and " x " in one.size)
+    screws = sorted(sizes, key=screw_length)
+    pressure = asked.load.pressure(0.0)
+    tried = []
+    for stick in usual_sticks(asked.shop, asked.order.mold):
+        batten = Batten(stick, stick.thickness, stick.width)
+        holds = Holds(skin, seam_screw(skin.sheet, batten, screws, pressure * radius), batten, None)
+        tried.append(holds)
+        room = _ROOM * batten.thick <= narrow
+        if room and holds.by_tension(pressure, radius) and batten_span(batten, pressure * radius) >= CLOSEST:
+            return holds
+    return tried[0]
 
 
 def shell_parts(

@@ -7,8 +7,10 @@ from ring to ring. Where neither is, the rings stand as close as practice has th
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import floor, inf
 
+from formwork.errors import RangeError
 from formwork.molds.cones import Cone
 from formwork.molds.corner_pull import sideways
 from formwork.molds.joints import CLOSE
@@ -55,38 +57,51 @@ class SeamScrew:
     hold: Force | Unjudged
 
 
-def seam_screw(skin: SheetStock, batten: Batten, sizes: tuple[str, ...]) -> SeamScrew:
-    """The shortest screw that bites well in a batten and does not come out of it, and what it holds sideways.
+def seam_screw(skin: SheetStock, batten: Batten, sizes: Sequence[str], pull: float) -> SeamScrew:
+    """The shortest screw of which enough find room along a seam; else the one that holds most.
+
+    Only screws count that bite well in the batten and do not come out of it.
 
     Args:
         skin: under its head.
         batten: that holds its point.
         sizes: of the shop's screws as printed, the shortest first.
+        pull: of the skin along the round, N for each m of seam.
     """
-    best = [size for size in sizes if 0.025 <= _length(size) - skin.thickness <= batten.deep - 0.002] or list(
-        sizes[:1]
-    )
-    if not best:
-        return SeamScrew("", Unjudged("seam of the skin", "the shop lists no screw"))
-    size = best[0]
-    bite = _length(size) - skin.thickness
-    return SeamScrew(size, _sideways(size, skin, bite, batten.stick))
+    fit = [size for size in sizes if 0.025 <= screw_length(size) - skin.thickness <= batten.deep - 0.002]
+    found = [SeamScrew(size, _sideways(size, skin, batten.stick)) for size in fit or sizes[:1]]
+    known = [(one.hold.force, one) for one in found if isinstance(one.hold, Force)]
+    if not known:
+        return found[0] if found else SeamScrew("", Unjudged("seam of the skin", "the shop lists no screw"))
+    enough = [one for force, one in known if ROWS * force >= pull * _LEAST_PITCH]
+    return enough[0] if enough else max(known, key=lambda pair: pair[0])[1]
 
 
-def _length(size: str) -> float:
+def screw_length(size: str) -> float:
+    """Length of a screw, m, from its size as printed."""
     return read(size.split(" x ", 1)[1], "length", None)
 
 
-def _sideways(size: str, skin: SheetStock, bite: float, stick: StickStock) -> Force | Unjudged:
+def _sideways(size: str, skin: SheetStock, stick: StickStock) -> Force | Unjudged:
+    bite = screw_length(size) - skin.thickness
+    found: Force | None = None
     if skin.material == "sheet steel":
-        held = through_plate(screw(size), skin.thickness, bite, gravity(stick.material))
-        return Force(held.value, held.steps)
-    found = sideways(size, skin.thickness, bite, stick) if "plywood" in skin.material else None
+        found = _through_steel(size, skin.thickness, bite, stick)
+    elif "plywood" in skin.material:
+        found = sideways(size, skin.thickness, bite, stick)
     if found is None:
-        return Unjudged(
-            "seam of the skin", f"no source gives what a screw holds at the edge of {skin.material}"
-        )
+        what = f"{skin.material} of {skin.thickness * 1e3:.1f} mm"
+        return Unjudged("seam of the skin", f"no source gives what a screw holds at the edge of {what}")
     return found
+
+
+def _through_steel(size: str, plate: float, bite: float, stick: StickStock) -> Force | None:
+    """What a screw holds through a steel skin; None where the skin is too thick for the formula."""
+    try:
+        held = through_plate(screw(size), plate, bite, gravity(stick.material))
+    except RangeError:
+        return None
+    return Force(held.value, held.steps)
 
 
 @record
@@ -143,6 +158,14 @@ def batten_values(batten: Batten) -> tuple[Adjusted, Section]:
     ), section
 
 
+def batten_span(batten: Batten, pull: float) -> float:
+    """Greatest distance of two rings that a batten spans under a pull of the skin (N/m), m."""
+    if pull <= 0.0:
+        return inf
+    values, section = batten_values(batten)
+    return beam_span(values, section, pull, 1, PANEL_LIMIT).least
+
+
 def bay(holds: Holds, side: Cone, load: Load, height: float, strap_limit: float) -> float:
     """The greatest distance of two rings from a height up, m.
 
@@ -159,8 +182,7 @@ def bay(holds: Holds, side: Cone, load: Load, height: float, strap_limit: float)
     by_strap = max(CLOSEST, strap_limit / pull) if pull > 0.0 else inf
     section = strip_of(holds.skin)
     if holds.by_tension(worst, radius):
-        values, stick = batten_values(holds.batten)
-        carried = beam_span(values, stick, pull, 1, PANEL_LIMIT).least if pull > 0.0 else inf
+        carried = batten_span(holds.batten, pull)
     elif isinstance(section, Unjudged):
         carried = UNKNOWN
     else:

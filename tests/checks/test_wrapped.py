@@ -143,3 +143,12 @@ def test_a_slender_mold_is_said_to_need_props() -> None:
     assert any(one.name == "standing plumb" for one in check([slim])[1])
     assert any("Prop the upper ring" in line for line in slim.mold.instructions)
     assert not any(one.name == "standing plumb" for one in check([stout])[1])
+
+
+def test_heavy_concrete_takes_stouter_battens_and_screws() -> None:
+    """A heavy mix 2 m high: 36 kPa at the foot of a pier of 640 across."""
+    built = mold_of(post((0.32, 0.0), (0.32, 2.0)), density=1800.0)
+    light = mold_of(post((0.25, 0.0), (0.25, 0.6)))
+    assert built.lined.shell.batten.deep > light.lined.shell.batten.deep
+    made, _ = check([built])
+    assert all(one.ok for one in made), [one.name for one in made if not one.ok]
