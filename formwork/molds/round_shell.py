@@ -26,11 +26,21 @@ from formwork.molds.ring_ribs import (
     shell_skin,
 )
 from formwork.molds.skin_covers import covers
-from formwork.molds.skin_holds import CLOSEST, FARTHEST, Holds, batten_span, bay, screw_length, seam_screw
+from formwork.molds.skin_holds import (
+    CLOSEST,
+    FARTHEST,
+    Holds,
+    batten_span,
+    bay,
+    screw_length,
+    seam_screw,
+    strip_of,
+)
 from formwork.molds.skins import Skin, Wanted, skin_for, starts
 from formwork.molds.straps import TAIL, allowed, strap_for
 from formwork.record import record
 from formwork.stock.records import SheetStock, StrapStock
+from formwork.strength.working import Unjudged
 from formwork.units import show
 
 _ROOM = 1.5
@@ -125,8 +135,14 @@ def shell(asked: Asked, sides: tuple[Cone, ...], stocks: Stocks) -> Shell:
             f"{show.both(stocks.broad)} find room round {show.both(2.0 * least)} or more: name a thinner stick"
         )
     wanted = Wanted(sides, narrow, pi, True, "outside")
-    skin = skin_for(asked.shop, options.skin, wanted, name, asked.units)
     radius = max(max(side.foot[0], side.head[0]) for side in sides)
+
+    def carries(skin: Skin) -> bool:
+        held = _held(asked, skin, narrow, radius)
+        by_tension = held.by_tension(asked.load.pressure(0.0), radius)
+        return by_tension or not isinstance(strip_of(skin), Unjudged)
+
+    skin = skin_for(asked.shop, options.skin, wanted, name, asked.units, carries=carries)
     held = _held(asked, skin, narrow, radius)
     round_it = tau * (radius + 2.0 * held.batten.deep) + TAIL
     pull = asked.load.pressure(0.0) * radius * FARTHEST / 2.0

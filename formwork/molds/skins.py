@@ -6,7 +6,7 @@ squeezes; the ends are cut level once it is bent. All lengths in m, angles in ra
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import product
 from math import cos, sin
 
@@ -88,7 +88,14 @@ def bend_of(sheet: SheetStock, way: Way) -> Bend | Unjudged:
 
 
 def skin_for(
-    shop: Shop, named: str | None, wanted: Wanted, name: str, units: UnitSystem, *, strict: bool = True
+    shop: Shop,
+    named: str | None,
+    wanted: Wanted,
+    name: str,
+    units: UnitSystem,
+    *,
+    strict: bool = True,
+    carries: Callable[[Skin], bool] = lambda _: True,
 ) -> Skin:
     """The sheet to bend round some sides: the named one, else the one that makes fewest panels of the usual kinds.
 
@@ -99,6 +106,7 @@ def skin_for(
         name: of the piece, for messages.
         units: how a person here reads a length.
         strict: a named sheet that does not bend so tightly is refused; else another one is taken for it.
+        carries: whether a skin is known to carry the mix: one that is goes before the others.
 
     Raises:
         StockError: where the named one does not bend so tightly, or none does; names what would do.
@@ -124,7 +132,7 @@ def skin_for(
             f"{name}: no sheet of the shop bends round the {wanted.what}: {tried or 'none is thin enough'}. Add a "
             "thinner sheet, or one with its bend_radius, to the shop file"
         )
-    return min(found, key=lambda skin: _rank(skin, wanted.out))
+    return min(found, key=lambda skin: (not carries(skin), *_rank(skin, wanted.out)))
 
 
 def _rank(skin: Skin, out: bool) -> tuple[bool, int, int, float, str]:
