@@ -10,13 +10,13 @@ from formwork.molds.tube_joints import Held
 from formwork.strength.bands import hoop
 from formwork.strength.customary import GRAVITY
 from formwork.strength.lumber import Section, Service, adjust, grade_of
-from formwork.strength.pressure import head_steps
 from formwork.strength.tube_wall import ORDINARY, allowed_head, wall_tension
 from formwork.strength.uplift import SAFETY, HoldDown, held_down
 from formwork.strength.working import Step, Unjudged, Verdict, given, step
 
 _WASHER = 0.05
 _ROD_HOLE = 0.009
+_BRACES = "a stick that is thicker on its lesser side; have the bracing of a tube so high designed"
 
 
 def checks(built: Built) -> tuple[Found, ...]:
@@ -34,8 +34,7 @@ def checks(built: Built) -> tuple[Found, ...]:
 
 
 def _head(built: Built) -> tuple[Step, ...]:
-    load = built.lined.asked.load
-    return head_steps(load.density, load.fill)
+    return built.lined.asked.load.steps(0.0)
 
 
 def _measured(built: Built) -> tuple[Found, ...]:
@@ -48,8 +47,8 @@ def _measured(built: Built) -> tuple[Found, ...]:
                 "tube as measured",
                 name,
                 f"nobody measured {choice.tube.tube.name}; its label, {choice.tube.tube.nominal}, is no measure. "
-                "Volume, mix and mass are exact only if it is as wide inside as the piece; 1 % in diameter is 2 % in volume. "
-                "Measure it",
+                "Volume, mix and mass are exact only if it is as wide inside as the piece; 1 % in diameter is 2 % in "
+                "volume. Measure it",
             )
         )
     if choice.core is not None and not choice.core.exact:
@@ -93,7 +92,7 @@ def _maker(built: Built) -> Found:
         load.pressure(0.0) / 1000.0,
         limit / 1000.0,
         "kPa",
-        "full liquid head; limit of the tube's maker",
+        "pressure of the mix at the foot; limit of the tube's maker",
         (*_head(built), last),
     )
     return told(verdict.name, mold, verdict, "another tube, a lighter mix, or a piece cast in two lifts")
@@ -198,7 +197,7 @@ def _cage(built: Built) -> tuple[Check, ...]:
     mold = built.mold.name
     return (
         told(f"hold-down bar: {bar.name}", mold, bar, "a stouter stick", before),
-        *(told(one.name, mold, one, "a stouter stick") for one in braces),
+        *(told(one.name, mold, one, _BRACES) for one in braces),
     )
 
 

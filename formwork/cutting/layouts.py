@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from formwork.cutting.cut_list import CutLine
 from formwork.cutting.judge import judge_sheets, judge_sticks
@@ -100,8 +101,9 @@ def _on_sheets(lines: Sequence[CutLine], yard: Yard, name: str) -> SheetPlan:
 def _on_sticks(lines: Sequence[CutLine], yard: Yard, name: str) -> StickPlan:
     stock = _stick(yard.sticks, name, pipe=lines[0].part.kind == "pipe")
     parts = [StickPart(line.label, line.part.blank.length, line.quantity) for line in lines]
-    plan = cut_sticks(parts, stock, yard.saw, show=yard.show)
-    judge_sticks(parts, stock, yard.saw, plan)
+    saw = replace(yard.saw, end_trim=0.0) if stock.square else yard.saw
+    plan = cut_sticks(parts, stock, saw, show=yard.show)
+    judge_sticks(parts, stock, saw, plan)
     return plan
 
 

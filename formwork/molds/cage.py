@@ -24,7 +24,7 @@ from formwork.strength.props import SLENDEREST
 
 SHARE = 0.7
 """Height of the braces' heads over that of the tube (common practice, no source)."""
-LEAST_SHARE = 0.45
+LEAST_SHARE = 0.4
 """The least of it (ours)."""
 SLOPE = pi / 4.0
 """Slope of the braces from the level, rad (common practice, no source)."""

@@ -103,6 +103,7 @@ class StickStock:
         lengths: what the yard has.
         density: kg/m3.
         wall: of a pipe, whose thickness and width are both its outside diameter, m; 0 for what is solid.
+        square: its ends are square as it is sold, so that nothing is trimmed off them.
     """
 
     name: str
@@ -113,6 +114,7 @@ class StickStock:
     lengths: tuple[StickLength, ...]
     density: float = 480.0
     wall: float = 0.0
+    square: bool = False
 
 
 @record

@@ -79,6 +79,7 @@ class TubeStock:
             lengths=self.lengths,
             density=self.density,
             wall=self.wall,
+            square=True,
         )
 
 

@@ -9,6 +9,7 @@ import pytest
 
 from formwork.checks.all import check
 from formwork.cutting.cut_list import cut_list
+from formwork.cutting.layouts import Yard, lay_out
 from formwork.errors import GeometryError, StockError
 from formwork.geometry.cavity import Solid, overlaps
 from formwork.geometry.outlines import rectangle
@@ -23,7 +24,7 @@ from formwork.molds.weighing import mass
 from formwork.project.records import MoldOptions, PieceOrder
 from formwork.shapes.column import SHAPE
 from formwork.shapes.piece import Curved, CurvedFormer, Piece, Plug
-from formwork.stock.records import StickLength
+from formwork.stock.records import Saw, StickLength
 from formwork.stock.tubes import TubeStock
 from tests.drawn import parameters
 from tests.workshop import mix, shop
@@ -308,3 +309,13 @@ def test_a_mold_of_many_uses_is_bolted():
     made = built(tubes=used("drawn"), tube_off="drawn", count=40, molds=1)
     joint = next(one for one in made.joints if one.fastening.joint.use == "hold-down bar to uprights")
     assert joint.fastening.item == "bolt"
+
+
+def test_a_tube_as_long_as_it_is_sold_is_not_trimmed():
+    """Tubes come square from the factory: 1.2 m of tube is cut from 1.2 m, 3 x 1 m from 3 m but for the two cuts."""
+    for height, quantity, sold in ((1200, 1, 1.2), (998, 3, 3.0)):
+        made = built({"height": height}, count=quantity, molds=1)
+        line = next(one for one in cut_list([(made.mold, quantity)]) if one.part.name == "tube")
+        yard = Yard((), tuple(one.stick for one in (CARD,)), Saw(0.003, 0.005, 0.005), str, {})
+        (layout,) = lay_out([line], yard).sticks
+        assert (layout.length, len(layout.cuts) * layout.count) == (sold, quantity)
