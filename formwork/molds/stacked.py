@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from math import pi
 
-from formwork.errors import GeometryError
+from formwork.errors import GeometryError, StockError
 from formwork.geometry.planes import Planes
 from formwork.geometry.prisms import Prism
 from formwork.geometry.turned import Turned
@@ -35,6 +35,7 @@ from formwork.project.records import PieceOrder, Shop
 from formwork.record import record
 from formwork.shapes.body import curved_volume
 from formwork.shapes.piece import curved
+from formwork.stock.records import SheetStock
 from formwork.strength.working import Unjudged
 from formwork.units import show
 from formwork.units.show import UnitSystem
@@ -42,6 +43,9 @@ from formwork.units.show import UnitSystem
 _DOWN = (0.0, 0.0, -1.0)
 _HALVES = ((FRONT, (0.0, -1.0, 0.0)), (BACK, (0.0, 1.0, 0.0)))
 _GLUED = ("ring", "core rib", "core cap")
+_SAWN = ("plywood", "overlaid plywood", "birch plywood", "melamine board", "MDF")
+_THINNEST = 0.0085
+"""Thinnest sheet whose layers hold a screw, m (common practice, no source)."""
 _DOWEL = 0.010
 """Diameter of the dowels that bring two half molds back to the same place, m (common practice, no source)."""
 
@@ -108,13 +112,27 @@ def lined(asked: Asked) -> Lined:
 
     Raises:
         GeometryError: where the piece cannot be formed by layers.
-        StockError: where the layers do not fit the sheet.
+        StockError: where the layers do not fit the sheet, or it cannot be laid up.
     """
     form = curved(asked.piece)
     widest = max(high - low for low, high in list(zip(*form.outside.box(), strict=True))[:2])
     stocks = choose(asked.shop, asked.order.mold, Task(asked.load, widest, asked.uses))
+    _refuse_thin(stocks.sheet, asked)
     make = round_stack if isinstance(form.outside, Turned) else outline_stack
     return Lined(asked, make(asked, stocks, form))
+
+
+def _refuse_thin(sheet: SheetStock, asked: Asked) -> None:
+    """Layers are sawn, glued and screwed.
+
+    Raises:
+        StockError: where the sheet is no wood, or too thin for that.
+    """
+    if sheet.material not in _SAWN or sheet.thickness < _THINNEST:
+        raise StockError(
+            f"{asked.piece.name}: mold.sheet: '{sheet.name}' cannot be laid up: layers are sawn, glued and screwed; "
+            f"name a sheet of wood of {show.length(_THINNEST, asked.units)} or more"
+        )
 
 
 def brace(lined: Lined) -> Built:

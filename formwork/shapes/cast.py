@@ -126,7 +126,7 @@ def ganged(piece: Piece, count: int, axis: str | None, divider: float) -> Piece:
         GeometryError: where the sides that would stand back to back are not parallel and upright.
     """
     if axis is None:
-        raise GeometryError(f"{piece.name}: a {piece.shape} is cast alone; leave gang out")
+        raise GeometryError(f"{piece.name}: pieces of shape '{piece.shape}' are cast alone; leave gang out")
     way, form = _AXES[axis], planar(piece)
     near, far = _end_faces(piece, way)
     pitch = near.half.offset + far.half.offset + divider

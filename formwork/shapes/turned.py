@@ -9,7 +9,8 @@ from collections.abc import Sequence
 from math import atan2, inf, radians, tan
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
+from pydantic_core import PydanticCustomError
 
 from formwork.errors import GeometryError
 from formwork.geometry import sides
@@ -36,7 +37,23 @@ _NARROW = 0.6
 """Least width of a drain plug's free end, as a share of the other (ours)."""
 
 Coordinate = Annotated[float, quantity("length", -4.0, 4.0)]
-Corner = Annotated[tuple[Coordinate, ...], Field(min_length=2, max_length=3)]
+
+
+def _two_or_three(corner: tuple[float, ...]) -> tuple[float, ...]:
+    if len(corner) in (2, 3):
+        return corner
+    raise PydanticCustomError(
+        "corner",
+        "got {got}, want {want}",
+        {
+            "got": f"a list of {len(corner)}",
+            "want": "[distance from the axis, height], and a third number where an arc leads there",
+            "hint": "",
+        },
+    )
+
+
+Corner = Annotated[tuple[Coordinate, ...], AfterValidator(_two_or_three)]
 Corners = Annotated[tuple[Corner, ...], Field(min_length=2, max_length=200)]
 
 

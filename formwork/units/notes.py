@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import types
 from dataclasses import replace
-from typing import Any, Literal, Union, get_args, get_origin
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
@@ -26,7 +26,7 @@ class FieldNote:
 
     Attributes:
         key: as written in the file; keys of a sub-table with dots.
-        kind: what is measured, or "whole number", "number", "choice", "yes or no", "text", "money", "table".
+        kind: what is measured, or "whole number", "number", "choice", "yes or no", "text", "list", "money", "table".
         least: smallest value allowed (SI for a quantity); None where there is no range.
         most: largest value allowed.
         choices: the words allowed, for a choice.
@@ -129,6 +129,8 @@ def _marks(field: FieldInfo) -> list[Any]:
 def _bare_types(annotation: Any) -> list[Any]:
     if get_origin(annotation) in (Union, types.UnionType):
         return [kind for part in get_args(annotation) for kind in _bare_types(part) if kind is not type(None)]
+    if get_origin(annotation) is Annotated:
+        return _bare_types(get_args(annotation)[0])
     return [annotation]
 
 
@@ -176,7 +178,8 @@ def _sort_of_type(field: FieldInfo) -> _Sort:
     if int in kinds or float in kinds:
         name = "whole number" if int in kinds else "number"
         return name, _bound(field, "ge"), _bound(field, "le"), ()
-    return "text", None, None, ()
+    listed = any(get_origin(kind) is tuple for kind in kinds)
+    return "list" if listed else "text", None, None, ()
 
 
 def _bound(field: FieldInfo, name: str) -> float | None:

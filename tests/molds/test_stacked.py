@@ -307,3 +307,9 @@ def test_a_board_left_out_leaks() -> None:
     built = laid(ELL)
     parts = [part for part in built.mold.parts if part.name != "ring 2"]
     assert plan_cavity(parts, 0.07, built.mold.piece.pour_points).leaks
+
+
+@pytest.mark.parametrize("sheet", ["steel 1", "hardboard 6"])
+def test_a_sheet_that_cannot_be_screwed_is_not_laid_up(sheet: str) -> None:
+    with pytest.raises(StockError, match=r"piece: mold\.sheet: .*cannot be laid up"):
+        stacked(CONE, sheet=sheet)
