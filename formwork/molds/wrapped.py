@@ -79,7 +79,7 @@ def brace(lined: Lined) -> WrappedMold:
     asked, order = lined.asked, lined.asked.order
     heights = tuple(lined.shell.heights(side, asked.load) for side in lined.sides)
     parts = _parts(lined, heights)
-    closed = coaxial_cavity(parts, lined.form.fill, asked.piece.pour_points)
+    closed = coaxial_cavity(_sealing(parts), lined.form.fill, asked.piece.pour_points)
     chosen = () if asked.owned else wrapped_joints(lined, heights, parts)
     steps, locked = _stripping(lined)
     area, seam = _wetted(lined), _seams(lined)
@@ -128,6 +128,11 @@ def _parts(lined: Lined, heights: Sequence[Sequence[float]]) -> tuple[Part, ...]
             brim = lined.shell.brim(lined.sides[-1])[1]
             made += bars(lined.core, bar_stick(lined), brim, form.fill)
     return tuple(made)
+
+
+def _sealing(parts: Sequence[Part]) -> list[Part]:
+    """The parts that may hold mix: rings, battens and strips stand to one side only, and close nothing."""
+    return [part for part in parts if part.role in ("base", "plug") or part.turned or part.rounds]
 
 
 def _stripping(lined: Lined) -> tuple[tuple[Strip, ...], tuple[tuple[str, str], ...]]:
