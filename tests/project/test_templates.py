@@ -249,7 +249,7 @@ def test_no_shape_has_a_key_of_the_table_it_stands_in(own, shape):
 def test_every_key_of_a_shape_says_what_it_is(shape):
     for note in describe(register()[shape].parameters):
         assert note.meaning and not note.meaning.endswith(".")
-        assert note.kind in ("table", "choice", "yes or no", "text") or (
+        assert note.kind in ("table", "choice", "yes or no", "text", "list") or (
             note.least is not None and note.most is not None
         ), note
         if isinstance(note.default, int | float) and note.least is not None and note.most is not None:
