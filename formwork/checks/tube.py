@@ -228,6 +228,9 @@ def _not_made(built: Built) -> tuple[NotChecked, ...]:
     found = [
         NotChecked("base", mold, "the plate is taken to lie on firm ground or floor all over"),
     ]
+    if built.lined.choice.off == "drawn":
+        why = "a straight tube has no draft; whether it slides off depends on how smooth and how well oiled it is"
+        found.append(NotChecked("tube drawn off", mold, why))
     if built.cage.braced:
         why = (
             "what a stake holds in your ground, or a screw in your floor, is not known; each must hold what the "

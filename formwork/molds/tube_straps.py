@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil, tau
 
-from formwork.errors import StockError
 from formwork.molds.load import Load
 from formwork.molds.mold import Hardware
+from formwork.molds.straps import TAIL, allowed, as_strap, strap_for, strap_lines
 from formwork.molds.tube_lining import Choice
 from formwork.record import record
 from formwork.stock.records import StrapStock
-from formwork.strength.bands import Strap, allowed_tension, hoop_tension
+from formwork.strength.bands import Strap, hoop_tension
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
@@ -25,66 +25,49 @@ class Strapped:
     """The straps of a slit tube.
 
     Attributes:
-        strap: what its label says.
+        stock: of the shop; None where it lists none that reaches round.
         count: how many.
         spacing: from one to the next, and from the foot to twice the first, m.
         tension: in the lowest one, N.
         radius: of the face that the mix presses on, m.
-        reach: round the tube, m.
     """
 
-    strap: Strap
+    stock: StrapStock | None
     count: int
     spacing: float
     tension: float
     radius: float
-    reach: float
+
+    @property
+    def strap(self) -> Strap:
+        """As the formulas take it."""
+        return as_strap(self.stock) if self.stock else Strap("")
 
     def hardware(self, units: UnitSystem) -> tuple[Hardware, ...]:
         """What is bought."""
-        size = self.strap.name or f"for a working load of {show.force(self.tension, units)} or more"
-        use = (
-            f"round the slit tube every {show.length(self.spacing, units)}, {show.length(self.reach, units)} round; "
-            "polyamide or steel, for alkali attacks polyester"
-        )
-        return (Hardware("strap", size, float(self.count), "piece", use),)
+        where = f"round the slit tube every {show.length(self.spacing, units)}"
+        return strap_lines(self.stock, self.tension, self.count, where, units)
 
 
 def strapped(choice: Choice, load: Load, known: Sequence[StrapStock], name: str | None) -> Strapped | None:
-    """The straps of a tube that is slit; None where it is not.
+    """The straps of a tube that is slit, closer together where the strap is weak; None where it is not slit.
 
     Args:
         choice: of the tube.
         load: the mix.
         known: straps of the shop.
-        name: of the strap that is asked for; None: the shop's first with a rating.
+        name: of the strap that is asked for; None where it is chosen.
 
     Raises:
-        StockError: where no such strap reaches round the tube.
+        StockError: where the strap that is asked for does not reach round the tube.
     """
     if choice.off != "slit":
         return None
-    radius, tall, reach = choice.tube.inside / 2.0, choice.work.height, tau * choice.tube.outer
-    strap = _strap(known, name, reach, choice)
-    pressure = load.pressure(0.0)
-    allowed = allowed_tension(strap)
-    spacing = FARTHEST
-    if allowed is not None:
-        spacing = max(_CLOSEST, min(FARTHEST, allowed / hoop_tension(pressure, radius, 1.0)))
+    radius, tall = choice.tube.inside / 2.0, choice.work.height
+    each_metre = hoop_tension(load.pressure(0.0), radius, 1.0)
+    round_it = tau * choice.tube.outer + TAIL
+    stock = strap_for(known, name, each_metre * FARTHEST, round_it, choice.work.piece.name, choice.units)
+    most = allowed(stock) / each_metre if stock else 0.0
+    spacing = max(_CLOSEST, min(FARTHEST, most)) if most else FARTHEST
     count = max(2, ceil(tall / spacing - 1e-9))
-    each = tall / count
-    return Strapped(strap, count, each, hoop_tension(pressure, radius, each), radius, reach)
-
-
-def _strap(known: Sequence[StrapStock], name: str | None, reach: float, choice: Choice) -> Strap:
-    wanted = [one for one in known if name in (None, one.name)]
-    fits = [one for one in wanted if one.length >= reach]
-    if name is not None and not fits:
-        raise StockError(
-            f"{choice.work.piece.name}: mold.strap: {name} does not reach round the tube, "
-            f"{show.length(reach, choice.units)}; name a longer one"
-        )
-    if not fits:
-        return Strap("")
-    best = fits[0]
-    return Strap(best.name, best.lashing, best.breaking, best.polyester)
+    return Strapped(stock, count, tall / count, each_metre * tall / count, radius)

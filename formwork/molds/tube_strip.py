@@ -35,7 +35,7 @@ def stripping(choice: Choice, *, braced: bool) -> tuple[Strip, ...]:
     base = Strip(BASE, _DOWN, _foot_draft(choice), _base_off(choice))
     if choice.core is None:
         return (cage, tube, base)
-    if core_rises(choice):
+    if core_rises(choice) and choice.core.out != "left in":
         return (cage, Strip(CORE, _UP, _SQUARE, _core_off(choice)), tube, base)
     return (cage, tube, base, Strip(CORE, _DOWN, _SQUARE, _core_off(choice)))
 

@@ -171,10 +171,16 @@ def _core_out(choice: Choice, *, when: str) -> Iterator[str]:
         "slit": f"Draw the strip out of the slit of the core tube, {when}: the tube springs in and slides out.",
         "wrapped": f"Draw the core tube out of its wrap, {when}, then pull the wrap off the concrete.",
         "split": f"Draw the strips out of the cuts of the core tube, {when}: its halves come together and slide out.",
-        "left in": "The core tube stays in the piece.",
+        "left in": f"The core tube stays in the piece: {_clear(choice)} clear inside.",
     }[core.out]
     if not choice.work.through:
         yield "Then pull the cap out by its rod."
+
+
+def _clear(choice: Choice) -> str:
+    """Inside diameter of the core tube as a person reads it."""
+    core = choice.core
+    return show.length(core.outside - 2.0 * core.wall, choice.units) if core else ""
 
 
 def _standing(work: Straight, load: Load, volume: float, units: UnitSystem) -> Iterator[str]:
