@@ -9,8 +9,16 @@ from formwork.geometry.outlines import Leg, Outline, Point, legs
 
 BEND = 15.0 * pi / 180.0
 """Straight edges that bend by less than this (rad, 15 degrees) from one to the next run on as one curve (ours)."""
-_STRAIGHT_ON = 0.05 * pi / 180.0
-"""Edges that bend by less than this (rad) run straight on: a metre from the corner it is not yet a millimetre."""
+_STRAIGHT_ON = 1e-6
+"""Edges that bend by less than this (rad) run straight on but for floating point."""
+_NO_CORNER = 0.05 * pi / 180.0
+"""An inner corner of less than this (rad) is none: a metre from it it is not yet a millimetre."""
+_ROUND = 1e-4
+"""Radii nearer to one another than this, m, are one radius."""
+ONE_ARC = 4
+"""A curve of more arcs than this has no radius that a trammel could strike; a circle has four."""
+_MANY = 2
+"""More radii than this that curve one way are pieces of one curve."""
 
 
 def curved(along: Sequence[Leg]) -> list[bool]:
@@ -21,11 +29,34 @@ def curved(along: Sequence[Leg]) -> list[bool]:
     return [leg.bulge != 0.0 or any(close) for leg, close in zip(along, near, strict=True)]
 
 
+def arcs_of_one_curve(along: Sequence[Leg]) -> list[list[int]]:
+    """The arcs of an outline by number: those of one radius and way together, all of one way if radii are many."""
+    arcs: dict[bool, dict[int, list[int]]] = {}
+    for number, leg in enumerate(along):
+        if leg.bulge:
+            ways = arcs.setdefault(leg.bulge > 0.0, {})
+            ways.setdefault(round(leg.arc().radius / _ROUND), []).append(number)
+    found: list[list[int]] = []
+    for radii in arcs.values():
+        many = len(radii) > _MANY
+        found += [[number for numbers in radii.values() for number in numbers]] if many else radii.values()
+    return found
+
+
+def told(along: Sequence[Leg]) -> frozenset[int]:
+    """The legs that words stand beside: of a curve of many arcs its ends and its middle alone."""
+    left_out: set[int] = set()
+    for numbers in arcs_of_one_curve(along):
+        if len(numbers) > ONE_ARC:
+            left_out |= {*numbers} - {numbers[0], numbers[len(numbers) // 2], numbers[-1]}
+    return frozenset(range(len(along))) - left_out
+
+
 def by_jigsaw(outline: Outline) -> bool:
     """Whether straight through cuts do not make it: it has a curve or an inner corner."""
     along = list(legs(outline))
     return any(curved(along)) or any(
-        _turn(one, leg) < -_STRAIGHT_ON for one, leg in zip((along[-1], *along[:-1]), along, strict=True)
+        _turn(one, leg) < -_NO_CORNER for one, leg in zip((along[-1], *along[:-1]), along, strict=True)
     )
 
 

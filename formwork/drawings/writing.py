@@ -8,6 +8,7 @@ from math import atan2, hypot, pi
 
 import shapely
 
+from formwork.cutting.curves import told
 from formwork.drawings.clearance import Box, Piece, crosses, line_pieces, overlap, text_boxes
 from formwork.drawings.frames import Point
 from formwork.drawings.layers import BEVEL, Layer
@@ -66,8 +67,10 @@ class Writer:
     def bevels(self, region: shapely.Polygon, outline: Outline, angles: Sequence[float]) -> None:
         """The angle from square inside each edge that is not square, where there is room."""
         room = self._room(region)
-        for leg, angle in zip(legs(outline), angles, strict=True):
-            if abs(angle) < _SQUARE:
+        along = list(legs(outline))
+        worded = told(along)
+        for number, (leg, angle) in enumerate(zip(along, angles, strict=True)):
+            if abs(angle) < _SQUARE or number not in worded:
                 continue
             for text in self._bevel_texts(leg, show.angle(angle)):
                 if self._free([text], room):

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from math import acos, hypot
 
+from formwork.cutting.curves import ONE_ARC, arcs_of_one_curve, told
 from formwork.cutting.cut_list import CutLine
 from formwork.cutting.drops import as_circle
 from formwork.geometry.outlines import Leg, Outline, Point, legs
 from formwork.molds.mold import Blank
 from formwork.packet.cut_sections import grain, names_of
-from formwork.packet.saw import SQUARE, arcs_of_one_curve
+from formwork.packet.saw import SQUARE
 from formwork.packet.wording import counted, size
 from formwork.plan import Plan
 from formwork.project.records import Shop
@@ -25,8 +26,6 @@ _SQUARE_TO = 0.1
 """A corner nearer to that of the box than this (mm) counts as being there: no pencil line is finer."""
 _ONE_CENTRE = 1e-5
 """Circles whose centres differ by less than this, m, are a ring's."""
-_ONE_ARC = 4
-"""A curve of more arcs than this has no radius that a trammel could strike."""
 _RISE = 1.0
 """The words along an arc stand on a chord that it rises over by no more than this, mm."""
 
@@ -160,10 +159,11 @@ def _edge_notes(outline: Outline, blank: Blank, units: UnitSystem) -> tuple[Edge
     notes = []
     along = list(legs(outline))
     alike = {number: len(numbers) for numbers in arcs_of_one_curve(along) for number in numbers}
+    worded = told(along)
     for number, (leg, tilt) in enumerate(zip(along, blank.bevels, strict=True)):
-        one_radius = leg.bulge != 0.0 and alike[number] <= _ONE_ARC
+        one_radius = leg.bulge != 0.0 and alike[number] <= ONE_ARC
         words = [f"radius {show.length(leg.arc().radius / 1000.0, units)}"] if one_radius else []
-        if abs(tilt) >= SQUARE:
+        if abs(tilt) >= SQUARE and number in worded:
             words.append(f"{show.angle(abs(tilt))} {'in' if tilt > 0.0 else 'out'}")
         if words:
             notes.append(EdgeNote(*_nearly_straight(leg), ", ".join(words)))

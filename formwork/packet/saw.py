@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import atan2, hypot, pi, tan
 
-from formwork.cutting.curves import curved
-from formwork.geometry.outlines import Leg, Point, legs
+from formwork.cutting.curves import arcs_of_one_curve, curved
+from formwork.geometry.outlines import Point, legs
 from formwork.molds.mold import Blank
 from formwork.record import record
 
@@ -19,11 +19,6 @@ SQUARE = 0.25 * pi / 180.0
 by less than a tenth of a millimetre in the thickness of a sheet (ours)."""
 ALONG = 0.05 * pi / 180.0
 """A mitre below this (rad, 0.05 degrees) is none; along a metre of edge it is not yet a millimetre."""
-
-_ROUND = 1e-4
-"""Radii nearer to one another than this, m, are one radius."""
-_MANY = 2
-"""More radii than this that curve one way are pieces of one curve."""
 
 
 @record
@@ -91,20 +86,6 @@ def curve_cuts(blank: Blank) -> tuple[CurveCut, ...]:
     if free:
         found.append(CurveCut("curve through the points", (0.0, 0.0), _tilts(blank, free)))
     return tuple(found)
-
-
-def arcs_of_one_curve(along: Sequence[Leg]) -> list[list[int]]:
-    """The arcs of an outline by number: those of one radius and way together, all of one way if radii are many."""
-    arcs: dict[bool, dict[int, list[int]]] = {}
-    for number, leg in enumerate(along):
-        if leg.bulge:
-            ways = arcs.setdefault(leg.bulge > 0.0, {})
-            ways.setdefault(round(leg.arc().radius / _ROUND), []).append(number)
-    found: list[list[int]] = []
-    for radii in arcs.values():
-        many = len(radii) > _MANY
-        found += [[number for numbers in radii.values() for number in numbers]] if many else radii.values()
-    return found
 
 
 def _tilts(blank: Blank, numbers: Sequence[int]) -> tuple[float, float]:
