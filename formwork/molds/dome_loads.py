@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from math import ceil, cos, pi, sin, tau
+from math import ceil, pi, sin, tau
 
 from formwork.geometry.gores import polygon_share
 from formwork.geometry.meridians import outlined
 from formwork.geometry.outlines import Leg, Outline, area, moment, transposed
+from formwork.geometry.quadrature import integral
 from formwork.molds.dome_cavity import formed_room, formed_volume
 from formwork.molds.dome_choice import skin_pressure
 from formwork.molds.dome_form import DomeForm
@@ -26,6 +27,8 @@ BOLT_WASHER = 0.04
 _HOLE = 0.013
 _LEAST_RODS = 8
 _BOLTS_APART = 0.3
+_CLOSEST = 0.08
+"""Least distance between two seam bolts, m (common practice, no source)."""
 
 
 def above(legs: Sequence[Leg], fill: float, *, closed: bool) -> Outline:
@@ -118,9 +121,12 @@ def washer_grip(form: DomeForm, side: float) -> Force:
 
 
 def rods(form: DomeForm, load: Load, weight: float) -> int:
-    """How many tie rods hold the outer form down: enough for the lift with its factor, less the form's weight (N)."""
+    """How many tie rods hold the outer form down: enough for the lift with its factor, less the form's weight (N).
+
+    There is one at each rib at the most.
+    """
     asked = hold_down(lift(form, load).force, weight)
-    return max(_LEAST_RODS, ceil(asked / washer_grip(form, ROD_WASHER).force - 1e-9))
+    return min(form.count, max(_LEAST_RODS, ceil(asked / washer_grip(form, ROD_WASHER).force - 1e-9)))
 
 
 def rod_force(form: DomeForm, load: Load, weight: float) -> float:
@@ -129,11 +135,11 @@ def rod_force(form: DomeForm, load: Load, weight: float) -> float:
 
 
 def seam_bolts(form: DomeForm, load: Load) -> int:
-    """Bolts in each seam of the outer form."""
+    """Bolts in each seam of the outer form: as the push asks, no further apart than ``_BOLTS_APART``, as find room."""
     face = form.face("outer")
     length = face.length(face.at_radius(form.top), face.springing)
     by_force = ceil(seam_pull(form, load).force / washer_grip(form, BOLT_WASHER).force - 1e-9)
-    return max(by_force, ceil(length / _BOLTS_APART) + 1)
+    return min(max(by_force, ceil(length / _BOLTS_APART) + 1), int(length / _CLOSEST) + 1)
 
 
 def bay_width(form: DomeForm, radius: float, bays: int = 1) -> float:
@@ -146,11 +152,34 @@ def foot_force(form: DomeForm, load: Load) -> float:
     return weight_on(form, load).force / form.count / sin(form.shell.inside.springing)
 
 
+def crown_thrust(form: DomeForm, load: Load) -> Force:
+    """Level thrust of a rib against the crown, N, as if no purlin held it: an arch hinged at foot and crown.
+
+    What presses on its bay turns it about its foot; the thrust at the height of its upper end holds it.
+    """
+    inside = form.shell.inside
+    foot, _ = inside.point(inside.springing)
+    top = inside.at_radius(form.top)
+
+    def turning(polar: float) -> float:
+        (r, z), (across, up) = inside.point(polar), inside.normal(polar)
+        pressure = pressure_at(form, load, z)
+        lever = z * across + (foot - r) * up if form.fluid else foot - r
+        return pressure * lever * r * inside.bend(polar)
+
+    moment_at_foot = 2.0 * form.half * integral(turning, top, inside.springing, 1e-6)
+    rise = inside.z(top)
+    force = moment_at_foot / rise
+    return Force(
+        force,
+        (
+            given("M", moment_at_foot, "N m", "of what presses on a bay, about the rib's foot"),
+            given("h", rise, "m", "height of the rib's upper end"),
+            step("H", "M / h", force, "N", M=moment_at_foot, h=rise),
+        ),
+    )
+
+
 def pressure_at(form: DomeForm, load: Load, z: float) -> float:
     """Pressure on the inner skin at a height, Pa."""
     return load.pressure(z) if form.fluid else skin_pressure(form.shell, load)
-
-
-def squeeze(form: DomeForm) -> float:
-    """Clear width of the polygon over the diameter of the circle through its corners."""
-    return cos(form.half)
