@@ -197,17 +197,25 @@ def checked(shape: Shape, what: str) -> Shape:
     Raises:
         InternalError: if it is neither.
     """
-    if not shape.isValid() or not shape.Solids() or volume(shape) <= 0.0:
+    if not shape.isValid() or not shape.Solids() or shape.Volume() <= 0.0:
         raise InternalError(f"{what}: the CAD kernel could not make a sound solid of it")
     return shape
 
 
 def mesh(shape: Shape, chord: float = 1e-4, angle: float = 0.1) -> Mesh:
     """The surface as triangles, no further than ``chord`` (m) and ``angle`` (rad) from a round face."""
-    points, triangles = shape.tessellate(chord * MM, angle)
-    placed = [(p.x / MM, p.y / MM, p.z / MM) for p in points]
-    corners: list[Triangle] = [(a, b, c) for a, b, c in triangles]
-    return welded(placed, corners, _WELD)
+    return welded(*triangles(shape, chord, angle), _WELD)
+
+
+def triangles(shape: Shape, chord: float, angle: float) -> tuple[list[Vec], list[Triangle]]:
+    """The corners and triangles of every face by itself, as near to it as ``mesh`` says."""
+    points, numbered = shape.tessellate(chord * MM, angle)
+    return [(p.x / MM, p.y / MM, p.z / MM) for p in points], [(a, b, c) for a, b, c in numbered]
+
+
+def reach(shapes: Sequence[Shape]) -> float:
+    """The diagonal of the box round shapes, m."""
+    return float(cadquery().Compound.makeCompound(list(shapes)).BoundingBox().DiagonalLength) / MM
 
 
 def assembled(name: str, bodies: Iterable[Coloured]) -> Assembly:

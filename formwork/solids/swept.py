@@ -7,7 +7,7 @@ plane, an arc about one centre a cone, and anything else a ruled face.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from math import cos, degrees, sin
+from math import cos, degrees, dist, sin
 from typing import Any
 
 from formwork.errors import InternalError
@@ -22,6 +22,8 @@ _ON_AXIS = 1e-9
 """An arc whose centre lies this near the axis (m) is a sphere's, not that of a torus which closes on itself."""
 _ALIKE = 1e-9
 """Legs at foot and head whose directions differ by no more than this (rad) lie in one plane."""
+_KNIFE = 1e-8
+"""Corners nearer than this (m) are one."""
 
 Place = Callable[[Point], Vec]
 
@@ -42,31 +44,40 @@ def turned_solid(body: Turned) -> Shape:
 
 
 def prism_solid(body: Prism) -> Shape:
-    """The kernel's solid of a prism, its openings cut."""
-    if body.head is None and not body.head_openings:
-        return _straight(body, body.outline, body.openings)
-    heads = body.head_openings or body.openings
-    openings = [_drawn_in(body, foot, head) for foot, head in zip(body.openings, heads, strict=True)]
-    return kernel.cut(_drawn_in(body, body.outline, body.top), openings, "prism")
+    """The kernel's solid of a prism with its openings."""
+    return _straight(body) if body.head is None and not body.head_openings else _drawn_in(body)
 
 
-def _straight(body: Prism, outline: Outline, openings: Iterable[Outline]) -> Shape:
+def _straight(body: Prism) -> Shape:
     """An outline with openings, carried along the height."""
     cq = kernel.cadquery()
-    inner = [_prism_wire(body, opening, 0.0) for opening in openings]
+    inner = [_prism_wire(body, opening, 0.0) for opening in body.openings]
     run = cq.Vector(*scale(body.axis, body.height * MM))
-    return _outward(cq.Solid.extrudeLinear(_prism_wire(body, outline, 0.0), inner, run))
+    return _outward(cq.Solid.extrudeLinear(_prism_wire(body, body.outline, 0.0), inner, run))
 
 
-def _drawn_in(body: Prism, foot: Outline, head: Outline) -> Shape:
-    """The space between two outlines that have the same legs, one at the foot of a prism and one at its head."""
-    if foot == head:
-        return _straight(body, foot, ())
+def _drawn_in(body: Prism) -> Shape:
+    """The space between outlines at the foot and those with the same legs at the head, sewn up face by face."""
     cq = kernel.cadquery()
-    low, high = _prism_wire(body, foot, 0.0), _prism_wire(body, head, body.height)
-    sides = [_leaf(body, below, above) for below, above in zip(legs(foot), legs(head), strict=True)]
-    faces = [cq.Face.makeFromWires(low), cq.Face.makeFromWires(high), *sides]
+    below = (body.outline, *body.openings)
+    above = (body.top, *(body.head_openings or body.openings))
+    faces = [
+        _leaf(body, *pair)
+        for foot, head in zip(below, above, strict=True)
+        for pair in zip(legs(foot), legs(head), strict=True)
+    ]
+    for up, (outer, *inner) in ((0.0, below), (body.height, above)):
+        if not any(_same(outer, opening) for opening in inner):
+            wires = [_prism_wire(body, one, up) for one in (outer, *inner)]
+            faces.append(cq.Face.makeFromWires(wires[0], wires[1:]))
     return _outward(cq.Solid.makeSolid(cq.Shell.makeShell(faces)))
+
+
+def _same(one: Outline, other: Outline) -> bool:
+    """Two outlines run through the same corners: a ring between them ends in a knife's edge."""
+    return len(one.points) == len(other.points) and all(
+        dist(a, b) < _KNIFE for a, b in zip(one.points, other.points, strict=True)
+    )
 
 
 def _leaf(body: Prism, foot: Leg, head: Leg) -> Shape:
@@ -96,7 +107,7 @@ def _parallel(one: Leg, other: Leg) -> bool:
 
 def _outward(solid: Shape) -> Shape:
     """The solid with its faces turned outward, in whatever sense its outline ran."""
-    return solid if kernel.volume(solid) > 0.0 else kernel.cadquery().Shape.cast(solid.wrapped.Reversed())
+    return solid if solid.Volume() > 0.0 else kernel.cadquery().Shape.cast(solid.wrapped.Reversed())
 
 
 def _prism_wire(body: Prism, outline: Outline, up: float) -> Shape:

@@ -26,6 +26,7 @@ ISOMETRIC: Vec = (1.0, -1.0, 1.0)
 UP: Vec = (0.0, 0.0, 1.0)
 _WIDE, _NARROW = 0.5, 0.25
 _CANVAS, _MARGIN = 160.0, 3.0
+_CHORD, _LEAST_CHORD, _LEAN = 5e-5, 5e-5, 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,19 +64,23 @@ def line_view(what: Model | Shape, eye: Vec, up: Vec) -> LineView:
         raise GeometryError(f"a view from {eye} cannot have {up} upward: both run the same way")
     solids = [body.solid for body in what.bodies] if isinstance(what, Model) else [what]
     lines = kernel.hidden_lines(solids, eye, up)
-    seen = [_seen(solid, visible, eye, up) for solid, (visible, _) in zip(solids, lines, strict=True)]
+    chord = max(_LEAST_CHORD, _CHORD * kernel.reach(solids))
+    seen = [
+        _seen(solid, visible, chord, (eye, up)) for solid, (visible, _) in zip(solids, lines, strict=True)
+    ]
     outline, edges = weighed(seen)
     return LineView(_ordered(outline), _ordered(edges), _ordered(line for _, gone in lines for line in gone))
 
 
-def _seen(solid: Shape, lines: list[Line], eye: Vec, up: Vec) -> Seen:
+def _seen(solid: Shape, lines: list[Line], chord: float, view: tuple[Vec, Vec]) -> Seen:
     """A solid as it shows: its lines, and its mesh flattened on the picture."""
+    eye, up = view
     right = unit(cross(up, eye))
     above = unit(cross(eye, right))
-    mesh = kernel.mesh(solid)
-    flat = [(dot(point, right), dot(point, above)) for point in mesh.points]
-    rings = ((flat[a], flat[b], flat[c]) for a, b, c in mesh.triangles)
-    xs, ys, zs = zip(*mesh.points, strict=True)
+    points, triangles = kernel.triangles(solid, chord, _LEAN)
+    flat = [(dot(point, right), dot(point, above)) for point in points]
+    rings = ((flat[a], flat[b], flat[c]) for a, b, c in triangles)
+    xs, ys, zs = zip(*points, strict=True)
     return Seen(
         tuple(lines),
         tuple(ring for ring in rings if _turn(*ring) > 0.0),
