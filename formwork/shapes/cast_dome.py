@@ -10,6 +10,7 @@ from pydantic import Field
 
 from formwork.errors import GeometryError
 from formwork.geometry.meridians import Meridian, catenary, outlined, radius_over, sphere, spheroid
+from formwork.geometry.outlines import Outline
 from formwork.geometry.passages import Passage
 from formwork.geometry.turned import Turned
 from formwork.shapes.doorways import Doorway, formers, refuse_bad_doors
@@ -199,9 +200,12 @@ def _refuse_straight_steel(p: CastDomeParameters, name: str) -> None:
 
 
 def _body(p: CastDomeParameters, inside: Meridian, outside: Meridian) -> Turned:
+    """The whole shell; what rounding left of a level foot and an upright oculus is rounded off."""
     up = outside.traced(outside.springing, outside.oculus)
     down = inside.traced(inside.oculus, inside.springing)
-    return Turned(outlined(up, down))
+    made = outlined(up, down)
+    points = tuple((round(r, 13), round(z, 13)) for r, z in made.points)
+    return Turned(Outline(points, made.bulges))
 
 
 def _pour_point(
@@ -229,27 +233,35 @@ def _measures(
         Measure("span inside", "front", (-foot, 0.0, 0.0), (foot, 0.0, 0.0)),
         Measure("span outside", "front", (-wide, 0.0, base), (wide, 0.0, base)),
         Measure(rise, "front", (edge, 0.0, 0.0), (edge, 0.0, low)),
-        Measure("overall height", "front", (-wide, 0.0, 0.0), (-edge, 0.0, high)),
+        Measure("overall height", "front", (-edge, 0.0, 0.0), (-edge, 0.0, high)),
         Measure("thickness", "front", (ri, 0.0, zi), (ro, 0.0, zo)),
     ]
     if edge > 0.0:
         found.append(Measure("oculus", "top", (-edge, 0.0, high), (edge, 0.0, high)))
     for number, door in enumerate(doors, start=1):
-        found += _door_measures(door, number, wide)
+        found += _door_measures(door, number, outside)
     return tuple(found)
 
 
-def _door_measures(door: Doorway, number: int, wide: float) -> list[Measure]:
-    """Width and height of a door, on the shell's outer side, in the view that it looks at most squarely."""
-    x, y = wide * cos(door.bearing), wide * sin(door.bearing)
-    half = door.passage.width / 2.0
-    ax, ay = -half * sin(door.bearing), half * cos(door.bearing)
-    view: Literal["front", "side"] = (
-        "front" if abs(sin(door.bearing)) >= abs(cos(door.bearing)) - 1e-9 else "side"
-    )
+def _door_measures(door: Doorway, number: int, outside: Meridian) -> list[Measure]:
+    """Width of a door from above, and its height in the view that has the door at its edge or cuts it there."""
+    c, s = cos(door.bearing), sin(door.bearing)
+    foot, half = outside.r(outside.springing), door.passage.width / 2.0
+    head = outside.r(outside.at_height(door.passage.height))
+    view: Literal["front", "side"] = "front" if abs(c) > abs(s) + 1e-9 else "side"
     return [
-        Measure(f"door {number} width", "top", (x - ax, y - ay, 0.0), (x + ax, y + ay, 0.0)),
-        Measure(f"door {number} height", view, (x, y, 0.0), (x, y, door.passage.height)),
+        Measure(
+            f"door {number} width",
+            "top",
+            (foot * c + half * s, foot * s - half * c, 0.0),
+            (foot * c - half * s, foot * s + half * c, 0.0),
+        ),
+        Measure(
+            f"door {number} height",
+            view,
+            (head * c, head * s, 0.0),
+            (head * c, head * s, door.passage.height),
+        ),
     ]
 
 

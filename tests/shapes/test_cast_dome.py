@@ -272,6 +272,7 @@ def test_measures_are_the_sizes_asked_for() -> None:
     assert found["span inside"] == pytest.approx(2.0 * sqrt(2.0))
     assert found["thickness"] == pytest.approx(0.1)
     assert found["oculus"] == pytest.approx(0.4)
+    assert found["overall height"] == pytest.approx(sqrt(1.6**2 - 0.2**2) - 0.5)
     assert (found["door 1 width"], found["door 1 height"]) == pytest.approx((0.5, 0.6))
     assert found["height inside at the oculus"] == pytest.approx(sqrt(1.5**2 - 0.2**2) - 0.5)
 
