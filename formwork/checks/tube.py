@@ -16,7 +16,6 @@ from formwork.strength.working import Step, Unjudged, Verdict, given, step
 
 _WASHER = 0.05
 _ROD_HOLE = 0.009
-_BRACES = "a stick that is thicker on its lesser side; have the bracing of a tube so high designed"
 
 
 def checks(built: Built) -> tuple[Found, ...]:
@@ -196,9 +195,16 @@ def _cage(built: Built) -> tuple[Check, ...]:
     )
     mold = built.mold.name
     return (
-        told(f"hold-down bar: {bar.name}", mold, bar, "a stouter stick", before),
-        *(told(one.name, mold, one, _BRACES) for one in braces),
+        told(f"hold-down bar: {bar.name}", mold, bar, _stouter(built), before),
+        *(told(one.name, mold, one, _stouter(built)) for one in braces),
     )
+
+
+def _stouter(built: Built) -> str:
+    """What to do where a stick of the cage, or the room on it, is too little."""
+    if built.order.mold.stick is not None:
+        return "leave mold.stick out, so that one which holds is chosen, or name a stouter one"
+    return "a stouter [[stick]] in the shop file; have the bracing of a tube so high designed"
 
 
 def _joints(built: Built) -> tuple[Found, ...]:
@@ -220,7 +226,7 @@ def _joint(built: Built, held: Held) -> Found:
     )
     way = "NDS lateral values" if held.across else "NDS withdrawal values"
     verdict = Verdict(joint.use, held.pull, limit, "N", f"{way}; push and safety of our own choice", steps)
-    return told(joint.use, mold, verdict, "more or thicker screws, or a stouter stick")
+    return told(joint.use, mold, verdict, f"thicker or longer screws; {_stouter(built)}")
 
 
 def _not_made(built: Built) -> tuple[NotChecked, ...]:
