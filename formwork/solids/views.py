@@ -26,7 +26,7 @@ ISOMETRIC: Vec = (1.0, -1.0, 1.0)
 UP: Vec = (0.0, 0.0, 1.0)
 _WIDE, _NARROW = 0.5, 0.25
 _CANVAS, _MARGIN = 160.0, 3.0
-_CHORD, _LEAST_CHORD, _LEAN = 5e-5, 5e-5, 0.2
+_CHORD, _LEAST_CHORD, _LEAN = 5e-5, 5e-5, 0.1
 
 
 @dataclass(frozen=True, slots=True)
