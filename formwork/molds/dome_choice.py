@@ -14,7 +14,7 @@ from formwork.geometry.planes import Planes
 from formwork.geometry.ribs import rib_count, ring_radius
 from formwork.molds.asked import Asked
 from formwork.molds.choice import usual_sheet
-from formwork.molds.dome_form import DomeForm, Section, Side
+from formwork.molds.dome_form import DomeForm, Section, Side, wedge_ends
 from formwork.molds.dome_openings import Opening, openings, section_box, way_out
 from formwork.molds.dome_openings import widest as widest_passing
 from formwork.molds.load import PANEL_LIMIT, Load
@@ -51,9 +51,6 @@ _SECTIONS = 4
 _STEEP = pi / 4.0
 """Polar angle above which a section parts from its neighbours when it is let down, below which key ribs part them."""
 _CLEAR = 0.05
-WEDGE_LENGTH = 0.2
-WEDGE_LOW, WEDGE_HIGH = 0.0175, 0.0425
-"""Thickness of a striking wedge at both ends, m: 1 in 8, which does not slide by itself (common practice)."""
 
 
 @record
@@ -127,7 +124,7 @@ def decide(asked: Asked) -> DomeForm:
         outer=_even(count, bays) if shell.placed == "fluid" else (),
         key=key,
         key_end=_key_end(shell, count, bays, key, sheet.thickness),
-        drop=max(stick.thickness + WEDGE_LOW + WEDGE_HIGH, width / cos(_STEEP)),
+        drop=max(stick.thickness + sum(wedge_ends(stick)), width / cos(_STEEP)),
         headers=crown.headers,
         hoops=tuple(sorted({*hoops, *crown.headers}, reverse=True)),
         splits=splits,
@@ -277,6 +274,11 @@ def _stick(asked: Asked, force: float) -> StickStock:
     sticks, named = asked.shop.sticks, asked.order.mold.stick
     if named is not None:
         for one in sticks:
+            if one.name == named and one.thickness < _LEAST_STICK:
+                raise StockError(
+                    f"{asked.piece.name}: mold.stick: '{named}' is {show.both(one.thickness)} thick, want at least "
+                    f"{show.both(_LEAST_STICK)}, so that purlins, soles and wedges take a screw"
+                )
             if one.name == named:
                 return one
         known = ", ".join(sorted(one.name for one in sticks))

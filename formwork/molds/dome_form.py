@@ -23,6 +23,10 @@ from formwork.stock.records import SheetStock, StickStock
 from formwork.units.show import UnitSystem
 
 Side = Literal["inner", "outer"]
+WEDGE_LENGTH = 0.2
+WEDGE_SLOPE = 1.0 / 8.0
+"""Slope of striking wedges, which do not slide by themselves (common practice)."""
+_WEDGE = 0.0425
 
 
 @record
@@ -169,6 +173,12 @@ class DomeForm:
         (r0, z0), (r1, z1) = self.foot, self.edge
         size = hypot(r1 - r0, z1 - z0)
         return (r1 - r0) / size, (z1 - z0) / size
+
+
+def wedge_ends(stick: StickStock) -> tuple[float, float]:
+    """Thickness of a striking wedge at its thin and at its thick end, as the stick gives it, m."""
+    thick = min(_WEDGE, stick.width - 0.002)
+    return thick - WEDGE_LENGTH * WEDGE_SLOPE, thick
 
 
 def bay_cell(

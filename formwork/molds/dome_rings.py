@@ -12,8 +12,7 @@ from formwork.geometry.outlines import Outline, Point, box, circle, polygon, shi
 from formwork.geometry.prisms import Prism
 from formwork.geometry.vectors import Vec, dot
 from formwork.molds.blank import blank
-from formwork.molds.dome_choice import WEDGE_HIGH, WEDGE_LENGTH, WEDGE_LOW
-from formwork.molds.dome_form import DomeForm, Side, bay_cell, squeezed
+from formwork.molds.dome_form import WEDGE_LENGTH, DomeForm, Side, bay_cell, squeezed, wedge_ends
 from formwork.molds.dome_ribs import ending, half_thickness
 from formwork.molds.gores import upper_end
 from formwork.molds.mold import Blank, Part, PartRole, Placement
@@ -107,8 +106,9 @@ def wedges(form: DomeForm) -> Iterator[Part]:
     middle = line.r(line.at_height(0.0)) - form.depth / 2.0
     near, far = middle - WEDGE_LENGTH / 2.0, middle + WEDGE_LENGTH / 2.0
     top = -form.stick.thickness
-    floor = top - WEDGE_LOW - WEDGE_HIGH
-    thin, thick = floor + WEDGE_LOW, floor + WEDGE_HIGH
+    ends = wedge_ends(form.stick)
+    floor = top - sum(ends)
+    thin, thick = floor + ends[0], floor + ends[1]
     lower = ((near, floor), (far, floor), (far, thin), (near, thick))
     upper = ((near, thick), (far, thin), (far, top), (near, top))
     wide = -form.stick.thickness / 2.0

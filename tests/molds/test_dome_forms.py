@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 from math import cos, dist, hypot, pi, sin
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -26,9 +27,11 @@ from formwork.molds.load import Load
 from formwork.molds.mold import Part
 from formwork.molds.ribbed import DomeMold
 from formwork.project.records import MoldOptions, PieceOrder
+from formwork.project.shop import read_shop
 from formwork.shapes.body import piece_volume
 from formwork.shapes.cast_dome import FLUID, SHAPE, STIFF
 from formwork.shapes.piece import curved
+from formwork.units.show import UnitSystem
 from tests.drawn import parameters, single
 from tests.workshop import shop
 
@@ -39,14 +42,19 @@ DOOR = {**SPHERE, "door": [{"width": 700, "height": 1200}]}
 
 
 def made(
-    keys: dict[str, object], *, density: float = 752.0, cellular: bool = True, **options: object
+    keys: dict[str, object],
+    *,
+    density: float = 752.0,
+    cellular: bool = True,
+    units: UnitSystem = "mm",
+    **options: Any,
 ) -> DomeMold:
     """A dome's mold in the built-in metric shop; the mix as the load has it, tolerance included."""
     found = parameters(SHAPE, keys)
     piece = single(SHAPE, found)
     order = PieceOrder("piece", SHAPE.name, found, 1, 1, MoldOptions(method="ribbed", **options))
     load = Load(density + 48.0, piece.form.fill, cellular)
-    return ribbed.brace(ribbed.lined(Asked(order, piece, shop(), load, 1, False, "mm")))
+    return ribbed.brace(ribbed.lined(Asked(order, piece, read_shop(None, units), load, 1, False, units)))
 
 
 @cache
@@ -159,6 +167,18 @@ def test_blanks_fit_their_stock_and_lie_in_their_corner() -> None:
                     part.name
                 )
                 assert part.blank.thickness == pytest.approx(sheet.thickness), part.name
+
+
+def test_sticks_are_cut_from_sticks_that_hold_them() -> None:
+    for units in ("mm", "in"):
+        built = made(STIFF_ONE, units=units)
+        sticks = {stick.name: stick for stick in read_shop(None, units).sticks}
+        for part in built.mold.parts:
+            if part.kind == "stick":
+                stick = sticks[part.stock]
+                low, high = sorted((part.blank.width, part.blank.thickness))
+                assert low <= stick.thickness + 1e-6 and high <= stick.width + 1e-6, part.name
+                assert part.blank.length <= max(one.length for one in stick.lengths), part.name
 
 
 def test_a_ribs_blank_stands_where_its_body_stands() -> None:
@@ -336,6 +356,7 @@ def test_the_box_of_a_section_holds_the_section() -> None:
         (SPHERE, {"skin": "plywood 18"}, "not known to bend"),
         (SPHERE, {"skin": "plywod 6"}, "want one of"),
         (SPHERE, {"stick": "2x2 oak"}, "want one of"),
+        (SPHERE, {"stick": "22x45"}, "22 mm .* thick, want at least"),
         (SPHERE, {"sheet": "ply 99"}, "want one of"),
     ],
 )
