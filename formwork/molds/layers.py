@@ -21,6 +21,8 @@ from formwork.record import record
 Edge = Literal["square", "bevelled"]
 """Saws tilt to 45 degrees (common practice, no source): by as much as the layer is thick."""
 _UPRIGHT = 3e-4
+_POINT = 2e-3
+"""A layer in which the profile comes to a point is cut square: no hole narrower than this is sawn at a tilt, m."""
 _WHOLE = 1e-5
 
 
@@ -91,6 +93,8 @@ def laid_up(side: Side, over: Sequence[Point], edge: Edge) -> tuple[Layer, ...]:
 
 def _layer(side: Side, low: float, high: float, edge: Edge) -> Layer:
     foot, head, thick = side.above(low), side.below(high), high - low
+    if min(foot, head) < _POINT:
+        edge = "square"
     if edge == "bevelled" and _UPRIGHT < abs(head - foot) <= thick:
         return Layer(low, high, foot, head)
     square = mean_square(side, low, high)

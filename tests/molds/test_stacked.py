@@ -313,3 +313,15 @@ def test_a_board_left_out_leaks() -> None:
 def test_a_sheet_that_cannot_be_screwed_is_not_laid_up(sheet: str) -> None:
     with pytest.raises(StockError, match=r"piece: mold\.sheet: .*cannot be laid up"):
         stacked(CONE, sheet=sheet)
+
+
+@pytest.mark.parametrize("edge", ["square", "bevelled"])
+def test_a_profile_that_comes_to_a_point_has_a_hole_in_its_last_ring(edge: str) -> None:
+    built = stacked({"outside": ((0, 0), (100, 150))}, edge=edge)
+    least = [
+        abs(one.points[0][0] - one.points[2][0]) / 2.0
+        for part in built.mold.parts
+        if part.role == "ring"
+        for one in part.blank.openings
+    ]
+    assert built.leaks == () and min(least) > 0.002
