@@ -11,7 +11,7 @@ from formwork.molds.mold import Blank
 from formwork.packet.blocks import Block, Line, Points, Section, Table, by_mold, table
 from formwork.packet.ordinates import ordinate_blocks
 from formwork.packet.row_words import how_marked, in_rows, on_sheet
-from formwork.packet.saw import ALONG, SQUARE, CurveCut, curve_cuts, left_open, settings
+from formwork.packet.saw import ALONG, SQUARE, CurveCut, curve_cuts, left_open, settings, struck_radii
 from formwork.packet.wording import counted, fine_up, size
 from formwork.plan import BuyLine, CutLine, Plan
 from formwork.project.records import Shop
@@ -34,8 +34,8 @@ def cut_list(plan: Plan) -> Section:
     saw = saw_settings(plan)
     if saw.rows:
         blocks += [Line(_SAW_NOTE), saw]
-    if any(TO_TEMPLATE in row for row in saw.rows):
-        blocks.append(Line(_CURVE_NOTE))
+    for how, note in ((TO_TEMPLATE, _TEMPLATE_NOTE), (BY_TRAMMEL, _TRAMMEL_NOTE)):
+        blocks += [Line(note)] if any(how in row for row in saw.rows) else []
     blocks += [Line(line) for line in _left_square(plan)]
     blocks += [Points(notes) for notes in [(*_part_notes(plan, units), *in_rows(plan))] if notes]
     blocks += ordinate_blocks(plan)
@@ -47,11 +47,15 @@ _SAW_NOTE = (
     "are to the long points. Edges that are not named are square. Leaning in: the face below is the smaller one."
 )
 TO_TEMPLATE = "to template"
+BY_TRAMMEL = "by trammel"
 """What stands where a curve has no mitre."""
-_CURVE_NOTE = (
+_TEMPLATE_NOTE = (
     "To template: no fence and no mitre gauge guides a curve. Cut the curve to the full-size template with a jigsaw or "
-    "a band saw; where a radius is given, a trammel strikes it as well. Discs and rings have no template on paper: "
-    "their radii are all they need."
+    "a band saw; where a radius is given, a trammel strikes it as well."
+)
+_TRAMMEL_NOTE = (
+    "By trammel: strike discs and rings about the middle of the blank, where its diagonals cross, and cut them with a "
+    "jigsaw or a band saw; they have no template on paper."
 )
 
 
@@ -127,16 +131,17 @@ def edge_rows(blank: Blank, units: UnitSystem) -> tuple[tuple[str, ...], ...]:
         (edges, _angle(mitre, ALONG), _angle(tilt, SQUARE), _leaning(tilt))
         for edges, mitre, tilt in settings(blank)
     )
-    return (*straight, *(_curve_row(curve, units) for curve in curve_cuts(blank)))
+    how = BY_TRAMMEL if struck_radii(blank) else TO_TEMPLATE
+    return (*straight, *(_curve_row(curve, how, units) for curve in curve_cuts(blank)))
 
 
-def _curve_row(curve: CurveCut, units: UnitSystem) -> tuple[str, ...]:
+def _curve_row(curve: CurveCut, how: str, units: UnitSystem) -> tuple[str, ...]:
     place = f"{curve.place}{_radii(*curve.radii, units)}"
     least, most = curve.tilts
     if most - least < ALONG:
-        return place, TO_TEMPLATE, _angle(most, SQUARE), _leaning(most)
+        return place, how, _angle(most, SQUARE), _leaning(most)
     ways = dict.fromkeys(way for way in (_leaning(least), _leaning(most)) if way)
-    return place, TO_TEMPLATE, f"{_angle(least, SQUARE)} to {_angle(most, SQUARE)}", " and ".join(ways)
+    return place, how, f"{_angle(least, SQUARE)} to {_angle(most, SQUARE)}", " and ".join(ways)
 
 
 def _radii(least: float, most: float, units: UnitSystem) -> str:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from formwork.cutting.cut_list import CutLine
-from formwork.packet.cut_sections import names_of
+from formwork.molds.mold import Blank
+from formwork.packet.cut_sections import BY_TRAMMEL, TO_TEMPLATE, names_of
 from formwork.packet.papers import Paper
 from formwork.packet.print_blocks import Entry
-from formwork.packet.saw import curve_cuts
+from formwork.packet.saw import curve_cuts, struck_radii
 from formwork.packet.typeset import breakable, typeset
 from formwork.packet.wording import size
 from formwork.plan import Plan
@@ -91,7 +92,14 @@ def _of(line: CutLine, plan: Plan) -> Iterator[Entry]:
             "label": line.label,
             "number": f"{number} of {line.quantity}",
             "name": breakable(names_of(line)),
-            "size": " x ".join(sizes) + (", to template" if blank.openings or curve_cuts(blank) else ""),
+            "size": " x ".join(sizes) + _by_hand(blank),
             "piece": breakable(pieces.get(line.mold, "")),
             "mold": breakable(line.mold),
         }
+
+
+def _by_hand(blank: Blank) -> str:
+    """How a part is marked that straight cuts do not make; nothing for any other."""
+    if not blank.openings and not curve_cuts(blank):
+        return ""
+    return f", {BY_TRAMMEL if struck_radii(blank) else TO_TEMPLATE}"

@@ -6,15 +6,14 @@ side level, so that patterns lie well side by side.
 
 from __future__ import annotations
 
-from math import acos, hypot
+from math import acos
 
 from formwork.cutting.curves import ONE_ARC, arcs_of_one_curve, told
 from formwork.cutting.cut_list import CutLine
-from formwork.cutting.drops import as_circle
 from formwork.geometry.outlines import Leg, Outline, Point, legs
 from formwork.molds.mold import Blank
 from formwork.packet.cut_sections import grain, names_of
-from formwork.packet.saw import SQUARE
+from formwork.packet.saw import SQUARE, struck_radii
 from formwork.packet.wording import counted, size
 from formwork.plan import Plan
 from formwork.project.records import Shop
@@ -24,8 +23,6 @@ from formwork.units.show import UnitSystem
 
 _SQUARE_TO = 0.1
 """A corner nearer to that of the box than this (mm) counts as being there: no pencil line is finer."""
-_ONE_CENTRE = 1e-5
-"""Circles whose centres differ by less than this, m, are a ring's."""
 _RISE = 1.0
 """The words along an arc stand on a chord that it rises over by no more than this, mm."""
 
@@ -128,20 +125,8 @@ def pattern(line: CutLine, shop: Shop, units: UnitSystem) -> Pattern:
         length=long * 1000.0,
         height=wide * 1000.0,
         openings=tuple(laid(opening) for opening in blank.openings),
-        radii=tuple(show.length(radius, units, exact=units == "in") for radius in _radii(blank)),
+        radii=tuple(show.length(radius, units, exact=units == "in") for radius in struck_radii(blank)),
     )
-
-
-def _radii(blank: Blank) -> tuple[float, ...]:
-    """Outer and inner radius of a disc or a flat ring, m; empty for what is neither."""
-    circles = [as_circle(one) for one in (blank.edge, *blank.openings)]
-    found = [one for one in circles if one is not None]
-    if blank.holes or len(found) < len(circles) or len(circles) > 2:
-        return ()
-    (x, y), _ = found[0]
-    if any(hypot(one[0][0] - x, one[0][1] - y) > _ONE_CENTRE for one in found):
-        return ()
-    return tuple(radius for _, radius in found)
 
 
 def _about(line: CutLine, shop: Shop, units: UnitSystem, arrow: str) -> tuple[str, ...]:

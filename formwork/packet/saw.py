@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from math import atan2, hypot, pi, tan
 
 from formwork.cutting.curves import arcs_of_one_curve, curved
+from formwork.cutting.drops import as_circle
 from formwork.geometry.outlines import Point, legs
 from formwork.molds.mold import Blank
 from formwork.record import record
@@ -19,6 +20,9 @@ SQUARE = 0.25 * pi / 180.0
 by less than a tenth of a millimetre in the thickness of a sheet (ours)."""
 ALONG = 0.05 * pi / 180.0
 """A mitre below this (rad, 0.05 degrees) is none; along a metre of edge it is not yet a millimetre."""
+
+_ONE_CENTRE = 1e-5
+"""Circles whose centres differ by less than this, m, are a ring's."""
 
 
 @record
@@ -86,6 +90,18 @@ def curve_cuts(blank: Blank) -> tuple[CurveCut, ...]:
     if free:
         found.append(CurveCut("curve through the points", (0.0, 0.0), _tilts(blank, free)))
     return tuple(found)
+
+
+def struck_radii(blank: Blank) -> tuple[float, ...]:
+    """Outer and inner radius of a disc or a flat ring, m, which a trammel strikes; empty for what is neither."""
+    circles = [as_circle(one) for one in (blank.edge, *blank.openings)]
+    found = [one for one in circles if one is not None]
+    if blank.holes or len(found) < len(circles) or len(circles) > 2:
+        return ()
+    (x, y), _ = found[0]
+    if any(hypot(one[0][0] - x, one[0][1] - y) > _ONE_CENTRE for one in found):
+        return ()
+    return tuple(radius for _, radius in found)
 
 
 def _tilts(blank: Blank, numbers: Sequence[int]) -> tuple[float, float]:

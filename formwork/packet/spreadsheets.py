@@ -7,7 +7,7 @@ import io
 from collections.abc import Sequence
 
 from formwork.mix.records import Batch
-from formwork.packet.cut_sections import TO_TEMPLATE, edge_rows, grain, names_of
+from formwork.packet.cut_sections import BY_TRAMMEL, TO_TEMPLATE, edge_rows, grain, names_of
 from formwork.packet.figures import nine
 from formwork.plan import CutLine, Plan
 from formwork.units import show
@@ -66,9 +66,10 @@ def _cut_row(line: CutLine, plan: Plan) -> Row:
 
 
 def _setting(edges: str, mitre: str, tilt: str, leaning: str) -> str:
-    if mitre == TO_TEMPLATE:
+    if mitre in (TO_TEMPLATE, BY_TRAMMEL):
         tilted = f"blade {tilt}" + (f" leaning {leaning}" if leaning else "")
-        return f"{edges}: cut the curve to the full-size template, jigsaw or band saw, {tilted}"
+        how = "to the full-size template" if mitre == TO_TEMPLATE else "struck with a trammel"
+        return f"{edges}: cut the curve {how}, jigsaw or band saw, {tilted}"
     return f"{edges}: mitre {mitre}, blade {tilt}" + (f" leaning {leaning}" if leaning else "")
 
 

@@ -429,6 +429,7 @@ def test_nothing_but_rectangles_gives_a_machine_no_templates(plan):
 def test_labels_of_curved_parts_send_to_the_template(curved, plan):
     assert "to template" in " ".join(texts(labels(curved[0], PAPERS["A4"])))
     assert "to template" not in " ".join(texts(labels(plan, PAPERS["A4"])))
+    assert "by trammel" in " ".join(texts(labels(ring_plan(plan), PAPERS["A4"])))
 
 
 def ring_plan(plan, *openings, holes=()):

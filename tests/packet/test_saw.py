@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from formwork.geometry.outlines import box, circle, rectangle, ring_sector, shifted
 from formwork.molds.mold import Blank
 from formwork.packet.blocks import Line
-from formwork.packet.cut_sections import TO_TEMPLATE, cut_list, edge_rows, opening_note
+from formwork.packet.cut_sections import BY_TRAMMEL, TO_TEMPLATE, cut_list, edge_rows, opening_note
 from formwork.packet.saw import SQUARE, curve_cuts, edge_cuts, left_open
 from formwork.packet.saw import settings as saw_settings
 
@@ -65,7 +65,7 @@ def test_a_curve_has_no_mitre_its_radius_is_named_and_it_is_cut_to_the_template(
 def test_a_disc_is_round_all_over():
     disc = shifted(circle((0.0, 0.0), 0.3), (0.3, 0.3))
     one = Blank(0.6, 0.6, 0.018, disc.points, (0.1,) * 4, (), 0.0, disc.bulges)
-    assert edge_rows(one, "mm") == (("all round, radius 300 mm", TO_TEMPLATE, "5.7 deg", "in"),)
+    assert edge_rows(one, "mm") == (("all round, radius 300 mm", BY_TRAMMEL, "5.7 deg", "in"),)
     assert edge_rows(one, "in")[0][0] == "all round, radius 11 13/16 in"
 
 
