@@ -204,13 +204,19 @@ def _plug(body: Round) -> Outline:
 
 def _disc(body: Prism, axis: Point) -> Outline | None:
     """What of an upright prism with straight sides no turn about the axis leaves; None where there is none."""
-    if abs(body.axis[2]) < _UPRIGHT or body.head is not None:
+    if abs(body.axis[2]) < _UPRIGHT or body.head is not None or not _round_axis(body, axis):
         return None
     low, high = sorted((body.origin[2], body.place(0.0, 0.0, body.height)[2]))
     outer = [_from_axis(body, one, axis) for one in flattened(body.outline, CHORD)]
     inner = [_farthest(body, opening, axis) for opening in body.openings]
     near, far = max(inner, default=0.0), _nearest(outer)
     return None if far - near < GRID else _ring(near, far, low, high)
+
+
+def _round_axis(body: Prism, axis: Point) -> bool:
+    """Whether the box round a body has the axis in it; a body beside the axis, as an ear is, seals nothing."""
+    low, high = body.box()
+    return low[0] < axis[0] < high[0] and low[1] < axis[1] < high[1]
 
 
 def _from_axis(body: Prism, place: Point, axis: Point) -> Point:
