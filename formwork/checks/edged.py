@@ -15,6 +15,7 @@ from formwork.errors import RangeError
 from formwork.molds.backing import SCREWS, Bite, line_load, strip_section
 from formwork.molds.edged import Built, Screwed
 from formwork.molds.edging import Edge, hollow_radius
+from formwork.molds.kerfing import WEB
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.weighing import mass, part_volume
 from formwork.record import record
@@ -38,6 +39,7 @@ def checks(built: Built) -> tuple[Found, ...]:
     return (
         *strip_checks(built),
         *bending_checks(built),
+        *kerf_checks(built),
         *skin_checks(built),
         *edge_checks(built),
         *core_checks(built),
@@ -109,7 +111,7 @@ def _beam(built: Built, worst: Bays) -> tuple[Judged, ...]:
 
 def bending_checks(built: Built) -> tuple[Found, ...]:
     """The tightest bent strip against the radius its stock bends to."""
-    bent = [edge for edge in built.lined.edges if edge.stretch.bent]
+    bent = [edge for edge in built.lined.edges if edge.stretch.bent and not edge.kerfs]
     if not bent:
         return ()
     edge = min(bent, key=lambda one: hollow_radius(one.stretch, one.thickness))
@@ -125,14 +127,50 @@ def bending_checks(built: Built) -> tuple[Found, ...]:
     )
 
 
+def kerf_checks(built: Built) -> tuple[Found, ...]:
+    """The web that the deepest kerf leaves: deep enough to close, not so deep that the strip parts."""
+    every = [(one, edge) for edge in built.lined.edges for one in edge.kerfs]
+    if not every:
+        return ()
+    one, edge = min(every, key=lambda pair: pair[0].web)
+    steps = (
+        given("A", abs(one.sweep), "rad", f"angle of the arc of the {edge.name}"),
+        given("n", float(one.count), "kerfs"),
+        step("a", "A / n", one.turn, "rad", A=abs(one.sweep), n=one.count),
+        given("k", one.width * 1000.0, "mm", "kerf of the saw"),
+        step(
+            "d",
+            "k / (2 * sin(a / 2) / cos(a / 2))",
+            one.depth * 1000.0,
+            "mm",
+            k=one.width * 1000.0,
+            a=one.turn,
+        ),
+        given("t", one.thickness * 1000.0, "mm", edge.stock.name),
+        step(
+            "d_max", "t - w", (one.thickness - WEB) * 1000.0, "mm", t=one.thickness * 1000.0, w=WEB * 1000.0
+        ),
+    )
+    source = "plane geometry; a web of 3 mm is common practice, no source"
+    verdict = Verdict("kerfs", one.depth * 1000.0, (one.thickness - WEB) * 1000.0, "mm", source, steps)
+    return (
+        told(
+            "kerfs close and leave a web",
+            built.mold.name,
+            verdict,
+            "a thicker sheet, a broader saw blade, or a sheet that bends",
+        ),
+    )
+
+
 def skin_checks(built: Built) -> tuple[Found, ...]:
     """The pull along a bent strip that the mix presses outward, and what of bent strips nobody can say."""
     bent = [edge for edge in built.lined.edges if edge.stretch.bent]
     if not bent:
         return ()
     why = (
-        "no source gives the stiffness of a thin sheet across its bend; its blocks stand 150 mm apart by common "
-        "practice and it leans on every one of them"
+        "no source gives the stiffness of a thin or kerfed strip across its bend; its blocks stand 150 mm apart by "
+        "common practice and it leans on every one of them"
     )
     found: list[Found] = [NotChecked("bent strips between blocks", built.mold.name, why)]
     out = [edge for edge in bent if any(leg.bulge > 0.0 for leg in edge.stretch.foot)]

@@ -124,7 +124,7 @@ def blocks(
     for index, edge in enumerate(edges):
         backs = [_back(edges, index, head, lean) for head in (False, True)]
         for leg_of, share in _places(edges, index, backs[0], spacing(edge, load, load.fill, lean), timber):
-            body = _body(backs[0][leg_of], share, timber, lean)
+            body = _body(backs[0][leg_of], 0.5 if edge.kerfs else share, timber, lean, _hollow(edge))
             if any(overlapping(body.outline, other.outline) for other in taken):
                 continue
             taken.append(body)
@@ -182,12 +182,22 @@ def _at(back: Sequence[Leg], mark: float) -> tuple[int, float]:
     raise AssertionError(mark)
 
 
-def _body(leg: Leg, share: float, timber: Timber, lean: float) -> Prism:
+def _hollow(edge: Edge) -> tuple[float, float]:
+    """Radius of the hollow back of a kerfed strip, and how far its corners stand off it, m; 0 where it has none."""
+    inward = [one for one in edge.kerfs if not one.towards_mix]
+    if not inward:
+        return 0.0, 0.0
+    tight = min(inward, key=lambda one: one.radius)
+    return tight.radius - edge.thickness, tight.off
+
+
+def _body(leg: Leg, share: float, timber: Timber, lean: float, hollow: tuple[float, float]) -> Prism:
     """A block against a back: it touches a straight one all along, a round one where it can."""
     at = point_at(leg, share)
     u = _direction(leg, share)
     n = right(u)
-    off = _sagitta(leg) if leg.bulge < 0.0 else 0.0
+    radius, more = (leg.arc().radius, 0.0) if leg.bulge < 0.0 else hollow
+    off = _sagitta(radius) + more if radius else 0.0
     foot = _quad(at, u, n, off, timber.deep)
     if lean == 0.0:
         return Prism(foot, timber.high)
@@ -195,9 +205,8 @@ def _body(leg: Leg, share: float, timber: Timber, lean: float) -> Prism:
     return Prism(foot, timber.high, head=leant)
 
 
-def _sagitta(leg: Leg) -> float:
+def _sagitta(radius: float) -> float:
     """How far a block's face stands off the middle of a hollow back that its ends touch."""
-    radius = leg.arc().radius
     half = min(LONG / 2.0, 0.9 * radius)
     return radius - sqrt(radius * radius - half * half)
 

@@ -27,6 +27,7 @@ from formwork.geometry.prisms import Prism
 from formwork.geometry.vectors import Vec, cross, dot, sub
 from formwork.molds.blank import blank
 from formwork.molds.edging import Edge, Locate, body
+from formwork.molds.kerfing import in_words
 from formwork.molds.mold import Blank, Part, Placement
 from formwork.shapes.piece import CurvedFormer
 from formwork.stock.records import SheetStock, StickStock
@@ -56,8 +57,40 @@ def strip_parts(
                 f"{name}: the edge at {place}: {short}; a thinner sheet, or the outline cut out of sheets: "
                 'method = "stacked"'
             ) from short
-        made.append(_bent(edge, space, fill, lean) if edge.stretch.bent else _straight(planes, edge, space))
+        if edge.kerfs:
+            made.append(_kerfed(edge, space))
+        else:
+            made.append(
+                _bent(edge, space, fill, lean) if edge.stretch.bent else _straight(planes, edge, space)
+            )
     return tuple(made)
+
+
+def _kerfed(edge: Edge, space: Prism) -> Part:
+    """A kerfed strip, flat: what its kerfs take when they close is longer on the face that is sawn."""
+    start = edge.stretch.foot[0]
+    length = sum(leg.length for leg in edge.stretch.foot)
+    length += sum(one.count * one.width for one in edge.kerfs if one.towards_mix)
+    way = _along(start)
+    return Part(
+        name=edge.name,
+        role="panel",
+        kind="panel",
+        stock=edge.stock.name,
+        group=edge.name,
+        cells=(),
+        blank=Blank(
+            length,
+            space.height,
+            edge.thickness,
+            rectangle((0.0, 0.0), (length, space.height)).points,
+            (0.0,) * 4,
+        ),
+        placement=Placement((*start.start, 0.0), (*way, 0.0), UP, (way[1], -way[0], 0.0)),
+        good_face="outline",
+        prisms=(space,),
+        work=f"{in_words(edge.kerfs)}; trim its ends to their joints in place",
+    )
 
 
 def _straight(planes: Planes, edge: Edge, space: Prism) -> Part:

@@ -109,8 +109,14 @@ def _setting_up(lined: Edged) -> Iterator[str]:
 
 def _bending_lines(lined: Edged) -> Iterator[str]:
     """How bent strips are bent, where they join and where one closes."""
-    bent = [edge for edge in lined.edges if edge.stretch.bent]
+    bent = [edge for edge in lined.edges if edge.stretch.bent and not edge.kerfs]
+    if any(edge.kerfs for edge in lined.edges):
+        yield (
+            "Saw the kerfs of the kerfed strips on a trial piece first, and set the depth until they close just as it "
+            "lies on the line; then brush glue into them, bend the strip against its blocks and let it set."
+        )
     if not bent:
+        yield from _butts(lined)
         return
     edge = min(bent, key=lambda one: one.stretch.tightest.arc().radius)
     radius = show.length(edge.stretch.tightest.arc().radius, lined.units)

@@ -10,6 +10,7 @@ from dataclasses import replace
 from math import cos
 
 from formwork.errors import GeometryError
+from formwork.geometry.offsets import offset
 from formwork.geometry.outlines import Outline, Point, area, perimeter
 from formwork.geometry.planes import Planes
 from formwork.geometry.prisms import Prism
@@ -52,6 +53,7 @@ from formwork.molds.edging import (
 )
 from formwork.molds.hardware import consumables, gathered, strip_pins
 from formwork.molds.in_plan import InPlan, plan_cavity
+from formwork.molds.kerfing import facets, kerfs, merged
 from formwork.molds.load import Load
 from formwork.molds.mold import Fixing, Hardware, Mold, Part
 from formwork.molds.weighing import mass, part_volume
@@ -224,17 +226,45 @@ def _edges(asked: Asked, outside: Prism, sheet: SheetStock, lean: float, locate:
     skins = iter(choose_skins(shop.sheets, options.skin, bent, name, locate) if bent else ())
     edges: list[Edge] = []
     for one in found:
-        if one.bent:
-            skin = next(skins)
+        if not one.bent:
+            most = longest_cut(ripped, False, shop.saw.trim)
+            edges += [Edge("", part, ripped, ripped.thickness) for part in parted(one, most)]
+        elif (skin := next(skins)) is not None:
             most = longest_cut(skin.sheet, skin.upright, shop.saw.trim)
             edges += [
                 Edge("", part, skin.sheet, skin.sheet.thickness, skin.upright, skin.limit, skin.source)
                 for part in _ring_parted(one, most, len(found))
             ]
         else:
-            most = longest_cut(ripped, False, shop.saw.trim)
-            edges += [Edge("", part, ripped, ripped.thickness) for part in parted(one, most)]
+            thick = next(each for each in shop.sheets if each.name == options.skin)
+            edges += _kerfed(asked, one, thick, lean, locate)
     return tuple(edges)
+
+
+def _kerfed(asked: Asked, stretch: Stretch, sheet: SheetStock, lean: float, locate: Locate) -> list[Edge]:
+    """Kerfed strips along a stretch, as the facets that they form.
+
+    Raises:
+        GeometryError: where the edge leans, or an arc is too tight for kerfs, saying where.
+    """
+    name, saw = asked.piece.name, asked.shop.saw
+    if lean > 0.0:
+        raise GeometryError(
+            f"{name}: mold.skin: {sheet.name} is too stiff to bend round {locate(stretch.middle)}, and a kerfed strip "
+            "stands square: leave the draft out, or name a sheet that bends"
+        )
+    made = []
+    for part in parted(stretch, 0.8 * longest_cut(sheet, False, saw.trim)):
+        arcs = merged(part.foot)
+        try:
+            found = tuple(kerfs(arc, sheet.thickness, saw.kerf) for arc in arcs)
+        except GeometryError as tight:
+            raise GeometryError(
+                f"{name}: mold.skin: {sheet.name}: at {locate(part.middle)} {tight}; a wider arc, or a thinner sheet"
+            ) from tight
+        flats = tuple(leg for arc, one in zip(arcs, found, strict=True) for leg in facets(arc, one.count))
+        made.append(Edge("", Stretch(flats, flats), sheet, sheet.thickness, kerfs=found))
+    return made
 
 
 def _ring_parted(stretch: Stretch, most: float, count: int) -> tuple[Stretch, ...]:
@@ -243,7 +273,9 @@ def _ring_parted(stretch: Stretch, most: float, count: int) -> tuple[Stretch, ..
 
 
 def _as_parted(piece: Piece, outside: Prism, edges: Sequence[Edge]) -> Piece:
-    """The piece with corners where strips meet: an arc whose angle changes with the height is parted leg by leg."""
+    """The piece as strips form it: in facets where they are kerfed; with corners where they meet on leaning arcs."""
+    if any(edge.kerfs for edge in edges):
+        return _in_facets(piece, outside, edges)
     if outside.head is None or outside.head.bulges == outside.outline.bulges:
         return piece
     legs_foot = [leg for edge in edges for leg in edge.stretch.foot]
@@ -256,6 +288,34 @@ def _as_parted(piece: Piece, outside: Prism, edges: Sequence[Edge]) -> Piece:
     made = replace(outside, outline=foot, head=head)
     formers = tuple(_strip_parted(former, outside, made) for former in curved(piece).formers)
     return replace(piece, form=Curved(made, formers, curved(piece).fill))
+
+
+def _in_facets(piece: Piece, outside: Prism, edges: Sequence[Edge]) -> Piece:
+    """The piece whose arcs are the facets of kerfed strips, its chamfer along them."""
+    x, y, _ = outside.origin
+    some = [leg for edge in edges for leg in edge.stretch.foot]
+    formed = Outline(
+        tuple((leg.start[0] - x, leg.start[1] - y) for leg in some), tuple(leg.bulge for leg in some)
+    )
+    formers = tuple(_along_facets(former, formed) for former in curved(piece).formers)
+    form = Curved(replace(outside, outline=formed, head=None), formers, curved(piece).fill)
+    nominal, volume = curved_volume(curved(piece)), curved_volume(form)
+    off = max(one.off for edge in edges for one in edge.kerfs)
+    note = (
+        f"Kerfed edges form facets that stand up to {show.both(off)} off the arc and print a line at each kerf. "
+        f"Nominal volume {1000.0 * nominal:.2f} L; as formed {100.0 * (volume / nominal - 1.0):+.2f} %."
+    )
+    return replace(piece, form=form, notes=(*piece.notes, note))
+
+
+def _along_facets(former: CurvedFormer, formed: Outline) -> CurvedFormer:
+    if former.kind == "core":
+        return former
+    size = former_size(former)
+    body = replace(
+        _body(former), outline=formed, head=None, openings=(offset(formed, -size),), head_openings=(formed,)
+    )
+    return replace(former, body=body)
 
 
 def _strip_parted(former: CurvedFormer, outside: Prism, made: Prism) -> CurvedFormer:

@@ -18,6 +18,7 @@ from formwork.geometry.crossings import cut_leg, direction
 from formwork.geometry.offsets import alongside, corner, right, turn
 from formwork.geometry.outlines import Leg, Outline, Point, legs, shifted
 from formwork.geometry.prisms import Prism
+from formwork.molds.kerfing import Kerfs, may_be_kerfed
 from formwork.record import record
 from formwork.stock.records import SheetStock, StickStock
 from formwork.strength.bending import Bend, published
@@ -47,8 +48,8 @@ class Stretch:
 
     @property
     def bent(self) -> bool:
-        """It follows arcs."""
-        return any(leg.bulge for leg in self.foot)
+        """It follows arcs, or the facets of a kerfed strip."""
+        return len(self.foot) > 1 or any(leg.bulge for leg in self.foot)
 
     @property
     def length(self) -> float:
@@ -80,6 +81,7 @@ class Edge:
         upright: its face grain stands upright: it is bent the easy way.
         limit: least radius its hollow face may have, m; 0 for a straight strip.
         source: who says so.
+        kerfs: of a strip that is kerfed, arc by arc.
     """
 
     name: str
@@ -89,6 +91,7 @@ class Edge:
     upright: bool = False
     limit: float = 0.0
     source: str = ""
+    kerfs: tuple[Kerfs, ...] = ()
 
 
 @record
@@ -140,10 +143,11 @@ def hollow_radius(stretch: Stretch, thickness: float) -> float:
 
 def choose_skins(
     sheets: Sequence[SheetStock], named: str | None, bent: Sequence[Stretch], name: str, locate: Locate
-) -> tuple[Skin, ...]:
+) -> tuple[Skin | None, ...]:
     """The sheet that each bent strip is cut from: the thickest that bends tightly enough, one for all where one can be.
 
-    Steel, which bends tighter than any wood, only where no wood does.
+    Steel, which bends tighter than any wood, only where no wood does. A sheet that is named though it is too stiff to
+    bend is kerfed, where it may be: then there is no skin.
 
     Raises:
         StockError: where the named sheet may not be bent at all, as far as anybody says.
@@ -151,6 +155,8 @@ def choose_skins(
     """
     whole = [sheet for sheet in sheets if not sheet.offcut and named in (None, sheet.name)]
     known = sorted((skin for sheet in whole for skin in _ways(sheet)), key=_rank)
+    if named is not None and all(may_be_kerfed(sheet) for sheet in whole):
+        return tuple(next((skin for skin in known if _bends(skin, one)), None) for one in bent)
     if not known:
         raise StockError(
             f"{name}: mold.skin: nobody says how tightly {named or 'any sheet of the shop'} may be bent; "
@@ -199,8 +205,8 @@ def _too_tight(known: Sequence[Skin], bent: Sequence[Stretch], name: str, locate
     )
     return (
         f"{name}: tighter than {best.sheet.name} bends ({show.both(best.limit)} on its hollow face): {arcs}; draw a "
-        "wider arc there, name a sheet that bends tighter as mold.skin, or let the mold be of sheets with the outline "
-        'cut out: method = "stacked"'
+        "wider arc there, name a sheet that bends tighter as mold.skin, or a thick one that is then kerfed; or let the "
+        'mold be of sheets with the outline cut out: method = "stacked"'
     )
 
 
@@ -328,9 +334,14 @@ def _back(leg: Leg) -> Leg:
 def named(edges: Sequence[Edge]) -> tuple[Edge, ...]:
     """The strips with names of their own, in order round the mold."""
     return tuple(
-        replace(edge, name=f"{'bent' if edge.stretch.bent else 'straight'} edge {number}")
-        for number, edge in enumerate(edges, start=1)
+        replace(edge, name=f"{_kind(edge)} edge {number}") for number, edge in enumerate(edges, start=1)
     )
+
+
+def _kind(edge: Edge) -> str:
+    if edge.kerfs:
+        return "kerfed"
+    return "bent" if edge.stretch.bent else "straight"
 
 
 def pairs(edges: Sequence[Edge]) -> Iterator[tuple[Edge, Edge]]:
