@@ -23,7 +23,7 @@ from formwork.molds.mold import Blank
 from formwork.record import record
 from formwork.stock.records import Saw, SheetStock
 
-_TRIES, _TRIES_MANY, _PARTS = 24, 4, 600
+_TRIES, _TRIES_MANY, _PARTS = 24, 2, 600
 """Layouts tried of one kind of sheet: no more than the first, no fewer than the second, and between these as many as
 come to so many parts laid out in all."""
 _PATIENCE = 5
@@ -110,10 +110,15 @@ def nest_with_rows(
     choices, least = _choices(lines, wanted), least_by_area(lines, stock)
     if any(len(one.lines) > 1 for one in lying):
         within = replace(wanted, parts=_within(wanted.parts, lying))
-        found = [_begun(wanted, choices), _chosen(within, _choices(lines, within), least)]
-        best = min(found, key=lambda tried: tried.worth)
+        plain, better = _Tried(wanted), _Tried(within)
+        plain.see({})
+        plain.see(_promising(choices))
+        _choose(better, _choices(lines, within), least)
+        best = min(plain, better, key=lambda tried: tried.worth)
     elif choices:
-        best = _chosen(wanted, choices, least)
+        best = _Tried(wanted)
+        best.see({})
+        _choose(best, choices, least)
     else:
         return wanted.laid({}, 1.0)
     plan = best.wanted.laid(best.best, 1.0)
@@ -191,27 +196,23 @@ def _numbers(quantity: int, most: int) -> list[int]:
     return [number for number in dict.fromkeys((most, *even)) if number > 1][:_NUMBERS]
 
 
-def _begun(wanted: Wanted, choices: Mapping[str, Sequence[Sharing]]) -> _Tried:
-    """The better of no rows and the most promising row for each label."""
-    tried = _Tried(wanted)
-    tried.see({})
-    tried.see({label: some[0] for label, some in choices.items()})
-    return tried
+def _promising(choices: Mapping[str, Sequence[Sharing]]) -> Ways:
+    """The most promising row for each label."""
+    return {label: some[0] for label, some in choices.items()}
 
 
-def _chosen(wanted: Wanted, choices: Mapping[str, Sequence[Sharing]], least: float) -> _Tried:
-    """The best of no rows, the most promising row for each label, and changes of one label at a time."""
-    tried = _begun(wanted, choices)
-    parts = sum(part.quantity for part in wanted.parts.values())
+def _choose(tried: _Tried, choices: Mapping[str, Sequence[Sharing]], least: float) -> None:
+    """Try the most promising row for each label, then changes of one label at a time."""
+    parts = sum(part.quantity for part in tried.wanted.parts.values())
     most = max(_TRIES_MANY, min(_TRIES, _PARTS // max(1, parts)))
+    tried.see(_promising(choices))
     for label, some in choices.items():
         others = {one: way for one, way in tried.best.items() if one != label}
         for ways in ({**others, label: way} for way in some):
             if len(tried.seen) >= most or tried.idle >= _PATIENCE or tried.worth[0] <= least + _SAME:
-                return tried
+                return
             tried.see(ways)
         tried.see(others)
-    return tried
 
 
 @dataclass(slots=True)
