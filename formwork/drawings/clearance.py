@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
+from math import ceil
 
 from formwork.drawings.frames import Point
 from formwork.drawings.scene import (
@@ -30,15 +31,17 @@ _CHORD = 0.05
 def line_pieces(item: Item) -> list[Piece]:
     """The straight pieces of an item, hatches and texts none.
 
-    Arcs of a polyline count by their chords, circles by their circumscribed octagon.
+    Arcs count by their chords, circles by their circumscribed octagon.
     """
     match item:
         case Line():
             return [(item.start, item.end)]
         case Polyline():
             return [piece for leg in item.legs() for piece in _straight(leg)]
-        case Circle() | Arc():
+        case Circle():
             return _octagon(item.centre, item.radius)
+        case Arc():
+            return _chords(item)
         case Dimension():
             return [piece for part in dimension_parts(item) for piece in line_pieces(part)]
         case Text() | Hatch():
@@ -48,6 +51,11 @@ def line_pieces(item: Item) -> list[Piece]:
 def _straight(leg: Leg) -> list[Piece]:
     points = flattened_leg(leg, _CHORD)
     return list(pairwise(points))
+
+
+def _chords(arc: Arc) -> list[Piece]:
+    steps = max(1, ceil(arc.turn / (8.0 * _CHORD / arc.radius) ** 0.5))
+    return list(pairwise(arc.at(arc.start + arc.turn * k / steps) for k in range(steps + 1)))
 
 
 def _octagon(centre: Point, radius: float) -> list[Piece]:

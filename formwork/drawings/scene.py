@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from math import ceil, cos, pi, sin
+from math import ceil, cos, pi, sin, tau
 from typing import Literal, assert_never
 
 from formwork.drawings.frames import Point
@@ -70,6 +70,15 @@ class Arc:
     radius: float
     start: float
     end: float
+
+    @property
+    def turn(self) -> float:
+        """Angle from its start to its end, rad, where that goes through nought as well."""
+        return (self.end - self.start) % tau
+
+    def at(self, angle: float) -> Point:
+        """Its point in a direction from the centre, rad."""
+        return (self.centre[0] + self.radius * cos(angle), self.centre[1] + self.radius * sin(angle))
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,10 +259,7 @@ def _extremes(item: Item) -> tuple[Point, ...]:
             return (item.start, item.end)
         case Polyline():
             return box(Outline(item.points, item.bulges)) if item.bulges else item.points
-        case Circle():
-            x, y = item.centre
-            return ((x - item.radius, y - item.radius), (x + item.radius, y + item.radius))
-        case Arc():
+        case Circle() | Arc():
             return _reach(item)
         case Hatch():
             return item.rings[0]
@@ -265,12 +271,13 @@ def _extremes(item: Item) -> tuple[Point, ...]:
             assert_never(item)
 
 
-def _reach(arc: Arc) -> tuple[Point, ...]:
+def _reach(item: Circle | Arc) -> tuple[Point, ...]:
     """Both ends of an arc, and every point between them where it reaches furthest along an axis."""
-    first = ceil(arc.start / (pi / 2.0))
-    quarters = [k * pi / 2.0 for k in range(first, first + 5) if k * pi / 2.0 < arc.end]
-    x, y = arc.centre
-    return tuple((x + arc.radius * cos(a), y + arc.radius * sin(a)) for a in (arc.start, *quarters, arc.end))
+    start, turn = (item.start, item.turn) if isinstance(item, Arc) else (0.0, tau)
+    first = ceil(start / (pi / 2.0))
+    quarters = [k * pi / 2.0 for k in range(first, first + 5) if k * pi / 2.0 < start + turn]
+    (x, y), r = item.centre, item.radius
+    return tuple((x + r * cos(a), y + r * sin(a)) for a in (start, *quarters, start + turn))
 
 
 GAP = 1.0

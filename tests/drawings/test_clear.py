@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from math import cos, pi, sin
+from math import cos, hypot, pi, radians, sin
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from formwork.drawings.clearance import crosses, meet, overlap
+from formwork.drawings.clearance import crosses, line_pieces, meet, overlap
 from formwork.drawings.dimensioning import FIRST_ROW, Wanted, dimensioned
 from formwork.drawings.layers import CAST
 from formwork.drawings.page import SHEETS
 from formwork.drawings.piece import piece_drawing
-from formwork.drawings.scene import Dimension, Line, Polyline, Scene, Text, bounds
+from formwork.drawings.scene import Arc, Dimension, Line, Polyline, Scene, Text, bounds
 
 
 def test_no_text_of_any_drawing_is_covered(scenes, covered_texts):
@@ -120,3 +120,25 @@ def test_lines_that_only_touch_do_not_cross():
 def test_pages_grow_in_order(units):
     sizes = [sheet.length * sheet.height for sheet in SHEETS[units]]
     assert sizes == sorted(sizes)
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "box"),
+    [
+        (0.0, 180.0, ((-40.0, 0.0), (40.0, 40.0))),
+        (300.0, 60.0, ((20.0, -40.0 * sin(radians(60.0))), (40.0, 40.0 * sin(radians(60.0))))),
+        (100.0, 170.0, ((40.0 * cos(radians(170.0)), 40.0 * sin(radians(170.0))), (40.0 * cos(radians(100.0)), 40.0 * sin(radians(100.0))))),
+    ],
+)  # fmt: skip
+def test_an_arc_is_in_the_way_where_it_runs_and_nowhere_else(
+    start: float, end: float, box: tuple[tuple[float, float], tuple[float, float]]
+) -> None:
+    """Half a circle, one through nought, and one that comes to no axis: chords and bounds alike."""
+    arc = Arc(CAST, (0.0, 0.0), 40.0, radians(start), radians(end))
+    points = [point for piece in line_pieces(arc) for point in piece]
+    assert all(hypot(*point) == pytest.approx(40.0) for point in points)
+    for low, high in ((box[0], box[1]), bounds([arc])):
+        assert min(x for x, _ in points) == pytest.approx(low[0], abs=0.06)
+        assert min(y for _, y in points) == pytest.approx(low[1], abs=0.06)
+        assert max(x for x, _ in points) == pytest.approx(high[0], abs=0.06)
+        assert max(y for _, y in points) == pytest.approx(high[1], abs=0.06)
