@@ -66,6 +66,8 @@ def notes_under(items: Sequence[Item], notes: Sequence[str]) -> tuple[Item, ...]
 def _row(line: CutLine, copies: int, figures: Callable[[float], str]) -> Row:
     blank = line.part.blank
     size = " x ".join(figures(v) for v in (blank.length, blank.width, blank.thickness))
+    if blank.wall:
+        size = f"{figures(blank.length)} x {figures(blank.width)} outside"
     each = len(line.names) * line.part.layers if line.part.spent else line.quantity / max(1, copies)
     return (line.label, _called(line.names), f"{each:g}", size, line.part.stock)
 

@@ -15,6 +15,7 @@ import shapely
 from formwork.cutting.cut_list import CutLine
 from formwork.cutting.records import Cut, Offcut, Placed, SheetLayout, Spot, spots
 from formwork.drawings.dxf import dxf
+from formwork.drawings.lists import part_list
 from formwork.drawings.scene import Circle, Line, Polyline, Text
 from formwork.drawings.sheet import LARGEST_DRILL, hole_layer, part_outline, sheet_drawing
 from formwork.drawings.svg import svg
@@ -273,3 +274,16 @@ def test_no_word_stands_in_an_opening(a_project):
 def test_sheets_with_curves_say_how_they_are_cut(curved):
     texts = " ".join(item.text for item in curved[1].paper if isinstance(item, Text))
     assert "full-size template" in texts
+
+
+def test_the_list_gives_a_tube_by_its_length_and_outside_diameter():
+    line = cut_line("A1", ((0.0, 0.0), (1.2, 0.0), (1.2, 0.3), (0.0, 0.3)))
+    tube = replace(
+        line, part=replace(line.part, kind="pipe", blank=replace(line.part.blank, thickness=0.3, wall=0.005))
+    )
+    texts = [
+        item.text
+        for item in part_list([line, tube], 1, lambda v: f"{v * 1000:.0f}")
+        if isinstance(item, Text)
+    ]
+    assert "1200 x 300 x 18" in texts and "1200 x 300 outside" in texts
