@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import cos
+
 from formwork.geometry.outlines import Leg, Outline, Point, area, between, box, legs, scaled
 from formwork.geometry.quadrature import integral
 from formwork.geometry.vectors import Vec, add, cross, scale
@@ -151,6 +153,11 @@ def _mixed(low: Leg, high: Leg) -> float:
     if low.bulge == high.bulge == 0.0:
         x, y = (low.end[0] - low.start[0]), (low.end[1] - low.start[1])
         return ((high.start[0] + high.end[0]) * y - (high.start[1] + high.end[1]) * x) / 4.0
+    if low.bulge == high.bulge:
+        one, other = high.arc(), low.arc()
+        x, y = (low.end[0] - low.start[0]), (low.end[1] - low.start[1])
+        turned = one.radius * other.radius * other.sweep * cos(other.start - one.start)
+        return (one.centre[0] * y - one.centre[1] * x + turned) / 2.0
 
     def across(share: float) -> float:
         (x, y), (u, v) = _on(high, share), _along(low, share)

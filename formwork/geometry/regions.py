@@ -21,7 +21,7 @@ from formwork.geometry.crossings import (
     point_at,
     share_of,
 )
-from formwork.geometry.outlines import Leg, Outline, Point, area, flattened_leg, legs, reversed_outline
+from formwork.geometry.outlines import Leg, Outline, Point, area, box, flattened_leg, legs, reversed_outline
 from formwork.record import record
 
 _ALIKE = 1e-5
@@ -198,6 +198,10 @@ def _chords(section: Section) -> list[Leg]:
 
 def overlapping(one: Outline, other: Outline) -> Point | None:
     """A place where two outlines share space, touching apart; None where they share none."""
+    (ax, ay), (bx, by) = box(one)
+    (cx, cy), (dx, dy) = box(other)
+    if bx < cx or dx < ax or by < cy or dy < ay:
+        return None
     pieces = [(leg, other) for leg in _split_of(one, other)] + [(leg, one) for leg in _split_of(other, one)]
     for leg, against in pieces:
         middle = point_at(leg, 0.5)

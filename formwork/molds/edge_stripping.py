@@ -12,7 +12,7 @@ from math import asin, cos, hypot, pi, sin
 from formwork.geometry.crossings import direction
 from formwork.geometry.offsets import right
 from formwork.geometry.outlines import Leg, Point
-from formwork.geometry.vectors import Vec, add, dot, scale, unit
+from formwork.geometry.vectors import Vec, add, dot, unit
 from formwork.molds.edging import Edge, joint, meeting
 from formwork.molds.mold import Strip
 
@@ -31,8 +31,9 @@ def strips_off(edges: Sequence[Edge], lean: float) -> tuple[tuple[Strip, ...], t
         lean: of the strips outward, going up, rad.
     """
     left, steps = list(range(len(edges))), []
+    pieces = [_from_piece(edges, i, lean) for i in left]
     while left:
-        found = [(step, i) for i in left if (step := _free(edges, i, left, lean)) is not None]
+        found = [(step, i) for i in left if (step := _free(edges, i, left, pieces[i])) is not None]
         if not found:
             break
         step, gone = max(found, key=lambda one: (round(one[0].draft, 6), -one[1]))
@@ -42,9 +43,14 @@ def strips_off(edges: Sequence[Edge], lean: float) -> tuple[tuple[Strip, ...], t
     return tuple(steps), tuple((edges[i].name, f"{edges[i].name} is locked: {why}") for i in left)
 
 
-def _free(edges: Sequence[Edge], index: int, left: Sequence[int], lean: float) -> Strip | None:
+def _from_piece(edges: Sequence[Edge], index: int, lean: float) -> list[Vec]:
+    """Normals from the piece into a leaning strip, each once."""
+    level = dict.fromkeys((round(x, 9), round(y, 9)) for x, y in _against_piece(edges, index))
+    return [(x * cos(lean), y * cos(lean), -sin(lean)) for x, y in level]
+
+
+def _free(edges: Sequence[Edge], index: int, left: Sequence[int], piece: Sequence[Vec]) -> Strip | None:
     """A way out for a strip beside those that still stand; None where there is none."""
-    piece = [(*scale((*n, 0.0), cos(lean))[:2], -sin(lean)) for n in _against_piece(edges, index)]
     others = [(*n, 0.0) for n in _against_neighbours(edges, index, left)]
     best: tuple[float, Vec] | None = None
     for way in _candidates([*piece, *others]):

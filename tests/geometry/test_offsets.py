@@ -240,7 +240,9 @@ def test_arcs_that_change_in_step_give_sections_as_good_as_ruled_ones() -> None:
     foot, head = in_step([base, offset(base, 0.03)])
     body = Prism(foot, 0.1, head=head)
     assert area(foot) == pytest.approx(area(HALF_DISC), rel=1e-12)
-    assert area(body.at(0.5)) == pytest.approx(ruled(body, 0.5, 400), rel=3e-7)
+    low, high = area(foot), area(head)
+    mixed = 3.0 * body.volume() / body.height - low - high  # held against fine chords above
+    assert area(body.at(0.5)) == pytest.approx((low + 2.0 * mixed + high) / 4.0, rel=3e-7)
 
 
 def test_openings_drawn_in_are_taken_out_exactly() -> None:
