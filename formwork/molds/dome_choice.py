@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
-from math import acos, asin, atan2, ceil, cos, inf, pi, sin
+from math import acos, asin, atan2, ceil, cos, inf, pi, sin, tau
 
 from formwork.errors import GeometryError, StockError
 from formwork.geometry.gores import ordinate
 from formwork.geometry.meridians import Meridian
 from formwork.geometry.planes import Planes
+from formwork.geometry.prisms import Prism
 from formwork.geometry.ribs import rib_count, ring_radius
 from formwork.molds.asked import Asked
 from formwork.molds.choice import usual_sheet
@@ -103,7 +104,7 @@ def decide(asked: Asked) -> DomeForm:
     crown = _crown(shell, skin, count, sheet.thickness, widest, piece.name)
     bays = 2 ** len(crown.headers)
     key = max(1, ceil(_PLAY * width * sin(bays * pi / count) / (2.0 * sheet.thickness) - 1e-9))
-    stick = _stick(asked, 0.0)
+    stick, strut = _stick(asked, 0.0), _stick(asked, pressure * widest * HOOPS_APART)
     hoops, splits = _levels(shell, skin.sheet, count, crown.top, shop.saw.trim)
     ways = openings(form, cos(pi / count))
     return DomeForm(
@@ -113,12 +114,12 @@ def decide(asked: Asked) -> DomeForm:
         outside=outside,
         fill=form.fill,
         count=count,
-        turn=_turn(form, count),
+        turn=_turn(form, count, bays),
         sheet=sheet,
         skin=skin.sheet,
         layers=skin.layers,
         stick=stick,
-        strut=_stick(asked, pressure * widest * HOOPS_APART),
+        strut=strut,
         depth=depth,
         inner=_sections(shell.inside, width, count, bays, ways),
         outer=_even(count, bays) if shell.placed == "fluid" else (),
@@ -126,7 +127,7 @@ def decide(asked: Asked) -> DomeForm:
         key_end=_key_end(shell, count, bays, key, sheet.thickness),
         drop=max(stick.thickness + sum(wedge_ends(stick)), width / cos(_STEEP)),
         headers=crown.headers,
-        hoops=tuple(sorted({*hoops, *crown.headers}, reverse=True)),
+        hoops=_with_headers(shell, hoops, splits, crown.headers, strut.width),
         splits=splits,
         top=crown.top,
         passing=limit,
@@ -299,14 +300,31 @@ def _bears(stick: StickStock) -> float:
     return fcp * stick.width * stick.thickness
 
 
-def _turn(form: Curved, count: int) -> float:
-    """Direction of rib 0: the key bay looks away from the first door."""
-    doors = [one.body for one in form.formers if one.kind == "board" and hasattr(one.body, "axis")]
-    looks = 0.0
-    if doors:
-        way = doors[0].axis
-        looks = atan2(way[1], way[0])
-    return looks + pi - pi / count
+def _turn(form: Curved, count: int, bays: int) -> float:
+    """Direction of rib 0: the key section stands in the middle of the widest stretch without a door."""
+    ways = [one.body.axis for one in form.formers if isinstance(one.body, Prism)]
+    doors = sorted(atan2(y, x) % tau for x, y, _ in ways)
+    stretches = (
+        [(after - door, door) for door, after in pairwise((*doors, doors[0] + tau))]
+        if doors
+        else [(tau, 0.0)]
+    )
+    width, start = max(stretches, key=lambda one: round(one[0], 9))
+    return start + width / 2.0 - bays * pi / count
+
+
+def _with_headers(
+    shell: Shell,
+    hoops: Sequence[float],
+    splits: Sequence[float],
+    headers: Sequence[float],
+    broad: float,
+) -> tuple[float, ...]:
+    """Purlins and headers, the lowest first; a purlin that would touch a header gives way where no joint needs it."""
+    bend = min(shell.inside.bend(shell.inside.springing), shell.inside.bend(shell.inside.oculus))
+    least = (2.0 * broad + _CLEAR / 2.0) / bend
+    kept = [one for one in hoops if one in splits or all(abs(one - header) > least for header in headers)]
+    return tuple(sorted({*kept, *headers}, reverse=True))
 
 
 @record

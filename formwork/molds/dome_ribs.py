@@ -198,6 +198,8 @@ def _fitting(form: DomeForm, side: Side, ply: Ply, both: Edges) -> list[Ends]:
     top = _top(form, ply, both)
     for count in range(1, _MOST_SEGMENTS + 1):
         stops = _stops(foot, top, count, staggered=ply.staggered)
+        if ply.spliced:
+            stops = [foot, *(_clear_of_purlins(form, both, one) for one in stops[1:-1]), top]
         if all(
             _fits(form, _lying(form, _outline(_legs(both, ends, 0.0)), ())[0]) for ends in pairwise(stops)
         ):
@@ -215,6 +217,18 @@ def _stops(foot: Ends, top: Ends, count: int, *, staggered: bool) -> list[Ends]:
         shares = [(i + 0.5) / count for i in range(count)]
     turns = [foot[0] + (top[0] - foot[0]) * share for share in shares]
     return [foot, *((turn, turn) for turn in turns), top]
+
+
+def _clear_of_purlins(form: DomeForm, both: Edges, joint: Ends) -> Ends:
+    """A joint moved to the nearest place where its splice plate has room between two purlins, if there is one."""
+    reach = (SPLICE * form.ply + form.strut.width + 0.02) / 2.0 / both.outer.bend(joint[0])
+    taken = (form.shell.inside.springing, *form.hoops, form.rib_line("inner").at_radius(form.top))
+    rooms = [(low - reach, high + reach) for low, high in pairwise(taken) if low - reach > high + reach]
+    if not rooms:
+        return joint
+    places = [min(max(joint[0], high), low) for low, high in rooms]
+    nearest = min(places, key=lambda place: abs(place - joint[0]))
+    return nearest, nearest
 
 
 def _fits(form: DomeForm, blank: Blank) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
-from math import ceil, cos, dist, hypot, pi, sin
+from math import ceil, cos, dist, hypot, sin
 
 from formwork.geometry.cells import Cell, area
 from formwork.geometry.gores import offset_line
@@ -14,7 +14,7 @@ from formwork.geometry.vectors import Vec, dot
 from formwork.molds.blank import blank
 from formwork.molds.dome_form import WEDGE_LENGTH, DomeForm, Side, bay_cell, squeezed, wedge_ends
 from formwork.molds.dome_ribs import ending, half_thickness
-from formwork.molds.gores import upper_end
+from formwork.molds.gores import Chain, behind, chain, upper_end
 from formwork.molds.mold import Blank, Part, PartRole, Placement
 from formwork.stock.records import StickStock
 from formwork.units import show
@@ -22,16 +22,17 @@ from formwork.units import show
 _OUTSIDE = 0.06
 _RING = 0.1
 _SHIM = 0.0005
-_TURN = pi / 24.0
+_GAP = 0.005
+_SHARE = 0.9
 BASE, SOLE, WEDGES, CURB = "base ring", "soles", "striking wedges", "oculus curb"
 
 
 def purlins(form: DomeForm, side: Side) -> Iterator[Part]:
     """Level sticks between ribs, their ends bevelled, behind the skin."""
+    skin = chain(form, side)
     for number, polar in enumerate(form.hoops, start=1):
         for bay, span in _bays(form, polar):
-            name = f"{side} purlin {number} bay {bay + 1}"
-            yield _purlin(form, side, polar, (bay, span), name)
+            yield _purlin(form, side, skin, polar, (bay, span), f"{side} purlin {number} bay {bay + 1}")
 
 
 def _bays(form: DomeForm, polar: float) -> Iterator[tuple[int, int]]:
@@ -46,36 +47,42 @@ def _stands(form: DomeForm, rib: int, polar: float) -> bool:
     return top is None or polar > top + 1e-9
 
 
-def _purlin(form: DomeForm, side: Side, polar: float, place: tuple[int, int], name: str) -> Part:
+def _purlin(form: DomeForm, side: Side, skin: Chain, polar: float, place: tuple[int, int], name: str) -> Part:
     bay, span = place
-    half = span * form.half
-    body = bay_cell(
-        form,
-        form.bearing(bay + span / 2.0),
-        _behind(form, side, polar, half),
-        (half, _thick(form, side, bay, polar)),
-        (half, _thick(form, side, bay + span, polar)),
-        name,
-    )
-    way = form.bearing(bay + span / 2.0)
+    half, way = span * form.half, form.bearing(bay + span / 2.0)
+    section = _section(form, side, skin, _seat_of(form, side, polar), span)
+    ends = ((half, _thick(form, side, bay, polar)), (half, _thick(form, side, bay + span, polar)))
+    body = bay_cell(form, way, section, *ends, name)
     group = form.section_of(side, bay).name
     return _stick(form, name, group, body, (-sin(way), cos(way), 0.0), "ring", form.strut)
+
+
+def _seat_of(form: DomeForm, side: Side, polar: float) -> float:
+    """Polar angle of a purlin's middle: a header's stands above the ends of the ribs that it stops."""
+    if polar not in form.headers:
+        return polar
+    return polar - (form.strut.width / 2.0 + _GAP) / form.rib_line(side).bend(polar)
 
 
 def _thick(form: DomeForm, side: Side, rib: int, polar: float) -> float:
     return half_thickness(form, rib, polar) if side == "inner" else form.ply
 
 
-def _behind(form: DomeForm, side: Side, polar: float, half: float) -> tuple[Point, ...]:
-    """Cross-section of a purlin: its broad side lies behind the skin, clear of where the skin curves to it."""
+def _section(form: DomeForm, side: Side, skin: Chain, polar: float, span: int) -> tuple[Point, ...]:
+    """Cross-section of a purlin in the middle between its ribs: its broad side just clears the back of the skin.
+
+    Outside the dome the skin stands out furthest on the planes of ribs that have ended.
+    """
     line, broad, deep = form.rib_line(side), form.strut.width, form.strut.thickness
-    r, z = line.point(polar)
-    (nr, nz), squeeze = line.normal(polar), cos(half)
+    reach = (broad / 2.0 + _GAP) / line.bend(polar)
     sign = -1.0 if side == "inner" else 1.0
-    clear = _SHIM
-    if side == "inner":
-        clear += (broad / 2.0 + 0.04) ** 2 / (2.0 * line.bend(polar))
-    u, z = squeeze * r + sign * clear * nr, z + sign * clear * nz
+    nr, nz = line.normal(polar)
+    r, z = line.point(polar)
+    fold = 1.0 if side == "outer" and span > 1 else cos(span * form.half)
+    u = r * fold
+    back = [(x / cos(form.half) * fold, y) for x, y in behind(skin, polar + reach, polar - reach)]
+    clear = max(sign * ((x - u) * nr + (y - z) * nz) for x, y in back) + _SHIM
+    u, z = u + sign * clear * nr, z + sign * clear * nz
     tu, tz = -nz, nr
     a = (u - tu * broad / 2.0, z - tz * broad / 2.0)
     b = (u + tu * broad / 2.0, z + tz * broad / 2.0)
@@ -294,8 +301,8 @@ def curb_ends(form: DomeForm) -> tuple[float, float]:
 
 def straps(form: DomeForm) -> Iterator[Part]:
     """Behind the joint of two gores above a rib that ends at a header: a strip of skin, its grain across the joint."""
-    for side in form.sides:
-        line = form.rib_line(side)
+    for side in form.sides if form.headers else ():
+        line, skin = form.rib_line(side), chain(form, side)
         for rib in range(form.count):
             low, high = ending(form, rib), line.at_radius(form.top)
             if low is None:
@@ -303,25 +310,28 @@ def straps(form: DomeForm) -> Iterator[Part]:
             stops = [one for one in form.hoops if high < one < low - 1e-9]
             ends = [low, *stops, high]
             for number, (a, b) in enumerate(pairwise(ends), start=1):
-                clear = (form.strut.width / 2.0 + 0.01) / line.bend((a + b) / 2.0)
-                if a - b > 4.0 * clear:
-                    name = f"{side} strap {rib + 1} length {number}"
-                    yield _strap(form, side, (rib, a - clear, b + clear), name)
+                clear = (form.strut.width / 2.0 + 2.0 * _GAP) / line.bend((a + b) / 2.0)
+                start = a - (2.0 * clear if a in form.headers else clear)
+                stop = b + clear if b in stops else b
+                if start - stop > clear:
+                    yield _strap(
+                        form, side, skin, (rib, start, stop), f"{side} strap {rib + 1} length {number}"
+                    )
 
 
-def _strap(form: DomeForm, side: Side, place: tuple[int, float, float], name: str) -> Part:
+def _strap(form: DomeForm, side: Side, skin: Chain, place: tuple[int, float, float], name: str) -> Part:
     """A length of strap between two purlins; it is bent with the skin when it is screwed on."""
     rib, low, high = place
-    line, wide = form.rib_line(side), 16.0 * form.lining
-    turns = _even_turns(low, high)
-    front = [squeezed(form, line.point(turn)) for turn in turns]
+    line = form.rib_line(side)
+    wide = min(16.0 * form.lining, _SHARE * 2.0 * line.r(high) * sin(form.half))
+    front = behind(skin, low, high)
     back = offset_line(tuple(front), form.lining if side == "inner" else -form.lining)
     cells = []
     for bay, ends in (
         (rib - 1, ((-form.half, -wide / 2.0), (form.half, 0.0))),
         (rib, ((form.half, 0.0), (-form.half, -wide / 2.0))),
     ):
-        for i in range(len(turns) - 1):
+        for i in range(len(front) - 1):
             corners = (front[i], front[i + 1], back[i + 1], back[i])
             section = corners if side == "inner" else corners[::-1]
             cells.append(bay_cell(form, form.bearing(bay + 0.5), section, *ends, name))
@@ -346,11 +356,6 @@ def _strap(form: DomeForm, side: Side, place: tuple[int, float, float], name: st
         layers=form.layers,
         work="glue and screw it behind the joint of the two gores, on the fold",
     )
-
-
-def _even_turns(low: float, high: float) -> list[float]:
-    steps = max(1, ceil((low - high) / _TURN - 1e-9))
-    return [low + (high - low) * i / steps for i in range(steps + 1)]
 
 
 def _stick(

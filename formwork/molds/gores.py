@@ -20,7 +20,7 @@ from formwork.molds.dome_form import DomeForm, Side, bay_cell, squeezed
 from formwork.molds.mold import Blank, Part, Placement
 from formwork.record import record
 
-_TURN = pi / 24.0
+_TURN = pi / 32.0
 """Most that the meridian turns within one plane strip, rad."""
 _ORDINATES = 24
 """Ordinates of a flat pattern, from its lower to its upper end."""
@@ -72,6 +72,23 @@ def chain(form: DomeForm, side: Side) -> Chain:
         seat = (form.seat[0] * cos(form.half), form.seat[1])
         back[0] = _met(back[1], back[0], front[0], seat)
     return Chain(tuple(stops), tuple(front), tuple(back))
+
+
+def behind(line: Chain, low: float, high: float) -> list[Point]:
+    """The back of a bay's skin from one polar angle up to a smaller one, as far as the skin goes."""
+    low, high = min(low, line.polars[0]), max(high, line.polars[-1])
+    inside = [p for turn, p in zip(line.polars, line.back, strict=True) if high < turn < low]
+    return [_back_at(line, low), *inside, _back_at(line, high)]
+
+
+def _back_at(line: Chain, polar: float) -> Point:
+    for i in range(len(line.polars) - 1):
+        first, last = line.polars[i], line.polars[i + 1]
+        if last <= polar <= first and first > last:
+            share = (first - polar) / (first - last)
+            (u0, z0), (u1, z1) = line.back[i], line.back[i + 1]
+            return u0 + share * (u1 - u0), z0 + share * (z1 - z0)
+    return line.back[0]
 
 
 def _stops(ends: Sequence[float]) -> tuple[float, ...]:
