@@ -23,9 +23,9 @@ from formwork.molds.mold import Blank
 from formwork.record import record
 from formwork.stock.records import Saw, SheetStock
 
-_TRIES, _TRIES_MANY, _PARTS = 24, 2, 600
+_TRIES, _TRIES_MANY, _BLANKS = 24, 2, 600
 """Layouts tried of one kind of sheet: no more than the first, no fewer than the second, and between these as many as
-come to so many parts laid out in all."""
+come to so many blanks laid out in all."""
 _PATIENCE = 5
 """After so many tries that cost no less, what is found is kept."""
 _NUMBERS = 3
@@ -79,8 +79,11 @@ class Wanted:
         Raises:
             StockError: a part is larger than every sheet, or the sheets on hand are too few.
         """
-        blanks = [blank for part in self.parts.values() for blank in _blanks(part, ways.get(part.label))]
-        return nest(blanks, self.stock, self.saw, self.stages, effort=effort, show=self.show)
+        return nest(self.blanks(ways), self.stock, self.saw, self.stages, effort=effort, show=self.show)
+
+    def blanks(self, ways: Ways) -> list[SheetPart]:
+        """The blanks that all parts are cut from, with these in rows."""
+        return [blank for part in self.parts.values() for blank in _blanks(part, ways.get(part.label))]
 
 
 def nest_with_rows(
@@ -173,7 +176,16 @@ def _sharings(line: CutLine, wanted: Wanted) -> list[Sharing]:
             found += [Sharing(row, number) for number in _numbers(part.quantity, most)]
             if part.quantity % most > 1:
                 found.append(Sharing(row, most, singly=True))
-    return list(dict.fromkeys(found))
+    return sorted(dict.fromkeys(found), key=lambda way: -min(part.quantity, _on_a_sheet(way, wanted, part)))
+
+
+def _on_a_sheet(way: Sharing, wanted: Wanted, part: SheetPart) -> int:
+    """How many parts the first sheet gives in full rows that lie one way."""
+    sheet, saw, row = wanted.stock[0], wanted.saw, way.row.nest(way.most)
+    room = [side - 2.0 * saw.trim + saw.kerf for side in (sheet.length, sheet.width)]
+    size = [row.length + saw.kerf, row.width + saw.kerf]
+    counts = [int(room[0] / one) * int(room[1] / other) for one, other in (size, size[::-1])]
+    return way.most * max(counts if part.may_turn else counts[:1])
 
 
 def _fitting(row: Row, sheet: SheetStock, saw: Saw, part: SheetPart) -> Iterator[int]:
@@ -203,9 +215,10 @@ def _promising(choices: Mapping[str, Sequence[Sharing]]) -> Ways:
 
 def _choose(tried: _Tried, choices: Mapping[str, Sequence[Sharing]], least: float) -> None:
     """Try the most promising row for each label, then changes of one label at a time."""
-    parts = sum(part.quantity for part in tried.wanted.parts.values())
-    most = max(_TRIES_MANY, min(_TRIES, _PARTS // max(1, parts)))
-    tried.see(_promising(choices))
+    first = _promising(choices)
+    blanks = sum(blank.quantity for blank in tried.wanted.blanks(first))
+    most = max(_TRIES_MANY, min(_TRIES, _BLANKS // max(1, blanks)))
+    tried.see(first)
     for label, some in choices.items():
         others = {one: way for one, way in tried.best.items() if one != label}
         for ways in ({**others, label: way} for way in some):
