@@ -201,7 +201,7 @@ def _fitting(form: DomeForm, side: Side, ply: Ply, both: Edges) -> list[Ends]:
         if ply.spliced:
             stops = [foot, *(_clear_of_purlins(form, both, one) for one in stops[1:-1]), top]
         if all(
-            _fits(form, _lying(form, _outline(_legs(both, ends, 0.0)), ())[0]) for ends in pairwise(stops)
+            _fits(form, _lying(form.ply, _outline(_legs(both, ends, 0.0)), ())[0]) for ends in pairwise(stops)
         ):
             return stops
     raise GeometryError(
@@ -269,6 +269,7 @@ def _segment(form: DomeForm, ply: Ply, both: Edges, ends: tuple[Ends, Ends], nam
     )
 
 
+@lru_cache(maxsize=4096)
 def _legs(both: Edges, ends: tuple[Ends, Ends], back: float) -> _Cut:
     """A segment's legs, counter-clockwise from the foot of its outer edge; the carrying edge set back level."""
     (low_out, low_in), (high_out, high_in) = ends
@@ -314,6 +315,7 @@ def _slope(leg: Leg) -> float:
     return abs(y1 - y0) / hypot(x1 - x0, y1 - y0)
 
 
+@lru_cache(maxsize=4096)
 def _outline(cut: _Cut) -> Outline:
     return Outline(tuple(leg.start for leg in cut.legs), tuple(leg.bulge for leg in cut.legs))
 
@@ -333,7 +335,8 @@ def _prism(form: DomeForm, ply: Ply, near: _Cut, far: _Cut) -> Prism:
     )
 
 
-def _lying(form: DomeForm, outline: Outline, bevels: tuple[float, ...]) -> tuple[Blank, float, Point]:
+@lru_cache(maxsize=4096)
+def _lying(ply: float, outline: Outline, bevels: tuple[float, ...]) -> tuple[Blank, float, Point]:
     """An outline on the sheet, its longest chord from its first corner along the grain; how it was turned and moved."""
     first = outline.points[0]
     last = max(outline.points, key=lambda p: (p[0] - first[0]) ** 2 + (p[1] - first[1]) ** 2)
@@ -341,7 +344,7 @@ def _lying(form: DomeForm, outline: Outline, bevels: tuple[float, ...]) -> tuple
     lying = turned_by(outline, turn)
     (x0, y0), (x1, y1) = box(lying)
     laid = shifted(lying, (-x0, -y0))
-    blank = Blank(x1 - x0, y1 - y0, form.ply, laid.points, bevels, bulges=laid.bulges)
+    blank = Blank(x1 - x0, y1 - y0, ply, laid.points, bevels, bulges=laid.bulges)
     return blank, turn, (-x0, -y0)
 
 
@@ -362,7 +365,7 @@ def _placed(form: DomeForm, ply: Ply, cut: _Cut, facing: int, off: float) -> tup
     right: Vec = (c, s, 0.0)
     if facing > 0:
         outline, bevels, right = mirrored(outline), bevels[::-1], (-c, -s, 0.0)
-    made, turn, shift = _lying(form, outline, bevels)
+    made, turn, shift = _lying(form.ply, outline, bevels)
     cut_c, cut_s = cos(turn), sin(turn)
     along = _combined(right, cut_c, -cut_s)
     across = _combined(right, cut_s, cut_c)

@@ -161,37 +161,44 @@ def _strip(line: Chain, i: int) -> tuple[Point, ...]:
 
 def pattern_blank(form: DomeForm, side: Side, bay: int, line: Chain, ends: tuple[int, int]) -> Blank:
     """The flat pattern of a part of a gore: grain along the hoop, the lower end at y = 0."""
-    turns = (line.polars[ends[0]], line.polars[ends[1]])
     run = skirt(form) if side == "inner" and ends[0] == 0 else 0.0
-    left, right = _edges(form, side, bay, turns, run)
-    least = min(x for x, _ in left)
-    outline = tuple((x - least, y) for x, y in (*right, *reversed(left)))
+    turns = (line.polars[ends[0]], line.polars[ends[1]])
+    back = beside(form, side, bay, form.key_end)
+    outline = _flat(form.face(side), form.count, turns, run, back, form.key_end)
     width, length = max(x for x, _ in outline), max(y for _, y in outline)
     return Blank(width, length, form.skin.thickness, outline, (0.0,) * len(outline))
 
 
-def _edges(
-    form: DomeForm, side: Side, bay: int, turns: tuple[float, float], run: float
-) -> tuple[list[Point], list[Point]]:
-    """Both edges of a flat pattern from its lower end up: distance beside its middle, and along it."""
-    face, (low, high), lean = form.face(side), turns, cos(form.half)
+@lru_cache(maxsize=512)
+def _flat(
+    face: Meridian,
+    count: int,
+    turns: tuple[float, float],
+    run: float,
+    back: tuple[float, float],
+    key_end: float,
+) -> tuple[Point, ...]:
+    """Outline of a flat pattern from its lower end up, set back from the ribs' planes below a polar angle."""
+    (low, high), half = turns, pi / count
     left: list[Point] = []
     right: list[Point] = []
 
     def put(width: float, y: float, above: float) -> None:
-        back = beside(form, side, bay, above)
-        left.append((back[0] / lean - width, y))
-        right.append((width - back[1] / lean, y))
+        less = [one / cos(half) if above >= key_end - 1e-12 else 0.0 for one in back]
+        left.append((less[0] - width, y))
+        right.append((width - less[1], y))
 
     start = 0.0
     if run:
         drop = run * cos(low)
-        put((face.r(low) + drop) * sin(form.half), 0.0, low)
-        start = (run * run - (drop * sin(form.half)) ** 2) ** 0.5
-    for a, b in pairwise(_stations(form, low, high)):
-        put(half_width(face, form.count, a), start + _run(face, form.count, a, low), b)
-        put(half_width(face, form.count, b), start + _run(face, form.count, b, low), b)
-    return _plain(left), _plain(right)
+        put((face.r(low) + drop) * sin(half), 0.0, low)
+        start = (run * run - (drop * sin(half)) ** 2) ** 0.5
+    for a, b in pairwise(_stations(low, high, key_end)):
+        put(half_width(face, count, a), start + _run(face, count, a, low), b)
+        put(half_width(face, count, b), start + _run(face, count, b, low), b)
+    outline = (*_plain(right), *reversed(_plain(left)))
+    least = min(x for x, _ in outline)
+    return tuple((x - least, y) for x, y in outline)
 
 
 @lru_cache(maxsize=512)
@@ -200,10 +207,10 @@ def _run(face: Meridian, count: int, high: float, low: float) -> float:
     return ordinate(face, count, high, low)
 
 
-def _stations(form: DomeForm, low: float, high: float) -> list[float]:
+def _stations(low: float, high: float, key_end: float) -> list[float]:
     """Polar angles of the ordinates, the end of the key ribs among them."""
     even = [low + (high - low) * i / _ORDINATES for i in range(_ORDINATES)]
-    key = [form.key_end] if high < form.key_end < low else []
+    key = [key_end] if high < key_end < low else []
     return sorted({*even, *key, high}, reverse=True)
 
 

@@ -106,7 +106,8 @@ def brace(lined: Lined) -> DomeMold:
     found, formed = enclosed(form, parts), formed_volume(form)
     if formed <= 0.0:
         raise GeometryError(f"{form.piece.name}: nothing is left to cast; the doorways take the whole shell")
-    weight = GRAVITY * mass((part for part in parts if part.group.startswith("outer")), asked.shop)
+    outside = mass((part for part in parts if part.group.startswith("outer")), asked.shop)
+    weight = GRAVITY * outside
     some = () if asked.owned else fixings(form, parts, asked.load, asked.shop.hardware)
     steps, locked = stripping(form, parts)
     area, seam = _wetted(form), _seams(form, parts)
@@ -133,7 +134,7 @@ def brace(lined: Lined) -> DomeMold:
         copies=asked.order.molds,
         instructions=instructions(form, asked.load, weight, owned=asked.owned),
         fixings=some,
-        mass=mass(parts, asked.shop),
+        mass=outside + mass((part for part in parts if not part.group.startswith("outer")), asked.shop),
         under=0.0,
     )
     return DomeMold(mold, lined, found, weight)
