@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from math import hypot
 
+from formwork.checks.base import base_checks
 from formwork.checks.check import Found, NotChecked, told
 from formwork.errors import RangeError
 from formwork.molds.backing import SCREWS, Bite, line_load, strip_section
@@ -43,6 +44,7 @@ def checks(built: Built) -> tuple[Found, ...]:
         *skin_checks(built),
         *edge_checks(built),
         *core_checks(built),
+        *base_checks(built.mold.name, built.bearers, built.lined.load),
     )
 
 
@@ -241,10 +243,12 @@ def _push(built: Built, worst: Bays) -> tuple[float, tuple[Step, ...]]:
     pressure, high = load.pressure(0.0), load.fill
     force = pressure * high / 2.0 * worst.share
     return force, (
-        given("p", pressure / 1e6, "MPa", "pressure at the foot"),
+        *load.steps(0.0),
         given("h", high * 1000.0, "mm", "height of the edge"),
         given("s", worst.share * 1000.0, "mm", f"length of the {worst.edge.name} that one block holds"),
-        step("F", "p * h / 2 * s", force, "N", p=pressure / 1e6, h=high * 1000.0, s=worst.share * 1000.0),
+        step(
+            "F", "p / 1000 * h / 2 * s", force, "N", p=pressure / 1e3, h=high * 1000.0, s=worst.share * 1000.0
+        ),
     )
 
 
@@ -287,7 +291,7 @@ def _under(built: Built, worst: Bays) -> tuple[float, tuple[Step, ...]]:
     lift = pressure * thick * worst.share
     return lift, (
         given("t", thick * 1000.0, "mm", "thickness of the strip, mix taken to creep under it"),
-        step("U", "p * t * s", lift, "N", p=pressure / 1e6, t=thick * 1000.0, s=worst.share * 1000.0),
+        step("U", "p / 1000 * t * s", lift, "N", p=pressure / 1e3, t=thick * 1000.0, s=worst.share * 1000.0),
     )
 
 
@@ -302,12 +306,14 @@ def _strip_held_down(built: Built, worst: Bays) -> Iterator[Found]:
         why = f"a screw {joint.bite.size} is too short for the formula; list a longer one"
         yield NotChecked("strips held down", built.mold.name, why)
         return
-    pressure = given("p", built.lined.load.pressure(0.0) / 1e6, "MPa", "pressure at the foot")
     length = given("s", worst.share * 1000.0, "mm", f"length of the {worst.edge.name} that one block holds")
     value, found = held
     total = step("R_f", "n_f * Z", SCREWS * value, "N", n_f=SCREWS, Z=value)
     verdict = held_down(
-        "strips held down", lift, HoldDown(0.0, SCREWS * value), (pressure, length, *steps, *found, total)
+        "strips held down",
+        lift,
+        HoldDown(0.0, SCREWS * value),
+        (*built.lined.load.steps(0.0), length, *steps, *found, total),
     )
     yield told(verdict.name, built.mold.name, verdict, "more blocks, or longer screws through the strips")
 

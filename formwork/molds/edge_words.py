@@ -7,12 +7,14 @@ from math import cos
 from typing import Protocol
 
 from formwork.geometry.prisms import Prism
+from formwork.molds.bearers import Bearers, setting_down
 from formwork.molds.choice import FEW_USES
 from formwork.molds.edging import Edge, Locate, joint, pairs
 from formwork.molds.label import label
 from formwork.molds.load import Load
 from formwork.molds.mold import Part
 from formwork.shapes.piece import Piece
+from formwork.strength.working import Unjudged
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
@@ -61,9 +63,9 @@ class Edged(Protocol):
         """How a person here reads a length."""
 
 
-def instructions(lined: Edged, *, screws: bool) -> tuple[str, ...]:
+def instructions(lined: Edged, under: Bearers | Unjudged, *, screws: bool) -> tuple[str, ...]:
     """The mold's label, then setting up, filling, striking and cleaning, a line each."""
-    steps = tuple(_setting_up(lined))
+    steps = (setting_down(under, lined.units), *_setting_up(lined))
     return (
         label(lined.load, lined.units, owned=lined.owned),
         "Before the first filling seal every cut edge and every face the mix touches and let it dry; mark inside, "
@@ -80,9 +82,8 @@ def _setting_up(lined: Edged) -> Iterator[str]:
     units = lined.units
     high = show.length(lined.outside.height / cos(lined.lean), units)
     turned = lined.piece.turned_over
-    yield "Set the base level in both directions on a bench that carries the filled mold."
     yield (
-        "Draw the outline on the base from the top view, full size, as it is printed: "
+        "Draw the outline on the base, full size, from the top view of the mold's DXF file, as it stands there: "
         + ("it reads mirrored, because the good face lies down. " if turned else "")
         + "Try the strips on that line before you screw anything."
     )

@@ -25,6 +25,7 @@ from formwork.molds.backing import (
     choose_timber,
     screw_for,
 )
+from formwork.molds.bearers import Bearers, bearers
 from formwork.molds.choice import usual_sheet
 from formwork.molds.edge_parts import (
     base_parts,
@@ -65,6 +66,7 @@ from formwork.stock.records import SheetStock
 from formwork.strength.customary import GRAVITY
 from formwork.strength.fasteners import Holding, gravity, needed, screw, withdrawal
 from formwork.strength.uplift import buoyancy, hold_down
+from formwork.strength.working import Unjudged
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
@@ -148,6 +150,7 @@ class Built:
         timber: that they are cut from.
         screws: of every joint, by what it holds: "base", "strip", "corner", "core".
         closing: what the parts enclose.
+        bearers: what the base may lie on where the bench is not flat.
     """
 
     mold: Mold
@@ -156,6 +159,7 @@ class Built:
     timber: Timber
     screws: dict[str, Screwed]
     closing: InPlan
+    bearers: Bearers | Unjudged
 
     @property
     def order(self) -> PieceOrder:
@@ -177,7 +181,7 @@ def lined(asked: Asked) -> Lined:
     """
     order, shop, name = asked.order, asked.shop, asked.piece.name
     outside = _prism(asked.piece)
-    locate = _locate(asked.piece, outside)
+    locate = _locate(asked.piece, outside, asked.units)
     lean = lean_of(outside)
     if lean < -1e-9:
         raise GeometryError(f"{name}: its edges lean inward, going up: strips on edge would hold it locked")
@@ -205,13 +209,13 @@ def _prism(piece: Piece) -> Prism:
     return outside
 
 
-def _locate(piece: Piece, outside: Prism) -> Locate:
+def _locate(piece: Piece, outside: Prism, units: UnitSystem) -> Locate:
     """Places as they were drawn: a piece that is turned over lies mirrored in its mold."""
     x0, y0, _ = outside.origin
 
     def say(place: Point) -> str:
         x = x0 - place[0] if piece.turned_over else place[0] - x0
-        return f"x {show.both(x)}, y {show.both(place[1] - y0)}"
+        return f"x {show.length(x, units)}, y {show.length(place[1] - y0, units)}"
 
     return say
 
@@ -369,7 +373,10 @@ def brace(lined: Lined) -> Built:
     holding = (*base, *lined.formers, *lined.strips)
     closing = plan_cavity(holding, lined.load.fill, lined.piece.pour_points)
     screws = {} if lined.owned else _screws(lined, found, timber)
-    return Built(_mold(lined, parts, closing, screws), lined, found, timber, screws, closing)
+    under = bearers(lined.sheet, lined.load, lined.units)
+    words = instructions(lined, under, screws=bool(screws))
+    made = _mold(lined, parts, closing, screws)
+    return Built(replace(made, instructions=words), lined, found, timber, screws, closing, under)
 
 
 def _mold(lined: Lined, parts: tuple[Part, ...], closing: InPlan, screws: dict[str, Screwed]) -> Mold:
@@ -403,7 +410,7 @@ def _mold(lined: Lined, parts: tuple[Part, ...], closing: InPlan, screws: dict[s
         uses=lined.uses,
         owned=lined.owned,
         copies=lined.order.molds,
-        instructions=instructions(lined, screws=bool(screws)),
+        instructions=(),
         fixings=() if lined.owned else (*map(_fixing, screws.values()), *strip_pins(parts)),
         mass=mass(parts, lined.shop),
         under=mass([part for part in parts if part.role in ("base", "board")], lined.shop),

@@ -220,7 +220,7 @@ def test_an_arc_tighter_than_the_named_sheet_bends_is_named_with_its_place() -> 
 
 def test_an_inner_corner_tighter_than_the_strip_is_named() -> None:
     notched = [*ELL[:3], {**ELL[3], "round": 90}, *ELL[4:]]
-    with pytest.raises(GeometryError, match=r"an arc of radius 90 mm .* at x 326.4 mm .*, y 326.4 mm"):
+    with pytest.raises(GeometryError, match=r"an arc of radius 90 mm .* at x 326.4 mm, y 326.4 mm"):
         edged(notched, mold={"skin": "bending plywood 5"})
 
 

@@ -116,7 +116,7 @@ def test_a_named_sheet_that_bends_is_not_kerfed() -> None:
 
 def test_arcs_too_tight_for_kerfs_are_named_with_their_place() -> None:
     tight = [*ELL[:3], {**ELL[3], "round": 25}, *ELL[4:]]
-    with pytest.raises(GeometryError, match=r"plywood 18: at x 307.3 mm .*, y 307.3 mm .* leaves flats of"):
+    with pytest.raises(GeometryError, match=r"plywood 18: at x 307.3 mm, y 307.3 mm .* leaves flats of"):
         kerfed(tight)
 
 
