@@ -19,7 +19,7 @@ from typing import assert_never
 
 from formwork.errors import GeometryError
 from formwork.geometry.outlines import Leg, Outline, Point, moment
-from formwork.geometry.quadrature import integral
+from formwork.geometry.quadrature import integral, short_integral
 from formwork.record import record
 
 _LEG = pi / 48.0
@@ -192,7 +192,11 @@ class Meridian:
 
     def strip(self, start: float, end: float) -> float:
         """First moment about the axis of what lies between axis and curve, from one polar angle to a larger one, m3."""
-        return 0.5 * integral(lambda polar: self.r(polar) ** 2 * self.bend(polar) * sin(polar), start, end)
+        return 0.5 * integral(self._strip, start, end)
+
+    def _strip(self, polar: float) -> float:
+        """Twice what a radian adds to the strip."""
+        return self.r(polar) ** 2 * self.bend(polar) * sin(polar)
 
     def shell(self, thickness: float, start: float, end: float) -> float:
         """Volume of a shell outside this surface, thickness along the normal, its edges cut along the normals, m3.
@@ -222,7 +226,7 @@ class Meridian:
         bulge = tan((start - end) / 4.0)
         if not exact:
             low, high = min(start, end), max(start, end)
-            held = self.strip(low, high) * (1.0 if start > end else -1.0)
+            held = 0.5 * short_integral(self._strip, low, high) * (1.0 if start > end else -1.0)
             bulge = _bulged(first, last, bulge, held)
         return Leg(first, last, bulge)
 

@@ -62,9 +62,18 @@ class Leg:
         return 4.0 * atan(self.bulge)
 
     @property
+    def radius(self) -> float:
+        """Of the circle it runs on, m.
+
+        Raises:
+            ZeroDivisionError: where it is straight.
+        """
+        return self.chord * (1.0 + self.bulge * self.bulge) / (4.0 * abs(self.bulge))
+
+    @property
     def length(self) -> float:
         """Along the leg, m."""
-        return self.chord if self.bulge == 0.0 else self.arc().radius * abs(self.sweep)
+        return self.chord if self.bulge == 0.0 else self.radius * abs(self.sweep)
 
     def arc(self) -> Arc:
         """The circle it runs on.
@@ -75,8 +84,7 @@ class Leg:
         (x0, y0), (x1, y1), b = self.start, self.end, self.bulge
         off = (b - 1.0 / b) / 4.0
         centre = ((x0 + x1) / 2.0 + off * (y1 - y0), (y0 + y1) / 2.0 - off * (x1 - x0))
-        radius = self.chord * (1.0 + b * b) / (4.0 * abs(b))
-        return Arc(centre, radius, atan2(y0 - centre[1], x0 - centre[0]), self.sweep)
+        return Arc(centre, self.radius, atan2(y0 - centre[1], x0 - centre[0]), self.sweep)
 
 
 def polygon(points: Sequence[Point]) -> Outline:
@@ -134,7 +142,8 @@ def _area(leg: Leg) -> float:
 
 
 def _segment(leg: Leg) -> float:
-    return leg.arc().radius ** 2 / 2.0 * (leg.sweep - sin(leg.sweep))
+    sweep = leg.sweep
+    return leg.radius**2 / 2.0 * (sweep - sin(sweep))
 
 
 def moment(outline: Outline) -> float:

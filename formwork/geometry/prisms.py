@@ -142,6 +142,8 @@ def _mean(foot: Outline, head: Outline) -> float:
     (A + M + B) / 3. Where every leg keeps its bulge the outline half way up is of the same kind, and Simpson's rule,
     exact for a quadratic, gives the mean at once.
     """
+    if foot is head:
+        return area(foot)
     if foot.bulges == head.bulges:
         return (area(foot) + 4.0 * area(between(foot, head, 0.5)) + area(head)) / 6.0
     mixed = sum(_mixed(low, high) for low, high in zip(legs(foot), legs(head), strict=True))

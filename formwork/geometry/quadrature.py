@@ -33,6 +33,15 @@ def integral(function: Callable[[float], float], low: float, high: float, tolera
     raise RangeError(f"an integral from {low:g} to {high:g} did not settle to {tolerance:g} of its size")
 
 
+def short_integral(function: Callable[[float], float], low: float, high: float) -> float:
+    """The integral over a stretch so short that the function is nearly a polynomial there; nothing is halved.
+
+    >>> round(short_integral(cos, 0.0, 0.1), 12)
+    0.099833416647
+    """
+    return _panelled(function, low, high, 1)
+
+
 def _panelled(function: Callable[[float], float], low: float, high: float, panels: int) -> float:
     half = (high - low) / panels / 2.0
     middles = (low + (2 * i + 1) * half for i in range(panels))
