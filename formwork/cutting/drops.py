@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import hypot
 
 from formwork.cutting.cut_list import CutLine
-from formwork.cutting.rows import CLEARANCE, Lying
+from formwork.cutting.rows import CLEARANCE, Lying, overhang
 from formwork.geometry.outlines import Outline, Point, flattened, legs
 from formwork.molds.mold import Blank
 from formwork.record import record
@@ -48,7 +48,7 @@ def stacks(lines: Sequence[CutLine], kerf: float) -> tuple[Stack, ...]:
     found: list[Stack] = []
     for line in sorted(lines, key=lambda one: (-_reach(one.part.blank), one.label)):
         left = line.quantity
-        need = _reach(line.part.blank) + gap
+        need = _reach(line.part.blank) + overhang(line.part.blank) + gap
         for host in sorted((one for one in found if _room(one) >= need), key=_room):
             taken = min(left, host.count)
             if taken:

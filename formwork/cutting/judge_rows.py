@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
-from math import hypot
+from math import hypot, tan
 
 from formwork.cutting.records import Placed, SheetPlan, Spot
 from formwork.cutting.replay import TOLERANCE, Box, box_of, fault
@@ -53,11 +53,17 @@ def _judge_blank(
             fault(where, f"a {spot.label} reaches out of the blank {placed.label}")
     for (one, first), (other, second) in combinations(shapes, 2):
         key = _apart(one, other)
-        if key not in passed and _near(first, second, kerf + 2.0 * _CHORD):
+        gap = kerf + 2.0 * _CHORD + _leaning_out(blanks[one.label]) + _leaning_out(blanks[other.label])
+        if key not in passed and _near(first, second, gap):
             fault(
                 where, f"{one.label} and {other.label} in the blank {placed.label} leave no room for the saw"
             )
         passed.add(key)
+
+
+def _leaning_out(blank: Blank) -> float:
+    """What the saw cuts under the outline's neighbours, m, where an edge leans out."""
+    return max((blank.thickness * tan(-bevel) for bevel in blank.bevels if bevel < 0.0), default=0.0)
 
 
 def _called(labels: Sequence[str]) -> str:

@@ -7,6 +7,7 @@ one lies in the hollow of the next. The row is one rectangle to the sheet; it is
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import tan
 
 from formwork.cutting.curves import by_jigsaw
 from formwork.cutting.pitch import least_shift
@@ -106,9 +107,14 @@ def rows(blank: Blank, kerf: float) -> tuple[Row, ...]:
     return tuple(row for _, row in sorted(found, key=lambda one: one[0]))
 
 
+def overhang(blank: Blank) -> float:
+    """How far the far face reaches past the outline at most, where an edge leans out, m."""
+    return blank.thickness * tan(max(0.0, -min(blank.bevels, default=0.0)))
+
+
 def _of_way(blank: Blank, kerf: float, upward: bool) -> Iterator[Row]:
     """All parts alike, then head to tail."""
-    gap = kerf + CLEARANCE + 2.0 * _CHORD
+    gap = kerf + CLEARANCE + 2.0 * (_CHORD + overhang(blank))
     corners = flattened(blank.edge, _CHORD)
     turned = [(blank.length - x, blank.width - y) for x, y in corners]
     one, other = (_swapped(corners), _swapped(turned)) if not upward else (corners, turned)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import partial
-from math import cos, inf, pi, radians, sin
+from math import cos, inf, pi, radians, sin, tan
 
 import pytest
 import shapely
@@ -118,6 +118,29 @@ def test_a_sheet_gives_at_least_as_many_ribs_as_stacked_ones_were_counted(inner,
     assert SAW.kerf + CLEARANCE == pytest.approx(0.006)
     for number in (1, 2, 3, 20):
         assert sheets(cut("A1", segment(inner, outer, degrees), number * fit)) == number
+
+
+def test_edges_that_lean_out_keep_what_the_saw_cuts_under_their_neighbours():
+    """18 mm sheet and 20 degrees: 6.55 mm to each side more; edges that lean in need nothing."""
+    plain = segment(0.9, 1.0, 30.0)
+    out = replace(plain, bevels=(0.0, -radians(20.0), 0.0, -radians(20.0)))
+    lean_in = replace(plain, bevels=(0.0, radians(20.0), 0.0, radians(20.0)))
+    steps = [rows(blank, SAW.kerf)[0].steps[0] for blank in (plain, out, lean_in)]
+    more = 2 * 0.018 * tan(radians(20.0))
+    assert steps[2] == steps[0]
+    assert more * 0.99 < steps[1] - steps[0] < more / cos(radians(16.0))
+    wide = replace(segment(1.4, 1.5, 40.0), bevels=out.bevels)
+    found = laid(cut("A1", wide, 18))
+    layout = next(layout for layout in found.sheets if layout.placed[0].nested)
+    one, bounds = layout.placed[0], found.bounds
+    crowded = [
+        replace(spot, **({"x": spot.x + 0.005 * k} if one.turned else {"y": spot.y - 0.005 * k}))
+        for k, spot in enumerate(one.nested)
+    ]
+    spoiled = replace(layout, placed=(replace(one, nested=tuple(crowded)),))
+    judge_rows({"A1": wide}, SAW, SheetPlan((layout,), bounds[0]))
+    with pytest.raises(InternalError, match="no room for the saw"):
+        judge_rows({"A1": wide}, SAW, SheetPlan((spoiled,), bounds[0]))
 
 
 def test_every_part_comes_out_once_and_lies_in_its_blank():
