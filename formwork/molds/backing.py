@@ -17,6 +17,7 @@ from formwork.geometry.prisms import Prism
 from formwork.geometry.regions import overlapping
 from formwork.geometry.vectors import Vec
 from formwork.molds.edging import Edge, joint, meeting
+from formwork.molds.kerfing import merged
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span
 from formwork.molds.mold import Blank, Part, Placement
 from formwork.record import record
@@ -140,7 +141,7 @@ def _back(edges: Sequence[Edge], index: int, head: bool, lean: float) -> tuple[L
     if not edge.stretch.bent:
         return (Leg(start[1], end[1], 0.0),)
     some = edge.stretch.head if head else edge.stretch.foot
-    return alongside(some, edge.thickness / cos(lean), start[1], end[1])
+    return alongside(merged(some, edge.stretch.foot), edge.thickness / cos(lean), start[1], end[1])
 
 
 def _places(

@@ -10,15 +10,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from math import ceil, cos, hypot, radians, sin
+from math import ceil, cos, degrees, hypot, radians, sin
 from typing import Literal
 
 from formwork.errors import GeometryError, StockError
-from formwork.geometry.crossings import cut_leg, direction
-from formwork.geometry.offsets import alongside, corner, right, turn
+from formwork.geometry.crossings import carriers_meet, cut_leg, direction
+from formwork.geometry.offsets import alongside, beside, corner, right, turn
 from formwork.geometry.outlines import Leg, Outline, Point, legs, shifted
 from formwork.geometry.prisms import Prism
-from formwork.molds.kerfing import Kerfs, may_be_kerfed
+from formwork.molds.kerfing import Kerfs, may_be_kerfed, merged
 from formwork.record import record
 from formwork.stock.records import SheetStock, StickStock
 from formwork.strength.bending import Bend, published
@@ -28,6 +28,7 @@ SMOOTH = radians(2.0)
 """Legs that turn by less at their corner run on from one another for a strip."""
 _LAP = (radians(25.0), radians(155.0))
 """Between these turns two straight strips lap at a corner; flatter or sharper ones are mitred."""
+_SHARPEST = radians(170.0)
 _SHORTEST = 0.03
 _ROOM = 1e-6
 _AT_SAW = 0.03
@@ -275,8 +276,12 @@ def meeting(before: Edge, after: Edge, head: bool, lean: float) -> tuple[Ends, E
             way = _unit((n[0] + m[0], n[1] + m[1]))
             return (at, _moved(at, way, s)), (at, _moved(at, way, t))
         case "mitre":
-            back = corner(one, other, s, t)
-            return (at, back), (at, back)
+            if abs(angle) > _SHARPEST:
+                raise GeometryError(
+                    f"the corner of {180.0 - degrees(abs(angle)):.0f} deg is too sharp for two strips"
+                )
+            way = _unit((n[0] + m[0], n[1] + m[1]))
+            return (at, _on_ray(at, way, one, s, angle)), (at, _on_ray(at, way, other, t, angle))
         case "lap" if angle > 0.0:
             past = corner(one, other, 0.0, t)
             return (past, _moved(past, n, s)), (at, past)
@@ -287,6 +292,15 @@ def meeting(before: Edge, after: Edge, head: bool, lean: float) -> tuple[Ends, E
             u, v, k = direction(one, end=True), direction(other), sin(abs(angle))
             stop = _moved(at, v, s / k)
             return (at, stop), (stop, _moved(stop, u, -t / k))
+
+
+def _on_ray(at: Point, way: Point, leg: Leg, distance: float, angle: float) -> Point:
+    """Where the line that halves a corner meets the back of a strip along one of its legs."""
+    guess = _moved(at, way, distance / cos(angle / 2.0))
+    if not leg.bulge:
+        return guess
+    places = carriers_meet(Leg(at, guess, 0.0), beside(leg, distance))
+    return min(places, key=lambda p: hypot(p[0] - guess[0], p[1] - guess[1]), default=guess)
 
 
 def body(edges: Sequence[Edge], index: int, fill: float, lean: float) -> Prism:
@@ -310,7 +324,8 @@ def _plan(edges: Sequence[Edge], index: int, head: bool, lean: float) -> Outline
         _refuse_short(inner[0], Leg(start[1], end[1], 0.0))
         outer: tuple[Leg, ...] = (Leg(start[1], end[1], 0.0),)
     else:
-        outer = alongside(inner, edge.thickness / cos(lean), start[1], end[1])
+        back = merged(inner, edge.stretch.foot)
+        outer = alongside(back, edge.thickness / cos(lean), start[1], end[1])
     path = [
         *outer,
         Leg(end[1], end[0], 0.0),

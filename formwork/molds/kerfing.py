@@ -120,17 +120,33 @@ def kerfs(arc: Leg, thickness: float, width: float) -> Kerfs:
     return found
 
 
-def merged(some: Sequence[Leg]) -> tuple[Leg, ...]:
-    """Legs that run on along one circle as one arc each, of no more than a half turn."""
+def merged(some: Sequence[Leg], like: Sequence[Leg] | None = None) -> tuple[Leg, ...]:
+    """Legs that run on along one circle as one arc each, of no more than a half turn.
+
+    Args:
+        some: legs in order.
+        like: legs of which those that belong together tell which of the others do; the legs themselves if left out.
+    """
     found: list[Leg] = []
-    for leg in some:
-        sweep = found[-1].sweep + leg.sweep if found else 0.0
-        alike = bool(found and leg.bulge and found[-1].bulge) and same_carrier(found[-1], leg)
-        if alike and abs(sweep) < pi + 1e-6:
-            found[-1] = Leg(found[-1].start, leg.end, tan(sweep / 4.0))
-        else:
-            found.append(leg)
+    for group in _together(some if like is None else like):
+        first, last = some[group[0]], some[group[-1]]
+        sweep = sum(some[i].sweep for i in group)
+        found.append(first if len(group) == 1 else Leg(first.start, last.end, tan(sweep / 4.0)))
     return tuple(found)
+
+
+def _together(some: Sequence[Leg]) -> list[list[int]]:
+    """Numbers of the legs that run on along one circle."""
+    groups: list[list[int]] = []
+    for i, leg in enumerate(some):
+        before = groups[-1] if groups else []
+        turned = sum(some[k].sweep for k in before) + leg.sweep
+        alike = bool(before and leg.bulge and some[before[-1]].bulge) and same_carrier(some[before[-1]], leg)
+        if alike and abs(turned) < pi + 1e-6:
+            before.append(i)
+        else:
+            groups.append([i])
+    return groups
 
 
 def facets(arc: Leg, count: int) -> tuple[Leg, ...]:
