@@ -393,3 +393,42 @@ def test_holes_and_draft_reach_every_number_of_the_mold() -> None:
     core = pi * (0.1 - 0.06 * tan(radians(3.0))) * hypot(0.06, 0.06 * tan(radians(3.0)))
     assert built.mold.wetted == pytest.approx(area(body.outline) - pi * 0.0025 + sides + core)
     assert built.mold.under < built.mold.mass
+
+
+@st.composite
+def any_outline(draw: st.DrawFn) -> dict[str, Any]:
+    """Three to eight corners round a middle, some rounded, some with an arc to the next, some of it impossible."""
+    count = draw(st.integers(3, 8))
+    points: list[dict[str, float]] = []
+    for k in range(count):
+        angle = 2.0 * pi * (k + draw(st.floats(-0.3, 0.3))) / count
+        far = draw(st.floats(200.0, 700.0))
+        corner = {"x": round(far * cos(angle), 1), "y": round(far * sin(angle), 1)}
+        match draw(st.integers(0, 4)):
+            case 0:
+                corner["round"] = draw(st.sampled_from([20.0, 110.0, 150.0]))
+            case 1:
+                corner["bulge"] = round(draw(st.floats(-0.5, 0.9)), 3)
+        points.append(corner)
+    return {
+        "points": points,
+        "draft": f"{draw(st.sampled_from([0, 0, 3, 8]))} deg",
+        "chamfer": draw(st.sampled_from([0, 0, 8])),
+    }
+
+
+@given(keys=any_outline(), skin=st.sampled_from([None, None, "bending plywood 5", "MDF 12"]))
+@settings(max_examples=60, deadline=None)
+def test_any_outline_closes_and_comes_off_or_is_refused_in_words(
+    keys: dict[str, Any], skin: str | None
+) -> None:
+    points = keys.pop("points")
+    try:
+        built = edged(points, mold={"skin": skin}, **keys)
+    except (GeometryError, StockError) as refused:
+        assert str(refused).startswith("piece: ")
+        return
+    assert built.leaks == ()
+    assert built.mold.cavity == pytest.approx(built.mold.nominal, rel=1e-6)
+    assert built.mold.locked == ()
+    assert len({part.name for part in built.mold.parts}) == len(built.mold.parts)
