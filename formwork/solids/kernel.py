@@ -1,4 +1,4 @@
-"""The CAD kernel behind one door: beside ``swept`` nothing else in formwork imports cadquery or OCP.
+"""The CAD kernel behind one door: beside ``swept`` and ``lines`` nothing else in formwork imports cadquery or OCP.
 
 The kernel takes seconds to import, so it is loaded by the first function that needs it and never before.
 Lengths cross this door in m and are mm behind it: the kernel's tolerances (1e-7 of its unit) suit
@@ -14,7 +14,7 @@ from types import ModuleType
 from typing import Any
 
 from formwork.errors import FormworkError, InternalError
-from formwork.geometry.vectors import Vec, cross
+from formwork.geometry.vectors import Vec
 from formwork.solids.meshes import Mesh, Triangle, welded
 
 Shape = Any
@@ -25,13 +25,10 @@ MM = 1000.0
 """Kernel units in a metre."""
 FUZZ = 1e-5
 """Faces nearer than this (mm) are taken for touching in a boolean; cells are exact to 1e-6 mm."""
-SMOOTH = 0.01
-"""Faces that meet at less than this angle (rad) show no edge between them."""
 _WELD = 1e-8
 _STEADY = 1e-11
 _SYSTEM = "libgl1 libx11-6 libexpat1"
 
-Line = tuple[tuple[float, float], ...]
 Coloured = tuple[str, Shape, tuple[float, float, float, float]]
 """Name, solid, and colour: red, green, blue as on a screen (sRGB) and opacity, 0 to 1."""
 
@@ -309,61 +306,3 @@ def read_step(path: Path) -> Shape:
         raise FileNotFoundError(path)
     imported = cadquery().importers.importStep(str(path))
     return cadquery().Compound.makeCompound(imported.vals())
-
-
-def hidden_lines(shapes: Sequence[Shape], eye: Vec, up: Vec) -> list[tuple[list[Line], list[Line]]]:
-    """Lines of each shape as seen along ``-eye``: those in view and those hidden, in m.
-
-    Faces that run into one another smoothly, as the arcs of a dome do, show no line between them.
-
-    Args:
-        shapes: what is looked at; each may hide the others.
-        eye: from the shapes towards the one who looks.
-        up: shown upward; must not run along ``eye``.
-
-    Returns:
-        For each shape its lines in view and its hidden lines, x to the right and y upward on the picture.
-    """
-    cadquery()
-    from OCP.BRepLib import BRepLib  # noqa: PLC0415 - with the kernel
-    from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt  # noqa: PLC0415 - with the kernel
-    from OCP.HLRAlgo import HLRAlgo_Projector  # noqa: PLC0415 - with the kernel
-    from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape  # noqa: PLC0415 - with the kernel
-
-    remover = HLRBRep_Algo()
-    for shape in shapes:
-        BRepLib.EncodeRegularity_s(shape.wrapped, SMOOTH)
-        remover.Add(shape.wrapped)
-    remover.Projector(HLRAlgo_Projector(gp_Ax2(gp_Pnt(0, 0, 0), gp_Dir(*eye), gp_Dir(*cross(up, eye)))))
-    remover.Update()
-    remover.Hide()
-    lines = HLRBRep_HLRToShape(remover)
-    in_view = (lines.VCompound, lines.OutLineVCompound)
-    hidden = (lines.HCompound, lines.OutLineHCompound)
-    return [
-        (
-            [line for kind in in_view for line in _lines(kind(shape.wrapped))],
-            [line for kind in hidden for line in _lines(kind(shape.wrapped))],
-        )
-        for shape in shapes
-    ]
-
-
-def _lines(compound: Shape) -> list[Line]:
-    """The edges of a flat compound as polylines, m; none where the kernel found none."""
-    from OCP.BRepLib import BRepLib  # noqa: PLC0415 - with the kernel
-
-    if compound is None or compound.IsNull():
-        return []
-    BRepLib.BuildCurves3d_s(compound)
-    return [_polyline(edge) for edge in cadquery().Shape.cast(compound).Edges()]
-
-
-def _polyline(edge: Shape) -> Line:
-    """One edge as a polyline within 0.02 mm and 0.15 rad of it, m."""
-    from OCP.BRepAdaptor import BRepAdaptor_Curve  # noqa: PLC0415 - with the kernel
-    from OCP.GCPnts import GCPnts_TangentialDeflection  # noqa: PLC0415 - with the kernel
-
-    steps = GCPnts_TangentialDeflection(BRepAdaptor_Curve(edge.wrapped), 0.15, 0.02)
-    points = (steps.Value(number) for number in range(1, steps.NbPoints() + 1))
-    return tuple((p.X() / MM, p.Y() / MM) for p in points)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from formwork.geometry.vectors import Vec
-from formwork.solids.kernel import Line
+from formwork.solids.lines import Line
 
 _SHARE, _LEAST = 3e-4, 2e-4
 _TOUCH = 1e-6

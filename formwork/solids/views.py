@@ -18,7 +18,8 @@ from formwork.molds.mold import Mold
 from formwork.shapes.piece import Piece
 from formwork.solids import kernel
 from formwork.solids.build import Model, empty_mold_model, piece_model
-from formwork.solids.kernel import Line, Shape
+from formwork.solids.kernel import Shape
+from formwork.solids.lines import Line, hidden_lines
 from formwork.solids.outlines import Seen, weighed
 
 ISOMETRIC: Vec = (1.0, -1.0, 1.0)
@@ -63,10 +64,12 @@ def line_view(what: Model | Shape, eye: Vec, up: Vec) -> LineView:
     if length(cross(up, eye)) < 1e-9 * length(up) * length(eye):
         raise GeometryError(f"a view from {eye} cannot have {up} upward: both run the same way")
     solids = [body.solid for body in what.bodies] if isinstance(what, Model) else [what]
-    lines = kernel.hidden_lines(solids, eye, up)
+    lines = hidden_lines(solids, eye, up)
     chord = max(_LEAST_CHORD, _CHORD * kernel.reach(solids))
     seen = [
-        _seen(solid, visible, chord, (eye, up)) for solid, (visible, _) in zip(solids, lines, strict=True)
+        _seen(solid, visible, chord, (eye, up))
+        for solid, (visible, _) in zip(solids, lines, strict=True)
+        if visible
     ]
     outline, edges = weighed(seen)
     return LineView(_ordered(outline), _ordered(edges), _ordered(line for _, gone in lines for line in gone))

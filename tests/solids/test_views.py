@@ -12,7 +12,16 @@ from formwork.geometry.meridians import outlined, spheroid
 from formwork.geometry.planes import Planes
 from formwork.geometry.rounds import Round
 from formwork.geometry.turned import Turned
-from formwork.solids.build import Body, Model, cell_solid, piece_solid, round_solid, turned_solid
+from formwork.solids import lines as lines_of_kernel
+from formwork.solids.build import (
+    Body,
+    Model,
+    cell_solid,
+    empty_mold_model,
+    piece_solid,
+    round_solid,
+    turned_solid,
+)
 from formwork.solids.views import ISOMETRIC, UP, drawn, line_view, picture_svg
 
 FRONT = (0.0, -1.0, 0.0)
@@ -166,3 +175,13 @@ def test_arcs_that_run_into_one_another_show_no_line_between_them():
     assert sum(lengths(view.visible)) == pytest.approx(2.0 * pi * 0.9, rel=1e-3)
     for point in (point for path in view.visible for point in path):
         assert hypot(*point) == pytest.approx(0.9, abs=1e-6)
+
+
+def test_many_bodies_show_the_same_lines_by_their_triangles(tray, monkeypatch):
+    """The kernel's two ways of hiding, the one by surfaces, the other by triangles."""
+    model = empty_mold_model(tray)
+    exact = line_view(model, ISOMETRIC, UP)
+    monkeypatch.setattr(lines_of_kernel, "MANY", 0)
+    rough = line_view(model, ISOMETRIC, UP)
+    assert sum(lengths(rough.visible)) == pytest.approx(sum(lengths(exact.visible)), rel=1e-2)
+    assert sum(lengths(rough.outline)) == pytest.approx(sum(lengths(exact.outline)), rel=2e-2)
