@@ -187,7 +187,7 @@ def lined(asked: Asked) -> Lined:
         raise GeometryError(f"{name}: its edges lean inward, going up: strips on edge would hold it locked")
     sheet = usual_sheet(shop, order.mold, asked.uses)
     edges = named(_edges(asked, outside, sheet, lean, locate))
-    piece = _as_parted(asked.piece, outside, edges)
+    piece = _as_parted(asked, outside, edges)
     planes = Planes()
     strips = strip_parts(planes, edges, outside.height, lean, name, locate)
     _refuse_clash(strips, edges, name, locate)
@@ -276,10 +276,11 @@ def _ring_parted(stretch: Stretch, most: float, count: int) -> tuple[Stretch, ..
     return parted(stretch, most if count > 1 or stretch.length > most else stretch.length)
 
 
-def _as_parted(piece: Piece, outside: Prism, edges: Sequence[Edge]) -> Piece:
+def _as_parted(asked: Asked, outside: Prism, edges: Sequence[Edge]) -> Piece:
     """The piece as strips form it: in facets where they are kerfed; with corners where they meet on leaning arcs."""
+    piece = asked.piece
     if any(edge.kerfs for edge in edges):
-        return _in_facets(piece, outside, edges)
+        return _in_facets(asked, outside, edges)
     if outside.head is None or outside.head.bulges == outside.outline.bulges:
         return piece
     legs_foot = [leg for edge in edges for leg in edge.stretch.foot]
@@ -294,9 +295,9 @@ def _as_parted(piece: Piece, outside: Prism, edges: Sequence[Edge]) -> Piece:
     return replace(piece, form=Curved(made, formers, curved(piece).fill))
 
 
-def _in_facets(piece: Piece, outside: Prism, edges: Sequence[Edge]) -> Piece:
+def _in_facets(asked: Asked, outside: Prism, edges: Sequence[Edge]) -> Piece:
     """The piece whose arcs are the facets of kerfed strips, its chamfer along them."""
-    x, y, _ = outside.origin
+    piece, (x, y, _) = asked.piece, outside.origin
     some = [leg for edge in edges for leg in edge.stretch.foot]
     formed = Outline(
         tuple((leg.start[0] - x, leg.start[1] - y) for leg in some), tuple(leg.bulge for leg in some)
@@ -306,8 +307,8 @@ def _in_facets(piece: Piece, outside: Prism, edges: Sequence[Edge]) -> Piece:
     nominal, volume = curved_volume(curved(piece)), curved_volume(form)
     off = max(one.off for edge in edges for one in edge.kerfs)
     note = (
-        f"Kerfed edges form facets that stand up to {show.both(off)} off the arc and print a line at each kerf. "
-        f"Nominal volume {1000.0 * nominal:.2f} L; as formed {100.0 * (volume / nominal - 1.0):+.2f} %."
+        f"Kerfed edges form facets that stand up to {show.length(off, asked.units)} off the arc and print a line at each "
+        f"kerf. Nominal volume {show.volume(nominal, asked.units)}; as formed {100.0 * (volume / nominal - 1.0):+.2f} %."
     )
     return replace(piece, form=form, notes=(*piece.notes, note))
 
