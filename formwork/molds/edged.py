@@ -306,9 +306,10 @@ def _in_facets(asked: Asked, outside: Prism, edges: Sequence[Edge]) -> Piece:
     form = Curved(replace(outside, outline=formed, head=None), formers, curved(piece).fill)
     nominal, volume = curved_volume(curved(piece)), curved_volume(form)
     off = max(one.off for edge in edges for one in edge.kerfs)
+    more = f"{100.0 * (volume / nominal - 1.0):+.2f} %"
     note = (
-        f"Kerfed edges form facets that stand up to {show.length(off, asked.units)} off the arc and print a line at each "
-        f"kerf. Nominal volume {show.volume(nominal, asked.units)}; as formed {100.0 * (volume / nominal - 1.0):+.2f} %."
+        f"Kerfed edges form facets that stand up to {show.length(off, asked.units)} off the arc and print a line at "
+        f"each kerf. Nominal volume {show.volume(nominal, asked.units)}; as formed {more}."
     )
     return replace(piece, form=form, notes=(*piece.notes, note))
 
