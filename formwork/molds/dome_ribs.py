@@ -43,7 +43,7 @@ class Ply:
         exposed: of a key rib, whose edge the mix touches.
         low: polar angle where it begins; None at the foot.
         top: polar angle where it ends; None at the crown's ring.
-        kind: what a carpenter calls what it is part of.
+        kind: what a carpenter calls what it is part of, its number to be put in.
     """
 
     rib: int
@@ -55,7 +55,7 @@ class Ply:
     exposed: bool
     low: float | None
     top: float | None
-    kind: str = "rib"
+    kind: str = "rib {}"
 
 
 @record
@@ -121,12 +121,21 @@ def _key_plies(form: DomeForm, rib: int, before: Section, after: Section) -> Ite
                 True,
                 None,
                 end,
-                f"key rib layer {layer + 1}",
+                f"key rib {{}} layer {layer + 1}",
             )
     reach = SPLICE * form.ply / form.shell.inside.bend(end)
     for sign, section in ((1, after), (-1, before)):
         yield Ply(
-            rib, sign, form.key * form.ply, section.name, sign > 0, True, False, None, end - reach, "half rib"
+            rib,
+            sign,
+            form.key * form.ply,
+            section.name,
+            sign > 0,
+            True,
+            False,
+            None,
+            end - reach,
+            "half rib {}",
         )
         for layer in range(1, form.key):
             yield Ply(
@@ -139,7 +148,7 @@ def _key_plies(form: DomeForm, rib: int, before: Section, after: Section) -> Ite
                 False,
                 end,
                 end - reach,
-                f"packing {layer}",
+                f"packing {{}} layer {layer}",
             )
 
 
@@ -181,7 +190,7 @@ def _ply_parts(form: DomeForm, side: Side, ply: Ply, both: Edges, stops: list[En
 
 def _name(side: Side, ply: Ply) -> str:
     hand = "left" if ply.sign > 0 else "right"
-    return f"{side} {ply.kind} {ply.rib + 1} {hand} ply"
+    return f"{side} {ply.kind.format(ply.rib + 1)} {hand} ply"
 
 
 Ends = tuple[float, float]
