@@ -6,11 +6,11 @@ Lengths in m, angles in rad.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import atan, ceil, cos, pi, sin, tan
+from math import atan, ceil, cos
 
 from formwork.errors import GeometryError, StockError
 from formwork.geometry.cells import Cell, cell
-from formwork.geometry.offsets import beside
+from formwork.geometry.crossings import direction
 from formwork.geometry.outlines import (
     Leg,
     Outline,
@@ -20,14 +20,13 @@ from formwork.geometry.outlines import (
     perimeter,
     rectangle,
     shifted,
-    turned_by,
 )
 from formwork.geometry.planes import Planes, behind
 from formwork.geometry.prisms import Prism
 from formwork.geometry.vectors import Vec, cross, dot, sub
 from formwork.molds.blank import blank
+from formwork.molds.edge_skins import bent_strip, kerfed_strip
 from formwork.molds.edging import Edge, Locate, body
-from formwork.molds.kerfing import in_words
 from formwork.molds.mold import Blank, Part, Placement
 from formwork.shapes.piece import CurvedFormer
 from formwork.stock.records import SheetStock, StickStock
@@ -58,39 +57,12 @@ def strip_parts(
                 'method = "stacked"'
             ) from short
         if edge.kerfs:
-            made.append(_kerfed(edge, space))
+            made.append(kerfed_strip(edge, space))
         else:
             made.append(
-                _bent(edge, space, fill, lean) if edge.stretch.bent else _straight(planes, edge, space)
+                bent_strip(edge, space, fill, lean) if edge.stretch.bent else _straight(planes, edge, space)
             )
     return tuple(made)
-
-
-def _kerfed(edge: Edge, space: Prism) -> Part:
-    """A kerfed strip, flat: what its kerfs take when they close is longer on the face that is sawn."""
-    start = edge.stretch.foot[0]
-    length = sum(leg.length for leg in edge.stretch.foot)
-    length += sum(one.count * one.width for one in edge.kerfs if one.towards_mix)
-    way = _along(start)
-    return Part(
-        name=edge.name,
-        role="panel",
-        kind="panel",
-        stock=edge.stock.name,
-        group=edge.name,
-        cells=(),
-        blank=Blank(
-            length,
-            space.height,
-            edge.thickness,
-            rectangle((0.0, 0.0), (length, space.height)).points,
-            (0.0,) * 4,
-        ),
-        placement=Placement((*start.start, 0.0), (*way, 0.0), UP, (way[1], -way[0], 0.0)),
-        good_face="outline",
-        prisms=(space,),
-        work=f"{in_words(edge.kerfs)}; trim its ends to their joints in place",
-    )
 
 
 def _straight(planes: Planes, edge: Edge, space: Prism) -> Part:
@@ -130,87 +102,6 @@ def _polyhedron(planes: Planes, space: Prism, name: str) -> Cell:
     if found is None:
         raise GeometryError(f"{name}: there is no room for it")
     return found
-
-
-def _bent(edge: Edge, space: Prism, fill: float, lean: float) -> Part:
-    """A bent strip: its flat pattern is that of the middle of its thickness."""
-    assert isinstance(edge.stock, SheetStock)
-    pattern = flat_pattern(edge, fill, lean)
-    if edge.upright:
-        pattern = turned_by(pattern, pi / 2.0)
-    (x0, y0), (x1, y1) = box(pattern)
-    pattern = shifted(pattern, (-x0, -y0))
-    leg = edge.stretch.foot[0]
-    way = _along(leg)
-    up: Vec = (-way[1] * -sin(lean), way[0] * -sin(lean), cos(lean))
-    out = cross((*way, 0.0), up)
-    place = Placement((*leg.start, 0.0), up, (-way[0], -way[1], 0.0), out)
-    if not edge.upright:
-        place = Placement((*leg.start, 0.0), (*way, 0.0), up, out)
-    return Part(
-        name=edge.name,
-        role="skin",
-        kind="panel",
-        stock=edge.stock.name,
-        group=edge.name,
-        cells=(),
-        blank=Blank(
-            x1 - x0,
-            y1 - y0,
-            edge.thickness,
-            pattern.points,
-            (0.0,) * len(pattern.points),
-            bulges=pattern.bulges if any(pattern.bulges) else (),
-        ),
-        placement=place,
-        good_face="outline",
-        prisms=(space,),
-        work=_bending(edge),
-    )
-
-
-def _bending(edge: Edge) -> str:
-    radius = edge.stretch.tightest.arc().radius
-    grain = ", its face grain upright" if edge.upright else ""
-    return f"bend it to a radius of {show.both(radius)} at its tightest{grain}; trim its ends to their joints in place"
-
-
-def _along(leg: Leg) -> Point:
-    if leg.bulge == 0.0:
-        return ((leg.end[0] - leg.start[0]) / leg.chord, (leg.end[1] - leg.start[1]) / leg.chord)
-    arc = leg.arc()
-    turn = 1.0 if leg.bulge > 0.0 else -1.0
-    x, y = (leg.start[0] - arc.centre[0]) / arc.radius, (leg.start[1] - arc.centre[1]) / arc.radius
-    return (-turn * y, turn * x)
-
-
-def flat_pattern(edge: Edge, fill: float, lean: float) -> Outline:
-    """A bent strip unrolled: sectors of flat rings side by side, one for each leg; a rectangle where it does not lean.
-
-    The side of a cone of half angle ``lean`` unrolls about its apex: an arc whose length grows from foot to head by d
-    over the slant height s turns through d / s in the flat.
-    """
-    half, slant = edge.thickness / cos(lean) / 2.0, fill / cos(lean)
-    foot: list[Point] = [(0.0, 0.0)]
-    head: list[Point] = [(0.0, slant)]
-    turns, way = [], 0.0
-    for low, high in zip(edge.stretch.foot, edge.stretch.head, strict=True):
-        a, b = beside(low, half).length, beside(high, half).length
-        turned = -(b - a) / slant
-        turns.append(turned)
-        foot.append(_onward(foot[-1], way, a, turned))
-        way += turned
-        head.append((foot[-1][0] - slant * sin(way), foot[-1][1] + slant * cos(way)))
-    points = (*foot, *reversed(head))
-    bulges = (*(tan(t / 4.0) for t in turns), 0.0, *(-tan(t / 4.0) for t in reversed(turns)), 0.0)
-    return turned_by(Outline(points, bulges), -way / 2.0)
-
-
-def _onward(start: Point, way: float, length: float, turned: float) -> Point:
-    """Where an arc of a length ends that leaves a point in a direction and turns through an angle."""
-    chord = length if turned == 0.0 else length * sin(turned / 2.0) / (turned / 2.0)
-    middle = way + turned / 2.0
-    return (start[0] + chord * cos(middle), start[1] + chord * sin(middle))
 
 
 def base_parts(sheet: SheetStock, reach: tuple[Point, Point], trim: float, name: str) -> tuple[Part, ...]:
@@ -358,7 +249,7 @@ def _stands_off(one: Leg, other: Leg) -> float:
     if one.bulge:
         away = other.arc().radius - one.arc().radius
         return away if one.bulge > 0.0 else -away
-    ux, uy = _along(one)
+    ux, uy = direction(one)
     dx, dy = other.start[0] - one.start[0], other.start[1] - one.start[1]
     return uy * dx - ux * dy
 

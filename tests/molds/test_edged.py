@@ -16,7 +16,7 @@ from formwork.checks.edged import bays, checks
 from formwork.errors import GeometryError, StockError
 from formwork.geometry.outlines import Outline, area, flattened, legs, perimeter, shifted
 from formwork.geometry.prisms import Prism
-from formwork.molds.edge_parts import flat_pattern
+from formwork.molds.edge_skins import flat_pattern
 from formwork.molds.edged import Built
 from formwork.molds.edging import Edge, Stretch, hollow_radius, joint, parted
 from formwork.molds.in_plan import plan_cavity
