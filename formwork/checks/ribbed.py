@@ -23,7 +23,7 @@ from formwork.molds.dome_loads import (
     washer_grip,
     weight_on,
 )
-from formwork.molds.dome_ribs import ending
+from formwork.molds.dome_plies import ending
 from formwork.molds.dome_strip import ways_out
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.ribbed import DomeMold

@@ -1,46 +1,39 @@
-"""Choosing a dome's form: skin and layers, ribs, depth, hoops, headers, and sections that pass an opening."""
+"""Choosing a dome's form: depth of its ribs, headers, purlins, sticks, and sections that pass an opening."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import pairwise
-from math import acos, asin, atan2, ceil, cos, inf, pi, sin, tau
+from math import atan2, ceil, cos, pi, sin, tau
 
 from formwork.errors import GeometryError, StockError
 from formwork.geometry.gores import ordinate
 from formwork.geometry.meridians import Meridian
 from formwork.geometry.planes import Planes
 from formwork.geometry.prisms import Prism
-from formwork.geometry.ribs import rib_count, ring_radius
+from formwork.geometry.ribs import ring_radius
 from formwork.molds.asked import Asked
 from formwork.molds.choice import usual_sheet
 from formwork.molds.dome_form import DomeForm, Section, Side, wedge_ends
 from formwork.molds.dome_openings import Opening, openings, section_box, way_out
 from formwork.molds.dome_openings import widest as widest_passing
-from formwork.molds.load import PANEL_LIMIT, Load
+from formwork.molds.dome_skin import (
+    SkinChoice,
+    outside_of,
+    refuse_count,
+    ribs_for,
+    skin_for,
+    skin_pressure,
+)
 from formwork.record import record
 from formwork.shapes.piece import Curved, Shell, curved
 from formwork.stock.records import SheetStock, StickStock
-from formwork.strength.bending import published
-from formwork.strength.customary import GRAVITY
 from formwork.strength.lumber import Section as StickSection
 from formwork.strength.lumber import Service, adjust, grade_of
-from formwork.strength.spanning import max_span
-from formwork.strength.thin_sheet import skin_section
-from formwork.strength.working import Unjudged
 from formwork.units import show
 
-WIDEST_BAY = 0.6
-"""Greatest distance between ribs whatever the skin carries, m (common practice, no source)."""
 HOOPS_APART = 0.75
 """Greatest distance between purlins along a rib, m (common practice, no source)."""
-_BOW = 0.25
-"""Share of the shell's thickness by which the middle of a flat facet may lie inside the dome (ours)."""
-_MOST_LAYERS = 4
-_LAYER_COST = 6
-"""How many ribs one more layer of skin may save before it is worth it (ours)."""
-_FEWEST, _MOST = 12, 160
 _DEPTHS = (0.1, 0.12, 0.15, 0.18, 0.2, 0.25)
 _HUB_SHARE = 0.1
 """Greatest radius of a closed crown's hub over that of the springing (ours); above it the ribs crowd."""
@@ -52,15 +45,6 @@ _SECTIONS = 4
 _STEEP = pi / 4.0
 """Polar angle above which a section parts from its neighbours when it is let down, below which key ribs part them."""
 _CLEAR = 0.05
-
-
-@record
-class SkinChoice:
-    """A sheet to bend, in how many layers, and how far apart its ribs may stand (m; None where nobody says)."""
-
-    sheet: SheetStock
-    layers: int
-    spacing: float | None
 
 
 def shell_of(asked: Asked) -> Shell:
@@ -77,11 +61,6 @@ def shell_of(asked: Asked) -> Shell:
     return shell
 
 
-def skin_pressure(shell: Shell, load: Load) -> float:
-    """Greatest pressure on the inner form's skin, Pa: the head of a fluid mix, or the weight of a stiff shell."""
-    return load.pressure(0.0) if shell.placed == "fluid" else load.density * GRAVITY * shell.thickness
-
-
 def decide(asked: Asked) -> DomeForm:
     """Everything about a dome's form that its parts follow.
 
@@ -94,10 +73,10 @@ def decide(asked: Asked) -> DomeForm:
     outside = outside_of(shell)
     widest = shell.inside.r(min(shell.inside.springing, pi / 2.0))
     pressure = skin_pressure(shell, asked.load)
-    skin = _skin(asked, shell, pressure, widest)
+    skin = skin_for(asked, shell, pressure, widest)
     limit = widest_passing(openings(form, 1.0))
-    count = asked.order.mold.ribs or _count(skin, shell, widest, limit)
-    _refuse_count(piece.name, count)
+    count = asked.order.mold.ribs or ribs_for(skin, shell, widest, limit)
+    refuse_count(piece.name, count)
     sheet = usual_sheet(shop, asked.order.mold, asked.uses)
     depth = _depth(shell, skin, sheet, piece.name)
     width = depth + skin.layers * skin.sheet.thickness
@@ -133,117 +112,6 @@ def decide(asked: Asked) -> DomeForm:
         passing=limit,
         units=asked.units,
     )
-
-
-def outside_of(shell: Shell) -> Meridian:
-    """The meridian of a shell's outside, between its own springing and oculus."""
-    outside = shell.inside.moved(shell.thickness)
-    foot = outside.springing if shell.radial else outside.at_height(0.0)
-    top = outside.at_radius(shell.oculus) if shell.oculus > 0.0 else 0.0
-    return replace(outside, springing=foot, oculus=top)
-
-
-def _skin(asked: Asked, shell: Shell, pressure: float, widest: float) -> SkinChoice:
-    """The sheet and layers that need the least of ribs and layers together.
-
-    Raises:
-        StockError: where no sheet of the shop bends so tightly, or the one that is named does not.
-    """
-    named = asked.order.mold.skin
-    whole = [sheet for sheet in asked.shop.sheets if not sheet.offcut]
-    if named is not None:
-        return _named(asked, shell, [one for one in whole if one.name == named], pressure, widest)
-    found = [
-        choice
-        for sheet in whole
-        if bends(sheet, shell)
-        for choice in _layered(sheet, pressure, widest)
-        if choice.spacing is not None
-    ]
-    if not found:
-        raise StockError(
-            f"{asked.piece.name}: no sheet of the shop bends to {show.both(tightest(shell))} radius and has a known "
-            "strength; add thin plywood to the shop file, or name one with skin in the piece's mold table"
-        )
-    return min(found, key=lambda one: (_effort(one, shell, widest), one.sheet.name))
-
-
-def _named(
-    asked: Asked, shell: Shell, found: Sequence[SheetStock], pressure: float, widest: float
-) -> SkinChoice:
-    name = asked.order.mold.skin
-    if not found:
-        names = ", ".join(sorted({one.name for one in asked.shop.sheets}))
-        raise StockError(f"{asked.piece.name}: mold.skin: got '{name}', want one of {names}")
-    sheet = found[0]
-    if not bends(sheet, shell):
-        raise StockError(
-            f"{asked.piece.name}: mold.skin: '{name}' is not known to bend to {show.both(tightest(shell))} radius"
-            f"{_limit(sheet)}; want a thinner sheet, or enter bend_radius in the shop file"
-        )
-    return min(
-        _layered(sheet, pressure, widest),
-        key=lambda one: _effort(one, shell, widest),
-        default=SkinChoice(sheet, 1, None),
-    )
-
-
-def _limit(sheet: SheetStock) -> str:
-    limit = least_radius(sheet)
-    return "" if limit is None else f" (its least is {show.both(limit)})"
-
-
-def tightest(shell: Shell) -> float:
-    """Radius to which the skin is bent where that is tightest, m; ribs at 16 planes or more are taken."""
-    inside = shell.inside
-    turns = [inside.oculus + (inside.springing - inside.oculus) * i / 8.0 for i in range(9)]
-    return min(inside.bend(turn) for turn in turns) * cos(pi / 16.0) ** 2
-
-
-def least_radius(sheet: SheetStock) -> float | None:
-    """Least radius to which a sheet bends the easy way, m; None where nobody says."""
-    if sheet.bend_radius is not None:
-        return sheet.bend_radius
-    found = published(sheet.material, sheet.thickness, "across")
-    return None if isinstance(found, Unjudged) else found.radius
-
-
-def bends(sheet: SheetStock, shell: Shell) -> bool:
-    """A sheet bends to the shell's meridian."""
-    limit = least_radius(sheet)
-    return limit is not None and limit <= tightest(shell) + 1e-9
-
-
-def _layered(sheet: SheetStock, pressure: float, widest: float) -> list[SkinChoice]:
-    """The sheet in one layer and in more, with the spacing of ribs that each carries."""
-    found = []
-    for layers in range(1, _MOST_LAYERS + 1):
-        section = skin_section(sheet.material, sheet.thickness, layers)
-        if isinstance(section, Unjudged):
-            return [SkinChoice(sheet, 1, None)]
-        span = max_span(section, pressure, 1, PANEL_LIMIT, 0.0).least
-        found.append(SkinChoice(sheet, layers, min(span, WIDEST_BAY, widest)))
-    return found
-
-
-def _effort(choice: SkinChoice, shell: Shell, widest: float) -> float:
-    return _count(choice, shell, widest) + _LAYER_COST * choice.layers
-
-
-def _count(choice: SkinChoice, shell: Shell, widest: float, passing: float = inf) -> int:
-    """Ribs that the skin asks for, that keep its facets near the round, and its gores fit to pass the openings."""
-    by_bow = pi / acos(max(0.0, 1.0 - _BOW * shell.thickness / widest))
-    by_span = rib_count(widest, choice.spacing or WIDEST_BAY)
-    by_way = pi / asin(min(1.0, passing / (2.0 * widest)))
-    return max(_FEWEST, by_span, 4 * ceil(max(by_bow, by_way) / 4.0 - 1e-9))
-
-
-def _refuse_count(name: str, count: int) -> None:
-    if count % 4 or not _FEWEST <= count <= _MOST:
-        raise GeometryError(
-            f"{name}: ribs: got {count}, want a multiple of 4 from {_FEWEST} to {_MOST}, so that every other rib can "
-            "end at a header; fewer come of a stronger skin, a thinner shell or a lighter mix"
-        )
 
 
 def _depth(shell: Shell, skin: SkinChoice, sheet: SheetStock, name: str) -> float:

@@ -10,9 +10,9 @@ from formwork.geometry.gores import polygon_share
 from formwork.geometry.meridians import outlined
 from formwork.geometry.outlines import Leg, Outline, area, moment, transposed
 from formwork.geometry.quadrature import integral
-from formwork.molds.dome_cavity import formed_room, formed_volume
-from formwork.molds.dome_choice import skin_pressure
 from formwork.molds.dome_form import DomeForm
+from formwork.molds.dome_formed import formed_room, formed_volume
+from formwork.molds.dome_skin import skin_pressure
 from formwork.molds.load import Load
 from formwork.strength.customary import GRAVITY
 from formwork.strength.lumber import Section, Service, adjust, grade_of

@@ -12,6 +12,7 @@ from math import cos, hypot, inf, pi, sin
 
 from formwork.geometry.meridians import Meridian
 from formwork.geometry.outlines import Leg, Outline, box, legs
+from formwork.geometry.prisms import Prism
 from formwork.record import record
 from formwork.shapes.piece import Curved
 
@@ -51,11 +52,7 @@ def openings(form: Curved, squeeze: float) -> tuple[Opening, ...]:
         squeeze: clear width of a polygon over the diameter of the circle through its corners.
     """
     shell = form.shell
-    found = [
-        Opening(one.name, one.body.outline)
-        for one in form.formers
-        if one.kind == "board" and hasattr(one.body, "outline")
-    ]
+    found = [Opening(one.name, one.body.outline) for one in form.formers if isinstance(one.body, Prism)]
     if shell is not None and shell.oculus > 0.0:
         found.append(Opening("oculus", None, 2.0 * shell.oculus * squeeze))
     return tuple(found)

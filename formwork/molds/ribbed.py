@@ -12,12 +12,14 @@ from formwork.errors import GeometryError
 from formwork.geometry.planes import Planes
 from formwork.molds.asked import Asked
 from formwork.molds.dome_bought import bought, fixings
-from formwork.molds.dome_cavity import Enclosed, enclosed, formed_volume
+from formwork.molds.dome_cavity import Enclosed, enclosed
 from formwork.molds.dome_choice import decide
 from formwork.molds.dome_doors import bucks
 from formwork.molds.dome_form import DomeForm
+from formwork.molds.dome_formed import formed_volume
+from formwork.molds.dome_purlins import purlins, straps
 from formwork.molds.dome_ribs import ribs
-from formwork.molds.dome_rings import base, crown, curb, purlins, soles, straps, wedges
+from formwork.molds.dome_rings import base, crown, curb, soles, wedges
 from formwork.molds.dome_strip import stripping
 from formwork.molds.dome_words import instructions, notes
 from formwork.molds.gores import skins, upper_end
