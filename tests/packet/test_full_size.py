@@ -16,11 +16,12 @@ from hypothesis import strategies as st
 from formwork.drawings.dxf import dxf
 from formwork.geometry.outlines import box, circle, rectangle, ring_sector, shifted
 from formwork.molds.mold import Blank
-from formwork.packet.full_size import BARS, corner, for_plotter, full_size, tag, template_pages
+from formwork.packet.full_size import BARS, for_plotter, full_size, tag, template_pages
 from formwork.packet.labels import GRIDS, labels
 from formwork.packet.papers import PAPERS
 from formwork.packet.patterns import Pattern, is_rectangle, needs_pattern, patterns
 from formwork.packet.template_drawing import template_drawing
+from formwork.packet.template_plane import corner
 from formwork.packet.template_sets import FOOT, LEFT, MARGIN, OVERLAP, lay_out, one_page, tiles
 from formwork.plan import CutLine
 
