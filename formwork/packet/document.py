@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from formwork.checks.check import Check, NotChecked
-from formwork.cutting.records import Bound, Placed, SheetLayout, StickLayout
+from formwork.cutting.records import Bound, Placed, SheetLayout, StickLayout, spots
 from formwork.mix.records import Batch, FoamCheck, Mix, Pour, Solution, Timing
 from formwork.molds.mold import Mold
 from formwork.packet.calendar_document import calendar_entry
@@ -186,8 +186,9 @@ def _sheet(layout: SheetLayout) -> Entry:
 
 
 def _placed(blank: Placed) -> Entry:
+    """A blank where it lies; one that gives several parts bears the label of the first, and tells them all."""
     return {
-        "label": blank.label,
+        "label": spots(blank)[0].label,
         "x_mm": millimetres(blank.x),
         "y_mm": millimetres(blank.y),
         "length_mm": millimetres(blank.length),

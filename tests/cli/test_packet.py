@@ -130,6 +130,7 @@ def test_the_printed_plan_and_the_json_of_an_example_agree(formwork, path: Path)
     placed: dict[str, int] = {}
     for sheet in made["sheets"]:
         for blank in sheet["placed"]:
-            placed[blank["label"]] = placed.get(blank["label"], 0) + sheet["count"]
+            for part in blank["nested"] or [blank]:
+                placed[part["label"]] = placed.get(part["label"], 0) + sheet["count"]
     cut = {part["label"]: part["quantity"] for part in made["parts"] if part["kind"] == "panel"}
     assert placed == cut
