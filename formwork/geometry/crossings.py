@@ -205,8 +205,7 @@ def _turn_about(leg: Leg, point: Point) -> float:
         return chord
     arc = leg.arc()
     inside = hypot(point[0] - arc.centre[0], point[1] - arc.centre[1]) < arc.radius
-    ux, uy = leg.end[0] - leg.start[0], leg.end[1] - leg.start[1]
-    left = ux * (point[1] - leg.start[1]) - uy * (point[0] - leg.start[0]) > 0.0
+    left = chord > 0.0
     between = inside and left != (leg.bulge > 0.0)
     return chord + (tau if leg.bulge > 0.0 else -tau) * between
 

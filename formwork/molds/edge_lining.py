@@ -116,7 +116,7 @@ def lined(asked: Asked) -> Lined:
         raise GeometryError(f"{name}: its edges lean inward, going up: strips on edge would hold it locked")
     sheet = usual_sheet(shop, order.mold, asked.uses)
     edges = named(_edges(asked, outside, sheet, lean, locate))
-    piece = _as_parted(asked, outside, edges)
+    piece = _in_facets(asked, outside, edges) if any(edge.kerfs for edge in edges) else asked.piece
     planes = Planes()
     strips = strip_parts(planes, edges, outside.height, lean, name, locate)
     _refuse_clash(strips, edges, name, locate)
@@ -205,25 +205,6 @@ def _ring_parted(stretch: Stretch, most: float, count: int) -> tuple[Stretch, ..
     return parted(stretch, most if count > 1 or stretch.length > most else stretch.length)
 
 
-def _as_parted(asked: Asked, outside: Prism, edges: Sequence[Edge]) -> Piece:
-    """The piece as strips form it: in facets where they are kerfed; with corners where they meet on leaning arcs."""
-    piece = asked.piece
-    if any(edge.kerfs for edge in edges):
-        return _in_facets(asked, outside, edges)
-    if outside.head is None or outside.head.bulges == outside.outline.bulges:
-        return piece
-    legs_foot = [leg for edge in edges for leg in edge.stretch.foot]
-    legs_head = [leg for edge in edges for leg in edge.stretch.head]
-    x, y, _ = outside.origin
-    foot, head = (
-        Outline(tuple((leg.start[0] - x, leg.start[1] - y) for leg in some), tuple(leg.bulge for leg in some))
-        for some in (legs_foot, legs_head)
-    )
-    made = replace(outside, outline=foot, head=head)
-    formers = tuple(_strip_parted(former, outside, made) for former in curved(piece).formers)
-    return replace(piece, form=Curved(made, formers, curved(piece).fill))
-
-
 def _in_facets(asked: Asked, outside: Prism, edges: Sequence[Edge]) -> Piece:
     """The piece whose arcs are the facets of kerfed strips, its chamfer along them."""
     piece, (x, y, _) = asked.piece, outside.origin
@@ -255,15 +236,6 @@ def _along_facets(former: CurvedFormer, formed: Outline) -> CurvedFormer:
         head_openings=(formed,),
     )
     return replace(former, body=body)
-
-
-def _strip_parted(former: CurvedFormer, outside: Prism, made: Prism) -> CurvedFormer:
-    """The edge strip along an outside that was parted."""
-    body = former.body
-    if not isinstance(body, Prism) or body.outline != outside.outline:
-        return former
-    head = made.at(body.height / made.height)
-    return replace(former, body=replace(body, outline=made.outline, head=head))
 
 
 def _former_part(former: CurvedFormer, shop: Shop, sheet: SheetStock) -> Part:

@@ -131,14 +131,25 @@ def parted(stretch: Stretch, longest: float) -> tuple[Stretch, ...]:
     count = ceil(stretch.length / longest - 1e-9)
     if count <= 1:
         return (stretch,)
-    marks = [k / count for k in range(1, count)]
-    feet, heads = _cut(stretch.foot, stretch.foot, marks), _cut(stretch.foot, stretch.head, marks)
+    whole = sum(leg.length for leg in stretch.foot)
+    places = [_even(stretch, k * whole / count) for k in range(1, count)]
+    feet, heads = _cut(stretch.foot, stretch.foot, places), _cut(stretch.foot, stretch.head, places)
     return tuple(Stretch(foot, head) for foot, head in zip(feet, heads, strict=True))
 
 
-def _cut(measured: Sequence[Leg], some: Sequence[Leg], marks: Sequence[float]) -> list[tuple[Leg, ...]]:
-    """A chain of legs cut at shares of the length of another one that has the same legs."""
-    places = [mark * sum(leg.length for leg in measured) for mark in marks]
+def _even(stretch: Stretch, place: float) -> float:
+    """A place along the foot of a stretch, moved on to the end of a leg that turns further at its head than there."""
+    start = 0.0
+    for low, high in zip(stretch.foot, stretch.head, strict=True):
+        end = start + low.length
+        if start < place < end:
+            return place if low.bulge == high.bulge else end
+        start = end
+    return place
+
+
+def _cut(measured: Sequence[Leg], some: Sequence[Leg], places: Sequence[float]) -> list[tuple[Leg, ...]]:
+    """A chain of legs cut at places along another one that has the same legs."""
     groups: list[list[Leg]] = [[]]
     start = 0.0
     for like, leg in zip(measured, some, strict=True):

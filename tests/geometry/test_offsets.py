@@ -117,6 +117,16 @@ def test_inside_and_crossing_agree_with_a_polygon_library(
         assert encloses(shape, (x, y)) == known.contains(shapely.Point(x, y))
 
 
+def test_a_place_on_the_chord_of_an_arc_is_told_like_any_other() -> None:
+    for lift in (0.0, 1e-17, -1e-17):
+        crescent = Outline(
+            ((0.4, -0.111397), (-0.4, -0.111397), (-0.3, -0.111397), (0.3, -0.111397)), (0.9, 0.0, -0.7, 0.0)
+        )
+        assert crossing(crescent) is None
+        assert not encloses(crescent, (1e-16, -0.111397 + lift))
+        assert encloses(HALF_DISC, (0.0, 0.1)) and not encloses(HALF_DISC, (0.3, lift))
+
+
 def test_where_an_outline_crosses_itself() -> None:
     met = crossing(polygon(((0, 0), (1, 1), (1, 0), (0, 1))))
     assert met is not None and met.place == pytest.approx((0.5, 0.5))
