@@ -1,7 +1,8 @@
 """Labels of parts round a view: a ringed label outside everything drawn, a thin leader to a dot on the part.
 
 Each label takes the free place that costs least (short leader, no crossing); then pairs are exchanged as long as that
-makes the whole shorter or less crossed. A leader never runs through a text or another balloon.
+makes the whole shorter or less crossed. A leader never runs through a text or another balloon. Some two dozen labels
+stand in columns instead.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from math import hypot
 import shapely
 
 from formwork.drawings.clearance import Box, Piece, crosses, line_pieces, meet, text_boxes
+from formwork.drawings.columns import in_columns
 from formwork.drawings.frames import Point
 from formwork.drawings.layers import BALLOONS, DIMENSIONS
 from formwork.drawings.lettering import width
@@ -29,14 +31,18 @@ _RINGS = 14
 _DOT = 0.6
 _CROSSING = 40.0
 _NEVER = 1e6
+_IN_COLUMNS = range(15, 31)
+"""So many labels round one view stand in columns, or their leaders make a thicket; more would need too tall a page."""
+_BETWEEN = 1.4
 
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """A label and the point of the part it names, in the view's axes, m."""
+    """A label and the point of the part it names, in the view's axes, m; other points that would do as well."""
 
     label: str
     point: Point
+    others: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,15 +92,29 @@ def with_balloons(items: Sequence[Item], targets: Sequence[Target], scale: float
         tuple(p for item in page if item.layer is DIMENSIONS for p in line_pieces(item)),
         radius,
     )
-    points = [(target.point[0] * factor, target.point[1] * factor) for target in targets]
-    places = _places(page, around, [p for item in page for p in line_pieces(item)])
-    centres = _improved(points, _first(points, places, around), around)
+    led = _led(targets, page, around, factor)
     drawn = [
         item
-        for target, point, centre in zip(targets, points, centres, strict=True)
+        for target, (point, centre) in zip(targets, led, strict=True)
         for item in _balloon(target.label, point, centre, around)
     ]
     return (*items, *(placed(item, 1.0 / factor, (0.0, 0.0)) for item in drawn))
+
+
+def _led(targets: Sequence[Target], page: Sequence[Item], around: _Round, factor: float) -> Sequence[Piece]:
+    """The point and the place of each label: many in columns, a few wherever is nearest."""
+    wanted = [[(x * factor, y * factor) for x, y in (one.point, *one.others)] for one in targets]
+    if len(targets) in _IN_COLUMNS:
+
+        def clear(point: Point, place: Point) -> bool:
+            leader = around.leader(point, place)
+            return not any(crosses(box, leader) for box in around.texts)
+
+        return in_columns(wanted, bounds(page), 2.0 * around.radius + _BETWEEN, clear)
+    points = [options[0] for options in wanted]
+    places = _places(page, around, [p for item in page for p in line_pieces(item)])
+    centres = _improved(points, _first(points, places, around), around)
+    return list(zip(points, centres, strict=True))
 
 
 def _places(page: Sequence[Item], around: _Round, lines: Sequence[Piece]) -> list[Point]:

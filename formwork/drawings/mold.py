@@ -30,6 +30,7 @@ from formwork.shapes.piece import Curved, Piece
 
 _LEAST = 75.0
 _OFF_LINE = 0.02
+_AS_GOOD = 0.6
 _GRID = {"top": (0, 1), "front": (0, 0), "side": (1, 0)}
 _NAMES = {"top": "top view", "front": "front view", "side": "section A-A"}
 _LOOKS: dict[PartRole, tuple[Layer, str]] = {
@@ -190,14 +191,19 @@ def labelled(lines: Sequence[CutLine], views: dict[str, View], cut_at: float) ->
     spots = {key: dict(view.spots) for key, view in views.items()}
     found: dict[str, list[Target]] = {key: [] for key in views}
     for line in lines:
-        best: tuple[float, str, Target] | None = None
-        for key, weight in (("side", 2.0), ("top", 1.0), ("front", 1.0)):
-            for name in line.names:
-                spot = _spot(spots[key].get(name, ()), cut_at if key == "top" else None)
-                if spot is not None and (best is None or spot[0] * weight > best[0] + 1e-9):
-                    best = (spot[0] * weight, key, Target(line.label, spot[1]))
-        if best is not None:
-            found[best[1]].append(best[2])
+        seen = [
+            (spot[0] * weight, key, spot[1])
+            for key, weight in (("side", 2.0), ("top", 1.0), ("front", 1.0))
+            if key in spots
+            for name in line.names
+            if (spot := _spot(spots[key].get(name, ()), cut_at if key == "top" else None)) is not None
+        ]
+        if seen:
+            room, key, point = max(seen, key=lambda one: round(one[0], 9))
+            others = tuple(
+                at for size, view, at in seen if view == key and at != point and size > _AS_GOOD * room
+            )
+            found[key].append(Target(line.label, point, others))
     return found
 
 

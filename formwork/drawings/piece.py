@@ -27,6 +27,7 @@ from formwork.shapes.piece import Curved, Measure, Piece
 from formwork.units import show
 
 _AWAY = 1e-4
+_SAME = 1e-6
 _LEAST = 38.0
 _GRID = {"top": (0, 1), "front": (0, 0), "side": (1, 0), "section": (1, 1)}
 _NAMES = {"top": "top view", "front": "front view", "side": "side view", "section": "section A-A"}
@@ -127,15 +128,15 @@ def clear_of_planes(shells: Iterable[Shell], cut: HalfSpace) -> HalfSpace:
 
 
 def _section_through(piece: Piece, body: Body, eye: Vec) -> HalfSpace:
-    """The upright plane of a section: through the middle, or through as many hollows of a curved piece as it can."""
+    """The upright plane of a section: through the middle, or the middles of as many hollows of an outline as it can."""
     low, high = box_round(solids_of(body))
-    middle = (dot(low, eye) + dot(high, eye)) / 2.0
-    boxes = [box_round([former]) for former in body.formers]
-    spans = [sorted((dot(a, eye), dot(b, eye))) for a, b in boxes]
-    places = [middle, *((a + b) / 2.0 for a, b in spans)]
-    if not isinstance(piece.form, Curved) or isinstance(piece.form.outside, Turned):
-        places = [middle]
-    best = min(places, key=lambda p: (-sum(a < p < b for a, b in spans), round(abs(p - middle), 6), p))
+    ends = sorted((dot(low, eye), dot(high, eye)))
+    middle = sum(ends) / 2.0
+    outlined = isinstance(piece.form, Curved) and not isinstance(piece.form.outside, Turned)
+    spans = [sorted((dot(a, eye), dot(b, eye))) for a, b in (box_round([former]) for former in body.formers)]
+    hollows = [(a, b) for a, b in spans if ends[0] + _AWAY < a and b < ends[1] - _AWAY] if outlined else []
+    places = [(a + b) / 2.0 for a, b in hollows] or [middle]
+    best = min(places, key=lambda p: (-sum(a < p < b for a, b in hollows), round(abs(p - middle), 6), p))
     return HalfSpace(eye, best, "section")
 
 
@@ -165,6 +166,8 @@ class _Pictures:
             "section": project([replace(one, body=replace(body, hidden_layer=""))], self.front, self.cut),
         }
         self.measures = piece.measures
+        outside = piece.form.outside if isinstance(piece.form, Curved) else None
+        self.axis = outside.axis if isinstance(outside, Turned) else None
 
     def panes(self, n: float, show_length: Callable[[float], str]) -> tuple[Pane, ...]:
         """The four views with their annotations at a scale of 1:n."""
@@ -184,7 +187,7 @@ class _Pictures:
 
     def _pane(self, key: str, items: Sequence[Item], n: float, show_length: Callable[[float], str]) -> Pane:
         view = self.views[key]
-        dims = [wanted(m, view.frame) for m in self.measures if self._belongs(m) == key]
+        dims = [wanted(m, view.frame, self.axis) for m in self.measures if self._belongs(m) == key]
         drawn = titled(dimensioned(items, dims, n, show_length), _NAMES[key].upper(), n)
         return Pane(_NAMES[key], *_GRID[key], drawn, aligned=key != "section")
 
@@ -204,9 +207,26 @@ def _spans(one: Wanted, view: View) -> bool:
     return abs(ends[0] - low[axis]) < 0.01 * reach and abs(ends[1] - high[axis]) < 0.01 * reach
 
 
-def wanted(measure: Measure, frame: Frame) -> Wanted:
-    """A measure as a dimension of a view; a diameter has its sign before the figure."""
-    sign = "Ø" if "diameter" in measure.name else ""
+def _about(measure: Measure, axis: tuple[float, float] | None) -> bool:
+    """Whether a measure is level and an axis goes through its middle."""
+    (x0, y0, z0), (x1, y1, z1) = measure.start, measure.end
+    return (
+        axis is not None
+        and abs(z1 - z0) < _SAME
+        and abs((x0 + x1) / 2.0 - axis[0]) < _SAME
+        and abs((y0 + y1) / 2.0 - axis[1]) < _SAME
+    )
+
+
+def wanted(measure: Measure, frame: Frame, axis: tuple[float, float] | None = None) -> Wanted:
+    """A measure as a dimension of a view; a diameter has its sign before the figure.
+
+    Args:
+        measure: what is measured.
+        frame: of the view.
+        axis: x and y of the axis that the piece is turned about: what is level and halved by it is a diameter.
+    """
+    sign = "Ø" if "diameter" in measure.name or _about(measure, axis) else ""
     return Wanted(measure.name, frame.flat(measure.start), frame.flat(measure.end), sign=sign)
 
 
