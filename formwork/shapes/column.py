@@ -127,7 +127,9 @@ def _measures(p: ColumnParameters) -> tuple[Measure, ...]:
 
 
 def _notes(p: ColumnParameters) -> tuple[str, ...]:
-    lines = ["Cast as it stands, foot down; the top is struck off, its edge rounded by hand where that is wanted."]
+    lines = [
+        "Cast as it stands, foot down; the top is struck off, its edge rounded by hand where that is wanted."
+    ]
     if p.hole:
         lines.append(f"A hole of {show.both(p.hole)} runs from foot to top in the middle.")
     if p.chamfer:

@@ -28,6 +28,7 @@ from formwork.drawings.scene import (
 )
 from formwork.drawings.sheet import sheet_drawing
 from formwork.geometry.cells import Cell, cell
+from formwork.geometry.outlines import Outline, flattened
 from formwork.geometry.planes import HalfSpace, Planes, behind
 from formwork.geometry.rounds import Round
 from formwork.mix.records import CellularWanted, Cement, Foam, Mixer
@@ -156,10 +157,13 @@ def project_file(request: pytest.FixtureRequest) -> Project:
 
 
 def pieces_of_line(item: Item) -> Iterator[shapely.LineString]:
-    """Every drawn line of an item on the page, circles as fine polygons."""
+    """Every drawn line of an item on the page, circles and arcs as fine polygons."""
     match item:
         case Line():
             yield shapely.LineString([item.start, item.end])
+        case Polyline(bulges=bulges) if bulges:
+            points = list(flattened(Outline(item.points, bulges), 0.02))
+            yield shapely.LineString([*points, points[0]])
         case Polyline():
             points = [*item.points, item.points[0]] if item.closed else list(item.points)
             yield shapely.LineString(points)
