@@ -68,7 +68,7 @@ class MoldTable(Table):
     )
     core: Literal["laid up", "struck"] | None = Field(
         default=None,
-        description="a standing turned core: laid up of discs, or struck of mortar with the template; laid up if left out",
+        description="a standing turned core: laid up of discs, or struck of mortar; laid up if left out",
     )
 
 
