@@ -34,6 +34,7 @@ from formwork.units import show
 
 HOOPS_APART = 0.75
 """Greatest distance between purlins along a rib, m (common practice, no source)."""
+_CLOSEST_HOOPS = 0.3
 _DEPTHS = (0.1, 0.12, 0.15, 0.18, 0.2, 0.25)
 _HUB_SHARE = 0.1
 """Greatest radius of a closed crown's hub over that of the springing (ours); above it the ribs crowd."""
@@ -84,7 +85,8 @@ def decide(asked: Asked) -> DomeForm:
     bays = 2 ** len(crown.headers)
     key = max(1, ceil(_PLAY * width * sin(bays * pi / count) / (2.0 * sheet.thickness) - 1e-9))
     stick, strut = _stick(asked, 0.0), _stick(asked, pressure * widest * HOOPS_APART)
-    hoops, splits = _levels(shell, skin.sheet, count, crown.top, shop.saw.trim)
+    apart = min(HOOPS_APART, max(_CLOSEST_HOOPS, _bears(strut) / (pressure * widest)))
+    hoops, splits = _levels(shell, skin.sheet, (count, crown.top), shop.saw.trim, apart)
     ways = openings(form, cos(pi / count))
     return DomeForm(
         planes=Planes(),
@@ -237,10 +239,10 @@ def _key_end(shell: Shell, count: int, bays: int, key: int, ply: float) -> float
 
 
 def _levels(
-    shell: Shell, skin: SheetStock, count: int, top: float, trim: float
+    shell: Shell, skin: SheetStock, crown: tuple[int, float], trim: float, apart: float
 ) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Polar angles of the purlins and of the joints of the skin, the lowest first, at equal distances."""
-    inside, outside = shell.inside, outside_of(shell)
+    (count, top), inside, outside = crown, shell.inside, outside_of(shell)
     low, high = inside.springing, inside.at_radius(top)
     length = inside.length(high, low)
     longest = max(
@@ -251,7 +253,7 @@ def _levels(
     )
     room = skin.width - 2.0 * trim - _SKIRT
     pieces = max(1, ceil(longest / room - 1e-9))
-    bays = pieces * max(1, ceil(longest / pieces / HOOPS_APART - 1e-9))
+    bays = pieces * max(1, ceil(longest / pieces / apart - 1e-9))
     hoops = tuple(inside.at_length(length * (bays - i) / bays, high) for i in range(1, bays))
     each = bays // pieces
     return hoops, hoops[each - 1 :: each][: pieces - 1]

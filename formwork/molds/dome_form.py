@@ -8,13 +8,15 @@ ribs run inside the shell's inside by the thickness of the skin, the outer form'
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import cos, hypot, pi, sin, tan
+from functools import lru_cache
+from itertools import pairwise
+from math import ceil, cos, hypot, pi, sin, tan
 from typing import Literal
 
 from formwork.errors import GeometryError
 from formwork.geometry.cells import NEAR, Cell, Polygon, cell
-from formwork.geometry.meridians import Meridian
-from formwork.geometry.outlines import Point
+from formwork.geometry.meridians import Meridian, Sphere
+from formwork.geometry.outlines import Leg, Point
 from formwork.geometry.planes import HalfSpace, Planes
 from formwork.geometry.vectors import Vec, cross, dot, sub
 from formwork.record import record
@@ -27,6 +29,8 @@ WEDGE_LENGTH = 0.2
 WEDGE_SLOPE = 1.0 / 8.0
 """Slope of striking wedges, which do not slide by themselves (common practice)."""
 _WEDGE = 0.0425
+_ARCS = 60
+"""Arcs to a whole meridian that is no circle."""
 
 
 @record
@@ -173,6 +177,20 @@ class DomeForm:
         (r0, z0), (r1, z1) = self.foot, self.edge
         size = hypot(r1 - r0, z1 - z0)
         return (r1 - r0) / size, (z1 - z0) / size
+
+
+@lru_cache(maxsize=512)
+def arcs(line: Meridian, start: float, end: float) -> tuple[Leg, ...]:
+    """A meridian as arcs from one polar angle to another, kept: every rib asks for the same ones.
+
+    Where it is no circle they are short, so that the skin that lies on them follows the dome to a millionth of its
+    volume.
+    """
+    if isinstance(line.curve, Sphere):
+        return line.traced(start, end)
+    count = max(1, ceil(abs(end - start) / line.springing * _ARCS - 1e-9))
+    stops = [start + (end - start) * i / count for i in range(count)] + [end]
+    return tuple(leg for a, b in pairwise(stops) for leg in line.traced(a, b))
 
 
 def wedge_ends(stick: StickStock) -> tuple[float, float]:

@@ -15,13 +15,14 @@ from formwork.geometry.gores import polygon_share
 from formwork.geometry.meridians import outlined
 from formwork.geometry.outlines import Leg, Outline, box, moment
 from formwork.geometry.prisms import Prism
-from formwork.molds.dome_form import DomeForm
+from formwork.molds.dome_form import DomeForm, arcs
 from formwork.molds.dome_openings import half_width
 from formwork.molds.gores import upper_end
 from formwork.record import record
 from formwork.shapes.piece import curved
 
 _PANELS = 6
+_LEVEL = 1e-9
 _NODES = ((0.1834346424956498, 0.3626837833783620), (0.5255324099163290, 0.3137066458778873),
           (0.7966664774136267, 0.2223810344533745), (0.9602898564975363, 0.1012285362903763))  # fmt: skip
 """Gauss-Legendre, eight nodes. Source: Abramowitz and Stegun, Handbook of Mathematical Functions, table 25.4."""
@@ -55,8 +56,8 @@ def formed_room(form: DomeForm) -> Room:
     """What the shell as formed fills, from its own meridians."""
     inside, outside = form.shell.inside, form.outside
     return Room(
-        inside.traced(inside.springing, upper_end(form, "inner")),
-        outside.traced(outside.springing, upper_end(form, "outer")),
+        arcs(inside, inside.springing, upper_end(form, "inner")),
+        arcs(outside, outside.springing, upper_end(form, "outer")),
         form.closed,
     )
 
@@ -100,7 +101,7 @@ def _taken(room: Room, count: int, turn: float, door: Prism) -> float:
         return _strip(outer, half, count, turn - bearing) - _strip(inner, half, count, turn - bearing)
 
     seat = room.outer[0].start[1]
-    marks = sorted({0.0, min(max(jamb, 0.0), top), *((seat,) if 0.0 < seat < top else ())})
+    marks = sorted({0.0, min(max(jamb, 0.0), top), *((seat,) if _LEVEL < seat < top else ())})
     total: float = sum(_integrated(section, a, b) for a, b in pairwise(marks))
     low: float = marks[-1]
 
@@ -123,7 +124,7 @@ def _radius(room: Room, z: float, *, outside: bool) -> float:
     """Distance from the axis of a room's inside or outside at a height; 0 above it."""
     legs = room.outer if outside else room.inner
     (r0, z0), (r1, z1) = room.inner[0].start, room.outer[0].start
-    if outside and z < z1:
+    if outside and z1 - z0 > _LEVEL and z < z1:
         return r0 + (r1 - r0) * (z - z0) / (z1 - z0)
     for leg in legs:
         low, high = leg.start[1], leg.end[1]

@@ -19,13 +19,15 @@ from formwork.geometry.meridians import Meridian
 from formwork.geometry.outlines import Leg, Outline, Point, box, mirrored, shifted, turned_by
 from formwork.geometry.prisms import Prism
 from formwork.geometry.vectors import Vec
-from formwork.molds.dome_form import DomeForm, Side, setback
+from formwork.molds.dome_form import DomeForm, Side, arcs, setback
 from formwork.molds.dome_plies import SPLICE, Ply, plies
 from formwork.molds.mold import Blank, Part, Placement
 from formwork.record import record
 
 _UP: Vec = (0.0, 0.0, 1.0)
 _MOST_SEGMENTS = 24
+_LEAST_TURN = 0.02
+"""Least turn of a segment, rad."""
 
 
 @record
@@ -100,13 +102,14 @@ def _fitting(form: DomeForm, side: Side, ply: Ply, both: Edges) -> list[Ends]:
     foot = _foot(form, side, both) if ply.low is None else (ply.low, ply.low)
     top = _top(form, ply, both)
     for count in range(1, _MOST_SEGMENTS + 1):
-        stops = _stops(foot, top, count, staggered=ply.staggered)
-        if ply.spliced:
-            stops = [foot, *(_clear_of_purlins(form, both, one) for one in stops[1:-1]), top]
-        if all(
-            _fits(form, _lying(form.ply, _outline(_legs(both, ends, 0.0)), ())[0]) for ends in pairwise(stops)
-        ):
-            return stops
+        plain = _stops(foot, top, count, staggered=ply.staggered)
+        clear = _kept_clear(form, both, plain) if ply.spliced else plain
+        for stops in (clear, plain):
+            if all(
+                _fits(form, _lying(form.ply, _outline(_legs(both, ends, 0.0)), ())[0])
+                for ends in pairwise(stops)
+            ):
+                return stops
     raise GeometryError(
         f"{form.piece.name}: ribs {1000 * form.depth:.0f} mm deep do not fit a sheet of {form.sheet.name}; name a "
         "larger sheet in the piece's mold table"
@@ -120,6 +123,13 @@ def _stops(foot: Ends, top: Ends, count: int, *, staggered: bool) -> list[Ends]:
         shares = [(i + 0.5) / count for i in range(count)]
     turns = [foot[0] + (top[0] - foot[0]) * share for share in shares]
     return [foot, *((turn, turn) for turn in turns), top]
+
+
+def _kept_clear(form: DomeForm, both: Edges, stops: list[Ends]) -> list[Ends]:
+    """Ends whose joints are moved to where purlins leave room for splice plates; as they were, should two meet."""
+    moved = [stops[0], *(_clear_of_purlins(form, both, one) for one in stops[1:-1]), stops[-1]]
+    ordered = all(low[0] - high[0] > _LEAST_TURN for low, high in pairwise(moved))
+    return moved if ordered else stops
 
 
 def _clear_of_purlins(form: DomeForm, both: Edges, joint: Ends) -> Ends:
@@ -177,8 +187,8 @@ def _legs(both: Edges, ends: tuple[Ends, Ends], back: float) -> _Cut:
     """A segment's legs, counter-clockwise from the foot of its outer edge; the carrying edge set back level."""
     (low_out, low_in), (high_out, high_in) = ends
     by = {"outer": 0.0, "inner": 0.0, both.carries: -back}
-    up = [_moved(leg, by["outer"]) for leg in _traced(both.outer, low_out, high_out)]
-    down = [_moved(leg, by["inner"]) for leg in _traced(both.inner, high_in, low_in)]
+    up = [_moved(leg, by["outer"]) for leg in arcs(both.outer, low_out, high_out)]
+    down = [_moved(leg, by["inner"]) for leg in arcs(both.inner, high_in, low_in)]
     carried = up if both.carries == "outer" else down
     legs: list[Leg] = []
     bevelled: list[float | None] = []
@@ -189,12 +199,6 @@ def _legs(both: Edges, ends: tuple[Ends, Ends], back: float) -> _Cut:
         legs.append(Leg(path[-1].end, after[0].start, 0.0))
         bevelled.append(None)
     return _Cut(tuple(legs), tuple(bevelled))
-
-
-@lru_cache(maxsize=512)
-def _traced(line: Meridian, start: float, end: float) -> tuple[Leg, ...]:
-    """Its arcs, kept: every rib asks for the same ones."""
-    return line.traced(start, end)
 
 
 @lru_cache(maxsize=128)
