@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 
 from formwork.cutting.cut_list import CutLine
@@ -10,7 +11,7 @@ from formwork.drawings.balloons import Target, with_balloons
 from formwork.drawings.bodies import Body, Shell, shell
 from formwork.drawings.dimensioning import dimensioned
 from formwork.drawings.extents import body_box, part_box, parts_box, standing
-from formwork.drawings.frames import FRONT, LEFT, RIGHT, TOP
+from formwork.drawings.frames import FRONT, LEFT, RIGHT, TOP, Point
 from formwork.drawings.layers import BARS, BASE, CLEAT, CORE, PANEL, STRIP, Layer
 from formwork.drawings.lists import notes_under, part_list
 from formwork.drawings.mold_measures import mold_measures
@@ -31,6 +32,10 @@ from formwork.shapes.piece import Curved, Piece
 _LEAST = 75.0
 _OFF_LINE = 0.02
 _AS_GOOD = 0.6
+_CROWD = 24
+"""More labels than this crowd a view."""
+_Seen = tuple[float, str, Point]
+"""How roomy a spot of a part is, the view that shows it, and where it is."""
 _GRID = {"top": (0, 1), "front": (0, 0), "side": (1, 0)}
 _NAMES = {"top": "top view", "front": "front view", "side": "section A-A"}
 _LOOKS: dict[PartRole, tuple[Layer, str]] = {
@@ -189,22 +194,51 @@ class _Pictures:
 def labelled(lines: Sequence[CutLine], views: dict[str, View], cut_at: float) -> dict[str, list[Target]]:
     """Each label once, in the view that shows the most of one of its parts; the section goes before the others."""
     spots = {key: dict(view.spots) for key, view in views.items()}
-    found: dict[str, list[Target]] = {key: [] for key in views}
+    seen: dict[str, list[_Seen]] = {}
     for line in lines:
-        seen = [
+        shown = [
             (spot[0] * weight, key, spot[1])
             for key, weight in (("side", 2.0), ("top", 1.0), ("front", 1.0))
             if key in spots
             for name in line.names
             if (spot := _spot(spots[key].get(name, ()), cut_at if key == "top" else None)) is not None
         ]
-        if seen:
-            room, key, point = max(seen, key=lambda one: round(one[0], 9))
-            others = tuple(
-                at for size, view, at in seen if view == key and at != point and size > _AS_GOOD * room
-            )
-            found[key].append(Target(line.label, point, others))
+        if shown:
+            seen[line.label] = sorted(shown, key=lambda one: -round(one[0], 9))
+    found: dict[str, list[Target]] = {key: [] for key in views}
+    for label, key in shared_out({label: _best_of_each(shown) for label, shown in seen.items()}).items():
+        room, _, point = next(one for one in seen[label] if one[1] == key)
+        others = tuple(
+            at for size, view, at in seen[label] if view == key and at != point and size > _AS_GOOD * room
+        )
+        found[key].append(Target(label, point, others))
     return found
+
+
+def _best_of_each(shown: Sequence[_Seen]) -> dict[str, float]:
+    """The most room a part has in each view that shows it, the roomiest view first."""
+    best: dict[str, float] = {}
+    for room, key, _ in shown:
+        best.setdefault(key, room)
+    return best
+
+
+def shared_out(rooms: dict[str, dict[str, float]]) -> dict[str, str]:
+    """The view of each label: the roomiest, but what a crowded one can best spare goes where there is a place."""
+    chosen = {label: next(iter(views)) for label, views in rooms.items()}
+    count = Counter(chosen.values())
+    spare = sorted(
+        (views[chosen[label]] / room, label, key)
+        for label, views in rooms.items()
+        for key, room in views.items()
+        if key != chosen[label]
+    )
+    for _, label, key in spare:
+        if count[chosen[label]] > _CROWD > count[key]:
+            count[chosen[label]] -= 1
+            count[key] += 1
+            chosen[label] = key
+    return chosen
 
 
 def _spot(spots: Sequence[Spot], cut_at: float | None) -> Spot | None:

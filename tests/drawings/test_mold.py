@@ -9,7 +9,7 @@ import pytest
 
 from formwork.drawings.frames import LEFT, RIGHT
 from formwork.drawings.lists import part_list
-from formwork.drawings.mold import bodies_of, looks, section_place
+from formwork.drawings.mold import bodies_of, looks, section_place, shared_out
 from formwork.drawings.mold_measures import mold_measures
 from formwork.drawings.projection import project
 from formwork.drawings.scene import Circle, Dimension, Text
@@ -143,3 +143,11 @@ def test_a_long_list_stands_in_columns_and_loses_no_row(plans):
     assert labels <= {t.text for t in texts}
     heads = [t.at for t in texts if t.text == "part"]
     assert len(heads) == -(-len(lines) // 5) and len({y for _, y in heads}) == 1
+
+
+def test_a_crowded_view_gives_labels_to_one_with_places_where_least_is_lost():
+    rooms = {f"A{k}": {"side": 2.0, "top": 0.1 * (k + 1)} for k in range(30)} | {"B1": {"side": 1.0}}
+    shared = shared_out(rooms)
+    assert set(shared) == set(rooms)
+    assert sum(view == "side" for view in shared.values()) == 24
+    assert {label for label, view in shared.items() if view == "top"} == {f"A{k}" for k in range(23, 30)}
