@@ -20,7 +20,7 @@ from formwork.solids import kernel
 from formwork.solids.build import curved_solid, mold_model, part_solid, piece_model, piece_solid
 from formwork.solids.export import write_step
 from tests.curved_work import PIECES, part, planter_mold
-from tests.drawn import curved_samples
+from tests.drawn import curved_pieces, curved_samples
 
 EXACT = 1e-9
 
@@ -186,3 +186,9 @@ def hold_pieces(shape, parameters):
         solid = piece_solid(planes, lot.piece)
         assert kernel.volume(solid) == pytest.approx(piece_volume(planes, lot.piece), rel=1e-7)
         assert len(solid.Solids()) == lot.piece.cavities
+
+
+@given(drawn=curved_pieces())
+@settings(max_examples=12, deadline=None)
+def test_the_kernel_finds_the_volume_of_random_curved_pieces(drawn):
+    hold_pieces(*drawn)
