@@ -31,5 +31,7 @@ def test_the_label_of_a_mold_the_shop_has_is_read() -> None:
     built = build(slab.SHAPE, parameters(slab.SHAPE, KEYS))
     frame = built.lined.frame
     owned = replace(frame, options=replace(frame.options, owned="old mold"))
-    assert instructions(owned, built.lined.load, built.mold.parts, built.bearers)[0].startswith("Read the label")
+    assert instructions(owned, built.lined.load, built.mold.parts, built.bearers)[0].startswith(
+        "Read the label"
+    )
     assert built.mold.instructions[0].startswith("Write on the mold")
