@@ -65,7 +65,7 @@ def _casting(mix: Mix, mixer: Mixer, molds: Sequence[Mold]) -> tuple[str, ...]:
     lines = [_STAND_CLEAR]
     if any(former.kind == "core" for mold in molds for former in mold.piece.form.formers):
         lines.append(_CORE)
-    lines.extend(_domes(mix, molds))
+    lines.extend(_domes(molds))
     lines.extend(_lifts(mix, molds))
     lines.extend(handling(mix, molds))
     if mix.wet_density < _POROUS and any(thing.metal for mold in molds for thing in mold.piece.embedded):
@@ -73,20 +73,10 @@ def _casting(mix: Mix, mixer: Mixer, molds: Sequence[Mold]) -> tuple[str, ...]:
     return (*lines, *_placing(mix, molds), *in_use(mix, molds), *mix_cautions(mix, mixer))
 
 
-def _domes(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:
-    """What to mind under a dome; and that a mix which flows does not stay on a form that is open above."""
-    domes = [
-        (mold.piece.name, mold.piece.form.shell) for mold in molds if isinstance(mold.piece.form, Curved)
-    ]
-    shells = [(name, shell) for name, shell in domes if shell is not None]
-    open_above = [name for name, shell in shells if shell.placed == "stiff"]
-    lines = [_DOME] if shells else []
-    if open_above and mix.kind == "cellular":
-        lines.append(
-            f"{', '.join(open_above)}: cellular mix flows, and this form is open above: it would run off. Place it "
-            "between two forms, or build up a stiff mortar instead."
-        )
-    return tuple(lines)
+def _domes(molds: Sequence[Mold]) -> tuple[str, ...]:
+    """What to mind under a dome."""
+    forms = [mold.piece.form for mold in molds]
+    return (_DOME,) if any(isinstance(form, Curved) and form.shell for form in forms) else ()
 
 
 def _lifts(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from formwork.mix.design import mix_for
-from formwork.mix.records import CellularWanted, Mix
+from formwork.mix.records import CellularWanted, Mix, OrdinaryWanted
 from formwork.molds.design import brace, line
 from formwork.molds.panelled import Built
 from formwork.project.records import MoldOptions, PieceOrder, Shop
@@ -25,15 +25,22 @@ def mix(density: float = 800.0) -> Mix:
     return mix_for(CellularWanted(density, None, 0.5), own.cement, own.foam)
 
 
+def concrete(density: float = 2000.0) -> Mix:
+    """An ordinary mortar of this fresh density, kg/m3."""
+    own = shop()
+    return mix_for(OrdinaryWanted(density, 1.0, 0.45, 3.0, 0.0), own.cement, own.foam)
+
+
 def build(
     shape: Shape,
     parameters: Parameters,
     *,
     density: float = 800.0,
+    mixed: Mix | None = None,
     count: int = 4,
     molds: int = 2,
     **options: Any,
 ) -> Built:
     """The mold of one order, of its first piece where the shape has several."""
     order = PieceOrder("piece", shape.name, parameters, count, molds, MoldOptions(**options))
-    return brace(line(order, shop(), mix(density), "mm")[0])
+    return brace(line(order, shop(), mixed or mix(density), "mm")[0])

@@ -61,7 +61,6 @@ def checks(built: DomeMold) -> tuple[Found, ...]:
         _wedge(built),
         _crown(built),
         *_outer(built),
-        *_stands(built),
         *_way_out(built),
         *(NotChecked(name, built.mold.name, why) for name, why in NOT_MADE),
     )
@@ -257,29 +256,6 @@ def _outer(built: DomeMold) -> Iterator[Found]:
         "pull", pull.force, held, "N", "hydrostatics: push on an upright plane through the axis", steps
     )
     yield told("seams of the outer form", built.mold.name, seam, f"more than {many} bolts in each seam")
-
-
-def _stands(built: DomeMold) -> Iterator[Check]:
-    """A foamed mix is fluid: it does not stand on an open form, however low its water."""
-    form, load = built.form, built.lined.asked.load
-    if form.fluid:
-        return
-    runs = 1.0 if load.cellular else 0.0
-    yield Check(
-        name="mix stays on the open form",
-        mold=built.mold.name,
-        demand=runs,
-        capacity=0.0,
-        unit="fluid mixes",
-        ok=not load.cellular,
-        source="a fluid runs off a slope; foamed mix flows as it leaves the hose",
-        working=(
-            "a foamed mix is fluid"
-            if load.cellular
-            else "an ordinary mix, stiff enough to be built up by hand",
-        ),
-        remedy='placing = "fluid between two forms", or an ordinary stiff mix' if load.cellular else "",
-    )
 
 
 def _way_out(built: DomeMold) -> Iterator[Found]:

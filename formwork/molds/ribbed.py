@@ -13,7 +13,7 @@ from formwork.geometry.planes import Planes
 from formwork.molds.asked import Asked
 from formwork.molds.dome_bought import bought, fixings
 from formwork.molds.dome_cavity import Enclosed, enclosed
-from formwork.molds.dome_choice import decide
+from formwork.molds.dome_choice import decide, shell_of
 from formwork.molds.dome_doors import bucks
 from formwork.molds.dome_form import DomeForm
 from formwork.molds.dome_formed import formed_volume
@@ -91,9 +91,14 @@ def lined(asked: Asked) -> Lined:
     """A dome's form as decided.
 
     Raises:
-        GeometryError: where the dome or its form cannot be built.
+        GeometryError: where the dome or its form cannot be built, or a fluid mix would run off an open form.
         StockError: where the shop has nothing to build it from.
     """
+    if asked.load.cellular and shell_of(asked).placed == "stiff":
+        raise GeometryError(
+            f"{asked.piece.name}: placing: a foamed mix is fluid and runs off a form that is open above; say "
+            'placing = "fluid between two forms", or give [mix] kind = "ordinary", stiff enough to be built up by hand'
+        )
     return Lined(asked, decide(asked))
 
 
