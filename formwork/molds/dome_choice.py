@@ -38,6 +38,8 @@ _CLOSEST_HOOPS = 0.3
 _DEPTHS = (0.1, 0.12, 0.15, 0.18, 0.2, 0.25)
 _HUB_SHARE = 0.1
 """Greatest radius of a closed crown's hub over that of the springing (ours); above it the ribs crowd."""
+_OF_THE_RISE = 0.7
+"""Most of a dome's rise that skin and rib together take up at the crown (ours)."""
 _LEAST_STICK = 0.034
 _PLAY = 1.1
 _SKIRT = 0.1
@@ -123,13 +125,14 @@ def _depth(shell: Shell, skin: SkinChoice, sheet: SheetStock, name: str) -> floa
         GeometryError: where the dome is too small for the shallowest.
     """
     inside = shell.inside
-    room = 0.5 * (inside.tightest() - skin.layers * skin.sheet.thickness)
+    under = skin.layers * skin.sheet.thickness
+    room = min(0.5 * (inside.tightest() - under), _OF_THE_RISE * inside.z(0.0) - under)
     wanted = max(inside.bend(inside.springing), inside.bend(inside.oculus)) / 14.0
     fitting = [one for one in _DEPTHS if one <= room and one < sheet.width]
     if not fitting:
         raise GeometryError(
-            f"{name}: the dome turns on {show.both(inside.tightest())}, too tight for ribs "
-            f"{show.both(_DEPTHS[0])} deep and their skin; cast it in a turned mold instead"
+            f"{name}: the dome turns on {show.both(inside.tightest())} and rises {show.both(inside.z(0.0))}, too tight "
+            f"or too flat for ribs {show.both(_DEPTHS[0])} deep and their skin; raise it, or cast it in a turned mold"
         )
     return next((one for one in fitting if one >= wanted), fitting[-1])
 
