@@ -101,7 +101,12 @@ def stability_factor(ratio: float) -> float:
 
 
 def slenderness(section: Section, length: float) -> float:
-    """Length of a stick over its lesser side, a plain number."""
+    """Length of a stick over its lesser side, a plain number.
+
+    Args:
+        section: of the stick.
+        length: between its ends, m.
+    """
     positive("length", length, "m")
     return length / min(section.breadth, section.depth)
 
