@@ -7,7 +7,7 @@ still tilt. Edges that bend from one to the next by little, as those of a patter
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import atan2, hypot, pi, tan
+from math import atan2, hypot, pi, tan, tau
 
 from formwork.cutting.curves import arcs_of_one_curve, curved
 from formwork.cutting.drops import as_circle
@@ -21,6 +21,9 @@ by less than a tenth of a millimetre in the thickness of a sheet (ours)."""
 ALONG = 0.05 * pi / 180.0
 """A mitre below this (rad, 0.05 degrees) is none; along a metre of edge it is not yet a millimetre."""
 
+_FEWEST_SIDES = 5
+_EQUAL = 1e-4
+"""Edges of a regular polygon differ by less than this share."""
 _ONE_CENTRE = 1e-5
 """Circles whose centres differ by less than this, m, are a ring's."""
 
@@ -78,6 +81,8 @@ def curve_cuts(blank: Blank) -> tuple[CurveCut, ...]:
 
     Where more than two radii curve one way, they are pieces of one curve.
     """
+    if regular_sides(blank):
+        return ()
     along = list(legs(blank.edge))
     bent = curved(along)
     found = []
@@ -104,6 +109,18 @@ def struck_radii(blank: Blank) -> tuple[float, ...]:
     return tuple(radius for _, radius in found)
 
 
+def regular_sides(blank: Blank) -> int:
+    """How many sides a blank has that is a regular polygon of five or more, every edge tilted alike; else 0."""
+    along = list(legs(blank.edge))
+    if len(along) < _FEWEST_SIDES or any(leg.bulge for leg in along):
+        return 0
+    ways = [atan2(leg.end[1] - leg.start[1], leg.end[0] - leg.start[0]) for leg in along]
+    turns = [(way - ways[i - 1]) % tau for i, way in enumerate(ways)]
+    even = max(turns) - min(turns) < ALONG and max(blank.bevels) - min(blank.bevels) < ALONG
+    long = [leg.chord for leg in along]
+    return len(along) if even and max(long) - min(long) < _EQUAL * max(long) else 0
+
+
 def _tilts(blank: Blank, numbers: Sequence[int]) -> tuple[float, float]:
     tilts = [blank.bevels[number] for number in numbers]
     return min(tilts), max(tilts)
@@ -126,8 +143,12 @@ def _place(run: float, rise: float, end: bool) -> str:
 def settings(blank: Blank) -> tuple[tuple[str, float, float], ...]:
     """The straight edges that are not square: places, mitre and tilt (rad), equal settings taken together.
 
-    Two edges share a setting where both angles differ by less than a saw can tell.
+    Two edges share a setting where both angles differ by less than a saw can tell. Of a regular polygon the mitre is
+    half of what the edge turns by at each corner.
     """
+    sides = regular_sides(blank)
+    if sides:
+        return ((f"all {sides} equal edges, at each corner", pi / sides, blank.bevels[0]),)
     found: list[tuple[list[str], float, float]] = []
     for cut in edge_cuts(blank):
         if cut.square:

@@ -103,6 +103,22 @@ def test_many_sided_blanks_are_straight(corners):
     assert curve_cuts(blank(points, [0.0] * corners)) == ()
 
 
+@pytest.mark.parametrize(
+    ("corners", "mitre"), [(5, "36 deg"), (6, "30 deg"), (8, "22.5 deg"), (24, "7.5 deg")]
+)
+def test_a_regular_polygon_has_one_setting_half_of_its_turn_at_a_corner(corners, mitre):
+    """180 / n, as of a picture frame of n sides."""
+    points = [
+        (1 + math.cos(2 * math.pi * k / corners), 1 + math.sin(2 * math.pi * k / corners))
+        for k in range(corners)
+    ]
+    assert edge_rows(blank(points, [0.0] * corners), "mm") == (
+        (f"all {corners} equal edges, at each corner", mitre, "square", ""),
+    )
+    uneven = [(1.5 * x, y) for x, y in points]
+    assert not any("equal edges" in row[0] for row in edge_rows(blank(uneven, [0.0] * corners), "mm"))
+
+
 def test_edges_that_run_straight_on_are_no_curve():
     assert curve_cuts(blank([(0, 0), (1, 0), (2, 0), (3, 0), (4, 0), (4, 1), (0, 1)], [0.0] * 7)) == ()
 
