@@ -24,8 +24,8 @@ from formwork.mix.design import mix_for
 from formwork.mix.foam_check import foam_check
 from formwork.mix.pours import pours
 from formwork.mix.records import FoamCheck, Mix, PieceToPour, Pour
+from formwork.molds.arches.centring import BuiltCentre
 from formwork.molds.asked import BuiltMold, fillings
-from formwork.molds.centring import BuiltCentre
 from formwork.molds.design import Structure, brace, line
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Mold

@@ -11,8 +11,8 @@ from formwork.checks.check import Check, Found, NotChecked
 from formwork.checks.closing import cavity_check
 from formwork.checks.coming_off import draft_checks, stripping_check
 from formwork.checks.frames import frame_checks
+from formwork.molds.arches.centring import BuiltCentre
 from formwork.molds.asked import BuiltMold
-from formwork.molds.centring import BuiltCentre
 from formwork.molds.design import Structure
 from formwork.molds.framed import BuiltFrame
 

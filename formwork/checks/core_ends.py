@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from formwork.checks.check import Found, NotChecked, told
 from formwork.geometry.vectors import dot
-from formwork.molds.lift import core_lift
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.mold import Part
 from formwork.molds.panelled import Built
+from formwork.molds.panels.lift import core_lift
 from formwork.shapes.piece import Former
 from formwork.strength.bars import BarLoad, bar_verdicts
 from formwork.strength.lumber import Section, Service, adjust, grade_of

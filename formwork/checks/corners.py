@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from formwork.checks.check import Check, Found, NotChecked, told
-from formwork.molds.corner_pull import Pull, corner_pull
 from formwork.molds.fastening import Fastening
-from formwork.molds.hoops import hoop_strap, strap_pull
 from formwork.molds.joints import CORNERS
 from formwork.molds.panelled import Built
+from formwork.molds.panels.corner_pull import Pull, corner_pull
+from formwork.molds.panels.hoops import hoop_strap, strap_pull
 from formwork.molds.straps import as_strap
 from formwork.strength.bands import rated
 from formwork.strength.working import Verdict, step

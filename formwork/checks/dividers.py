@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from formwork.checks.check import Found, NotChecked, told
-from formwork.molds.dividers import divider_push, divider_verdicts, dividers
 from formwork.molds.fastening import Fastening
 from formwork.molds.joints import DIVIDERS
 from formwork.molds.panelled import Built
+from formwork.molds.panels.dividers import divider_push, divider_verdicts, dividers
 from formwork.strength.working import Judged, Unjudged, Verdict, given, step
 
 _NAME = "dividers, one side empty"

@@ -13,10 +13,10 @@ from math import hypot
 from formwork.checks.base import base_checks
 from formwork.checks.check import Found, NotChecked, told
 from formwork.errors import RangeError
-from formwork.molds.backing import SCREWS, Bite, line_load, strip_section
 from formwork.molds.edged import Built, Screwed
-from formwork.molds.edging import Edge, hollow_radius
-from formwork.molds.kerfing import WEB
+from formwork.molds.edges.backing import SCREWS, Bite, line_load, strip_section
+from formwork.molds.edges.edging import Edge, hollow_radius
+from formwork.molds.edges.kerfing import WEB
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.weighing import mass, part_volume
 from formwork.record import record

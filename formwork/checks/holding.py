@@ -9,10 +9,10 @@ from typing import Literal
 from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.geometry.contact import contact
 from formwork.geometry.vectors import dot
-from formwork.molds.core_ribs import level_plates
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span, worst_rail
 from formwork.molds.mold import Part
 from formwork.molds.panelled import Built, longest_side, panel_section
+from formwork.molds.panels.core_ribs import level_plates
 from formwork.record import record
 from formwork.shapes.body import level_width
 from formwork.strength.overhang import Overhang, overhang_verdicts

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.molds.fastening import Fastening, against_lift
 from formwork.molds.joints import CORNERS, DIVIDERS
-from formwork.molds.lift import lifted
 from formwork.molds.panelled import Built
+from formwork.molds.panels.lift import lifted
 from formwork.strength.uplift import HoldDown, held_down
 from formwork.strength.working import Force, step
 from formwork.units import show

@@ -8,8 +8,8 @@ from math import pi, sin
 
 from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.geometry.ribs import ring_radius
-from formwork.molds.dome_choice import passes
-from formwork.molds.dome_loads import (
+from formwork.molds.dome.choice import passes
+from formwork.molds.dome.loads import (
     BOLT_WASHER,
     ROD_WASHER,
     bay_width,
@@ -23,8 +23,8 @@ from formwork.molds.dome_loads import (
     washer_grip,
     weight_on,
 )
-from formwork.molds.dome_plies import ending
-from formwork.molds.dome_strip import ways_out
+from formwork.molds.dome.plies import ending
+from formwork.molds.dome.strip import ways_out
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.ribbed import DomeMold
 from formwork.stock.records import StickStock

@@ -13,10 +13,10 @@ from formwork.checks.base import base_checks
 from formwork.checks.check import Found, NotChecked, told
 from formwork.molds.fastening import Fastening
 from formwork.molds.load import PANEL_LIMIT
-from formwork.molds.rings import EAR, EAR_DEEP
-from formwork.molds.stack import Core, Course
-from formwork.molds.stack_joints import EARS, LAYERS, WALLS, core_lift, parting_pull, wall_lift
 from formwork.molds.stacked import Built
+from formwork.molds.stacks.joints import EARS, LAYERS, WALLS, core_lift, parting_pull, wall_lift
+from formwork.molds.stacks.rings import EAR, EAR_DEEP
+from formwork.molds.stacks.stack import Core, Course
 from formwork.strength.bars import BarLoad, bar_verdicts
 from formwork.strength.customary import MM, MPA
 from formwork.strength.lumber import Section, Service, adjust, grade_of

@@ -6,7 +6,7 @@ from math import pi
 
 from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.molds.tube import Built, cage_verdicts
-from formwork.molds.tube_joints import Held
+from formwork.molds.tubes.joints import Held
 from formwork.strength.bands import hoop
 from formwork.strength.customary import GRAVITY
 from formwork.strength.lumber import Section, Service, adjust, grade_of

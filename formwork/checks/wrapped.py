@@ -7,17 +7,17 @@ from itertools import pairwise
 
 from formwork.checks.base import base_checks
 from formwork.checks.check import Found, NotChecked, told
-from formwork.molds.cones import Cone
 from formwork.molds.fastening import Fastening
 from formwork.molds.load import PANEL_LIMIT, Load
-from formwork.molds.round_core import RIB
-from formwork.molds.skin_holds import batten_values, strip_of
-from formwork.molds.skins import tension_of
 from formwork.molds.straps import as_strap
 from formwork.molds.wrapped import WrappedMold
-from formwork.molds.wrapped_joints import SEAM, SHELLS_DOWN, bar_judged, bar_load
-from formwork.molds.wrapped_lifts import core_lift, held_groups, shells_lift, weight
-from formwork.molds.wrapping import slender
+from formwork.molds.wraps.cones import Cone
+from formwork.molds.wraps.joints import SEAM, SHELLS_DOWN, bar_judged, bar_load
+from formwork.molds.wraps.lifts import core_lift, held_groups, shells_lift, weight
+from formwork.molds.wraps.round_core import RIB
+from formwork.molds.wraps.skin_holds import batten_values, strip_of
+from formwork.molds.wraps.skins import tension_of
+from formwork.molds.wraps.wrapping import slender
 from formwork.record import record
 from formwork.strength.bands import hoop
 from formwork.strength.beams import Run, beam_verdicts

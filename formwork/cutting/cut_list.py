@@ -8,7 +8,7 @@ from math import ceil
 from string import ascii_uppercase
 
 from formwork.geometry.outlines import Outline, Point, legs
-from formwork.molds.centring import BuiltCentre
+from formwork.molds.arches.centring import BuiltCentre
 from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Blank, Mold, Part, Placement
 from formwork.record import record

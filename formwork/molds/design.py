@@ -13,8 +13,8 @@ from typing import assert_never
 from formwork.errors import GeometryError, StockError
 from formwork.geometry.planes import Planes
 from formwork.mix.records import Mix
+from formwork.molds.arches.centring import BuiltCentre, centred
 from formwork.molds.asked import Asked, BuiltMold, Lining, Method, fillings
-from formwork.molds.centring import BuiltCentre, centred
 from formwork.molds.choice import usual_sheet
 from formwork.molds.framed import BuiltFrame, framed
 from formwork.molds.load import load_of

@@ -9,23 +9,23 @@ from dataclasses import replace
 from math import cos
 
 from formwork.geometry.outlines import area, perimeter
-from formwork.molds.backing import (
+from formwork.molds.bearers import Bearers, bearers
+from formwork.molds.edges.backing import (
     Block,
     Timber,
     blocks,
     choose_timber,
 )
-from formwork.molds.bearers import Bearers, bearers
-from formwork.molds.edge_lining import Lined, lined, space_of
-from formwork.molds.edge_parts import (
+from formwork.molds.edges.lining import Lined, lined, space_of
+from formwork.molds.edges.parts import (
     base_parts,
     extent,
     lean_of,
     wetted_sides,
 )
-from formwork.molds.edge_screws import Screwed, bought, fixing, screwed
-from formwork.molds.edge_stripping import off_the_piece, strips_off
-from formwork.molds.edge_words import instructions
+from formwork.molds.edges.screws import Screwed, bought, fixing, screwed
+from formwork.molds.edges.stripping import off_the_piece, strips_off
+from formwork.molds.edges.words import instructions
 from formwork.molds.hardware import consumables, strip_pins
 from formwork.molds.in_plan import InPlan, plan_cavity
 from formwork.molds.mold import Mold, Part

@@ -9,13 +9,13 @@ from typing import Literal
 
 from formwork.errors import StockError
 from formwork.molds.choice import Stocks
-from formwork.molds.corner_pull import bolt_sideways, corner_pull, sideways
-from formwork.molds.dividers import divider_push, dividers
 from formwork.molds.joints import CORNERS, DIVIDERS, SIDES, Joint, joints
-from formwork.molds.lift import grip, lifted
-from formwork.molds.lining import Frame
 from formwork.molds.load import Load
 from formwork.molds.mold import Fixing, Part
+from formwork.molds.panels.corner_pull import bolt_sideways, corner_pull, sideways
+from formwork.molds.panels.dividers import divider_push, dividers
+from formwork.molds.panels.lift import grip, lifted
+from formwork.molds.panels.lining import Frame
 from formwork.record import record
 from formwork.stock.records import HardwareStock
 from formwork.strength.fasteners import Where, needed

@@ -5,10 +5,10 @@ from __future__ import annotations
 from math import pi
 
 from formwork.errors import StockError
-from formwork.molds.bent import bent
+from formwork.molds.frames.bent import bent
+from formwork.molds.frames.pipework import Cut
+from formwork.molds.frames.strutted import strutted
 from formwork.molds.mold import Hardware
-from formwork.molds.pipework import Cut
-from formwork.molds.strutted import strutted
 from formwork.project.records import PieceOrder, Shop
 from formwork.record import record
 from formwork.shapes.piece import Frame

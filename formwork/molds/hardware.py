@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from formwork.molds.air_hole import AIR_HOLE
 from formwork.molds.fastening import Fastening
 from formwork.molds.joints import CLOSE, along
-from formwork.molds.lining import Frame
 from formwork.molds.mold import Fixing, Hardware, Part
+from formwork.molds.panels.air_hole import AIR_HOLE
+from formwork.molds.panels.lining import Frame
 from formwork.units import show
 
 

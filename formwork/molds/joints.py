@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from math import ceil, sqrt
 
-from formwork.molds.core_ribs import level_plates
-from formwork.molds.dividers import dividers, upright
-from formwork.molds.lining import Frame
 from formwork.molds.mold import Part
+from formwork.molds.panels.core_ribs import level_plates
+from formwork.molds.panels.dividers import dividers, upright
+from formwork.molds.panels.lining import Frame
 from formwork.record import record
 
 CLOSE = 0.15

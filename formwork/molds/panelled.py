@@ -9,20 +9,20 @@ from formwork.geometry.cavity import Cavity, Solid, enclosed, overlaps
 from formwork.geometry.cells import Cell, volume
 from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import Vec
-from formwork.molds import panelling
 from formwork.molds.asked import Asked
 from formwork.molds.bearers import Bearers, bearers
 from formwork.molds.choice import Task, choose
-from formwork.molds.dividers import layers_wanted
 from formwork.molds.fastening import Fastening, fastened, fixing
 from formwork.molds.hardware import consumables, fasteners, strip_pins
-from formwork.molds.hoops import straps
-from formwork.molds.instructions import instructions
-from formwork.molds.lift import weight
-from formwork.molds.lining import Frame
 from formwork.molds.load import Load, rail_heights, sheet_section
 from formwork.molds.mold import Mold, Part
-from formwork.molds.strip import leaving_downward, stripping
+from formwork.molds.panels import panelling
+from formwork.molds.panels.dividers import layers_wanted
+from formwork.molds.panels.hoops import straps
+from formwork.molds.panels.instructions import instructions
+from formwork.molds.panels.lift import weight
+from formwork.molds.panels.lining import Frame
+from formwork.molds.panels.strip import leaving_downward, stripping
 from formwork.molds.surface import seams, wetted
 from formwork.project.records import PieceOrder
 from formwork.record import record

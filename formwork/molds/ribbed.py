@@ -11,18 +11,18 @@ from dataclasses import replace
 from formwork.errors import GeometryError
 from formwork.geometry.planes import Planes
 from formwork.molds.asked import Asked
-from formwork.molds.dome_bought import bought, fixings
-from formwork.molds.dome_cavity import Enclosed, enclosed
-from formwork.molds.dome_choice import decide, shell_of
-from formwork.molds.dome_doors import bucks
-from formwork.molds.dome_form import DomeForm
-from formwork.molds.dome_formed import formed_volume
-from formwork.molds.dome_purlins import purlins, straps
-from formwork.molds.dome_ribs import ribs
-from formwork.molds.dome_rings import base, crown, curb, soles, wedges
-from formwork.molds.dome_strip import stripping
-from formwork.molds.dome_words import instructions, notes
-from formwork.molds.gores import skins, upper_end
+from formwork.molds.dome.bought import bought, fixings
+from formwork.molds.dome.cavity import Enclosed, enclosed
+from formwork.molds.dome.choice import decide, shell_of
+from formwork.molds.dome.doors import bucks
+from formwork.molds.dome.form import DomeForm
+from formwork.molds.dome.formed import formed_volume
+from formwork.molds.dome.gores import skins, upper_end
+from formwork.molds.dome.purlins import purlins, straps
+from formwork.molds.dome.ribs import ribs
+from formwork.molds.dome.rings import base, crown, curb, soles, wedges
+from formwork.molds.dome.strip import stripping
+from formwork.molds.dome.words import instructions, notes
 from formwork.molds.hardware import consumables, gathered
 from formwork.molds.mold import Mold, Part
 from formwork.molds.weighing import mass

@@ -22,14 +22,14 @@ from formwork.molds.hardware import consumables, gathered, lines_of
 from formwork.molds.in_plan import InPlan, plan_cavity
 from formwork.molds.load import Load
 from formwork.molds.mold import Hardware, Mold, Strip
-from formwork.molds.rings import EAR_DEEP
-from formwork.molds.stack import BACK, BASE, FRONT, WALL, Core, Stack
-from formwork.molds.stack_core import mortar
-from formwork.molds.stack_joints import stack_fastenings
-from formwork.molds.stack_outline import outline_stack
-from formwork.molds.stack_round import round_stack
-from formwork.molds.stack_telling import stack_instructions
-from formwork.molds.strip import way_in_words
+from formwork.molds.panels.strip import way_in_words
+from formwork.molds.stacks.core import mortar
+from formwork.molds.stacks.joints import stack_fastenings
+from formwork.molds.stacks.outline import outline_stack
+from formwork.molds.stacks.rings import EAR_DEEP
+from formwork.molds.stacks.round import round_stack
+from formwork.molds.stacks.stack import BACK, BASE, FRONT, WALL, Core, Stack
+from formwork.molds.stacks.telling import stack_instructions
 from formwork.molds.weighing import mass, part_volume
 from formwork.project.records import PieceOrder, Shop
 from formwork.record import record

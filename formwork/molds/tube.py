@@ -9,29 +9,29 @@ from math import inf, pi
 from formwork.errors import GeometryError, StockError
 from formwork.geometry.planes import Planes
 from formwork.molds.asked import Asked
-from formwork.molds.cage import Cage, cage_parts, wants_braces
 from formwork.molds.choice import FEW_USES, Stocks, named, stout, usual_sheet
 from formwork.molds.coaxial import Coaxial, coaxial_cavity
 from formwork.molds.fastening import fixing
 from formwork.molds.hardware import consumables
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.mold import Mold, Part
-from formwork.molds.straight import Straight, straight
-from formwork.molds.strip import leaving_downward
-from formwork.molds.tube_bought import bought
-from formwork.molds.tube_choice import PIPE_KINDS, Fitted, choose_core, choose_tube
-from formwork.molds.tube_joints import Held, held_joints
-from formwork.molds.tube_lifts import Lifts, lifts
-from formwork.molds.tube_lining import (
+from formwork.molds.panels.strip import leaving_downward
+from formwork.molds.tubes.bought import bought
+from formwork.molds.tubes.cage import Cage, cage_parts, wants_braces
+from formwork.molds.tubes.choice import PIPE_KINDS, Fitted, choose_core, choose_tube
+from formwork.molds.tubes.joints import Held, held_joints
+from formwork.molds.tubes.lifts import Lifts, lifts
+from formwork.molds.tubes.lining import (
     CORE,
     TUBE,
     Choice,
     plate,
     tube_lining,
 )
-from formwork.molds.tube_straps import Strapped, strapped
-from formwork.molds.tube_strip import stripping
-from formwork.molds.tube_words import words
+from formwork.molds.tubes.straight import Straight, straight
+from formwork.molds.tubes.straps import Strapped, strapped
+from formwork.molds.tubes.strip import stripping
+from formwork.molds.tubes.words import words
 from formwork.molds.weighing import mass
 from formwork.project.records import PieceOrder
 from formwork.record import record

@@ -13,22 +13,22 @@ from math import pi, tau
 from formwork.geometry.planes import Planes
 from formwork.molds.bearers import Bearers, bearers
 from formwork.molds.coaxial import Coaxial, coaxial_cavity
-from formwork.molds.cones import Cone
 from formwork.molds.fastening import Fastening, fixing
 from formwork.molds.foot_strip import foot_strip, strip_lines
 from formwork.molds.hardware import consumables, gathered, lines_of
 from formwork.molds.mold import Hardware, Mold, Part, Strip
-from formwork.molds.ring_ribs import BACK, FRONT
-from formwork.molds.round_bars import bars
-from formwork.molds.round_core import RoundCore, core_parts
-from formwork.molds.round_shell import shell_parts
-from formwork.molds.stack_parts import base, plug_parts
+from formwork.molds.panels.strip import way_in_words
+from formwork.molds.stacks.parts import base, plug_parts
 from formwork.molds.straps import strap_lines
-from formwork.molds.strip import way_in_words
 from formwork.molds.weighing import mass
-from formwork.molds.wrapped_joints import bar_stick, wrapped_joints
-from formwork.molds.wrapped_words import wrapped_instructions
-from formwork.molds.wrapping import Lined, foot_strips, lined
+from formwork.molds.wraps.cones import Cone
+from formwork.molds.wraps.joints import bar_stick, wrapped_joints
+from formwork.molds.wraps.ring_ribs import BACK, FRONT
+from formwork.molds.wraps.round_bars import bars
+from formwork.molds.wraps.round_core import RoundCore, core_parts
+from formwork.molds.wraps.round_shell import shell_parts
+from formwork.molds.wraps.words import wrapped_instructions
+from formwork.molds.wraps.wrapping import Lined, foot_strips, lined
 from formwork.project.records import PieceOrder
 from formwork.record import record
 from formwork.shapes.body import piece_volume

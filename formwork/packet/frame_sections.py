@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from formwork.cutting.cut_list import CutLine
 from formwork.molds.framed import BuiltFrame
-from formwork.molds.pipework import Cut
+from formwork.molds.frames.pipework import Cut
 from formwork.packet.blocks import Block, Line, Points, Section, Table, table
 from formwork.packet.wording import size
 from formwork.plan import Plan

@@ -15,7 +15,7 @@ from formwork.geometry.planes import Planes
 from formwork.geometry.prisms import Prism
 from formwork.geometry.rounds import Round
 from formwork.geometry.turned import Turned
-from formwork.molds.centring import BuiltCentre
+from formwork.molds.arches.centring import BuiltCentre
 from formwork.molds.mold import Mold, Part
 from formwork.shapes.body import envelope, former_cell
 from formwork.shapes.piece import Curved, Piece, planar

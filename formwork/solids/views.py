@@ -13,7 +13,7 @@ from math import dist
 from formwork.errors import GeometryError
 from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import Vec, cross, dot, length, unit
-from formwork.molds.centring import BuiltCentre
+from formwork.molds.arches.centring import BuiltCentre
 from formwork.molds.mold import Mold
 from formwork.shapes.piece import Piece
 from formwork.solids import kernel

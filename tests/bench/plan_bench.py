@@ -135,7 +135,7 @@ def seconds(shape: Shape, keys: Mapping[str, object], method: str, shop: Shop) -
     """Seconds from parsed keys to braced molds, or to the frame."""
     from formwork.mix.design import mix_for  # noqa: PLC0415 - as in every_shape
     from formwork.mix.records import CellularWanted  # noqa: PLC0415 - the same
-    from formwork.molds.centring import BuiltCentre  # noqa: PLC0415 - the same
+    from formwork.molds.arches.centring import BuiltCentre  # noqa: PLC0415 - the same
     from formwork.molds.design import brace, line  # noqa: PLC0415 - the same
     from formwork.molds.framed import BuiltFrame  # noqa: PLC0415 - the same
     from formwork.project.records import MoldOptions, PieceOrder  # noqa: PLC0415 - the same

@@ -15,8 +15,8 @@ from formwork.checks.closing import cavity_check
 from formwork.checks.coming_off import draft_checks, stripping_check
 from formwork.checks.lifting import lift_checks
 from formwork.molds.joints import SIDES
-from formwork.molds.lift import core_lift, lifted, side_lift, weight
 from formwork.molds.panelled import Built, panel_section
+from formwork.molds.panels.lift import core_lift, lifted, side_lift, weight
 from formwork.shapes import block, planter, slab
 from formwork.strength.dowels import END_GRAIN, Joint, lateral
 from formwork.strength.fasteners import gravity, screw

@@ -8,9 +8,9 @@ import pytest
 
 from formwork.checks.check import Check, NotChecked
 from formwork.checks.corners import corner_checks
-from formwork.molds.corner_pull import corner_pull
 from formwork.molds.joints import CORNERS
 from formwork.molds.panelled import Built
+from formwork.molds.panels.corner_pull import corner_pull
 from formwork.shapes import block, many_sided
 from tests.drawn import parameters
 from tests.workshop import build

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from formwork.checks.check import Check, NotChecked
 from formwork.checks.dividers import divider_checks
-from formwork.molds.dividers import MOST_LAYERS, dividers, level_length
 from formwork.molds.joints import DIVIDERS
 from formwork.molds.panelled import Built
+from formwork.molds.panels.dividers import MOST_LAYERS, dividers, level_length
 from formwork.shapes import block, planter
 from formwork.strength.sheets import section_for
 from formwork.strength.working import Unjudged

@@ -10,7 +10,7 @@ import pytest
 from formwork.checks.check import Check, NotChecked
 from formwork.checks.ribbed import checks
 from formwork.geometry.gores import polygon_share
-from formwork.molds.dome_loads import crown_thrust, foot_force, lift, weight_on
+from formwork.molds.dome.loads import crown_thrust, foot_force, lift, weight_on
 from formwork.molds.ribbed import DomeMold
 from formwork.shapes.cast_dome import FLUID, STIFF
 from tests.molds.test_dome_forms import CLOSED, DOOR, SPHERE, STIFF_ONE, kept, made

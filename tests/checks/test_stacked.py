@@ -12,9 +12,9 @@ import pytest
 from formwork.checks.check import Check, NotChecked
 from formwork.checks.stacked import AT_AN_ANGLE, checks
 from formwork.geometry.sides import Side
-from formwork.molds.layers import bands, formed, laid_up
 from formwork.molds.load import TOLERANCE
 from formwork.molds.stacked import Built
+from formwork.molds.stacks.layers import bands, formed, laid_up
 from formwork.shapes.outline import SHAPE as OUTLINE
 from formwork.shapes.turned import SHAPE
 from formwork.strength.customary import GRAVITY

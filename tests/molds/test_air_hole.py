@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 
 from formwork.geometry.vectors import Vec, add, scale
-from formwork.molds.air_hole import AIR_HOLE
 from formwork.molds.mold import Part
 from formwork.molds.panelled import Built
+from formwork.molds.panels.air_hole import AIR_HOLE
 from formwork.shapes import many_sided, planter
 from tests.drawn import Drawn, parameters, pieces
 from tests.workshop import build

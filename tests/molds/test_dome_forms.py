@@ -19,11 +19,11 @@ from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import add, scale
 from formwork.molds import ribbed
 from formwork.molds.asked import Asked
-from formwork.molds.dome_cavity import enclosed
-from formwork.molds.dome_form import DomeForm, Section
-from formwork.molds.dome_formed import formed_volume
-from formwork.molds.dome_loads import lift, rods, seam_pull, weight_on
-from formwork.molds.dome_openings import openings, section_box, way_out
+from formwork.molds.dome.cavity import enclosed
+from formwork.molds.dome.form import DomeForm, Section
+from formwork.molds.dome.formed import formed_volume
+from formwork.molds.dome.loads import lift, rods, seam_pull, weight_on
+from formwork.molds.dome.openings import openings, section_box, way_out
 from formwork.molds.load import Load
 from formwork.molds.mold import Part
 from formwork.molds.ribbed import DomeMold

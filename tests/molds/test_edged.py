@@ -16,9 +16,9 @@ from formwork.checks.edged import bays, checks
 from formwork.errors import GeometryError, StockError
 from formwork.geometry.outlines import Outline, area, flattened, legs, perimeter, shifted
 from formwork.geometry.prisms import Prism
-from formwork.molds.edge_skins import flat_pattern
 from formwork.molds.edged import Built
-from formwork.molds.edging import Edge, Stretch, hollow_radius, joint, parted
+from formwork.molds.edges.edging import Edge, Stretch, hollow_radius, joint, parted
+from formwork.molds.edges.skins import flat_pattern
 from formwork.molds.in_plan import plan_cavity
 from formwork.molds.mold import Part
 from formwork.molds.weighing import part_volume

@@ -8,11 +8,11 @@ from math import cos, pi, tan
 import pytest
 
 from formwork.checks.all import check
-from formwork.molds.bracing import hooped
 from formwork.molds.design import brace, line
-from formwork.molds.hoops import strap_pull, way_round
 from formwork.molds.load import rail_load
 from formwork.molds.panelled import Built
+from formwork.molds.panels.bracing import hooped
+from formwork.molds.panels.hoops import strap_pull, way_round
 from formwork.project.records import MoldOptions, PieceOrder
 from formwork.shapes import many_sided, planter
 from formwork.stock.records import StrapStock

@@ -8,9 +8,9 @@ import pytest
 
 from formwork.mix.ordinary import design_ordinary
 from formwork.mix.records import OrdinaryWanted
-from formwork.molds.instructions import instructions
 from formwork.molds.load import load_of
 from formwork.molds.panelled import Built
+from formwork.molds.panels.instructions import instructions
 from formwork.shapes import planter
 from tests.drawn import Drawn, parameters, samples
 from tests.workshop import build, shop

@@ -14,7 +14,7 @@ from formwork.checks.edged import checks
 from formwork.errors import GeometryError
 from formwork.geometry.outlines import Leg, area, polygon
 from formwork.molds.edged import Built
-from formwork.molds.kerfing import WEB, Kerfs, facets, kerfs, merged
+from formwork.molds.edges.kerfing import WEB, Kerfs, facets, kerfs, merged
 from tests.molds.test_edged import ELL, HOLLOW, MOON, RING, ROUNDED, SQUARE, edged, strips
 
 QUARTER = Leg((0.3, 0.0), (0.0, 0.3), tan(pi / 8.0))

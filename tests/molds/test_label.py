@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from formwork.molds.instructions import instructions
 from formwork.molds.load import TOLERANCE
+from formwork.molds.panels.instructions import instructions
 from formwork.shapes import slab
 from tests.drawn import parameters
 from tests.workshop import build

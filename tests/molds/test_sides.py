@@ -14,10 +14,10 @@ from formwork.geometry.cavity import Solid, overlaps
 from formwork.geometry.cells import box_of
 from formwork.geometry.contact import contact
 from formwork.geometry.vectors import Vec
-from formwork.molds.core_ribs import level_plates
-from formwork.molds.corners import LEAST_LAP, MOST_MITRE, ring_rules, suited
 from formwork.molds.mold import Part
 from formwork.molds.panelled import Built
+from formwork.molds.panels.core_ribs import level_plates
+from formwork.molds.panels.corners import LEAST_LAP, MOST_MITRE, ring_rules, suited
 from formwork.shapes import arch, many_sided, planter, slab
 from tests.drawn import parameters
 from tests.workshop import build

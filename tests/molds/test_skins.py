@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 from formwork.errors import GeometryError, StockError
 from formwork.geometry.outlines import Outline, area, box, legs, polygon
 from formwork.geometry.turned import Turned
-from formwork.molds.cones import Cone, cones, flat
-from formwork.molds.skins import Wanted, bend_of, skin_blank, skin_for
+from formwork.molds.wraps.cones import Cone, cones, flat
+from formwork.molds.wraps.skins import Wanted, bend_of, skin_blank, skin_for
 from formwork.stock.records import SheetStock
 from formwork.strength.bending import Bend
 from tests.workshop import shop

@@ -18,10 +18,10 @@ from formwork.geometry.turned import Turned
 from formwork.geometry.vectors import add, scale
 from formwork.molds.coaxial import coaxial_cavity
 from formwork.molds.in_plan import plan_cavity
-from formwork.molds.layers import Layer, bands, formed, heights_that_suit, laid_up, mean_square
 from formwork.molds.mold import Part
-from formwork.molds.rings import EAR, EAR_DEEP, Ring, bounds, ring_part
 from formwork.molds.stacked import Built
+from formwork.molds.stacks.layers import Layer, bands, formed, heights_that_suit, laid_up, mean_square
+from formwork.molds.stacks.rings import EAR, EAR_DEEP, Ring, bounds, ring_part
 from formwork.shapes.outline import SHAPE as OUTLINE
 from formwork.shapes.piece import curved
 from formwork.shapes.turned import SHAPE

@@ -19,7 +19,7 @@ from formwork.molds import tube
 from formwork.molds.asked import Asked
 from formwork.molds.design import brace, line
 from formwork.molds.load import Load
-from formwork.molds.tube_lifts import tube_lift
+from formwork.molds.tubes.lifts import tube_lift
 from formwork.molds.weighing import mass
 from formwork.project.records import MoldOptions, PieceOrder
 from formwork.shapes.column import SHAPE

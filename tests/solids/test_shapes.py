@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from formwork.errors import StockError
 from formwork.geometry.planes import Planes
-from formwork.molds.centring import BuiltCentre
+from formwork.molds.arches.centring import BuiltCentre
 from formwork.molds.design import brace, line
 from formwork.molds.framed import BuiltFrame
 from formwork.project.records import MoldOptions, PieceOrder

@@ -11,10 +11,10 @@ from math import degrees, radians, tan
 
 import pytest
 
-from formwork.molds import panelling
 from formwork.molds.choice import Task, choose
-from formwork.molds.lining import panels
 from formwork.molds.load import load_of
+from formwork.molds.panels import panelling
+from formwork.molds.panels.lining import panels
 from formwork.packet.saw import edge_cuts
 from formwork.project.records import MoldOptions
 from formwork.shapes.cast import lots

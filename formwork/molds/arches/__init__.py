@@ -1,0 +1,1 @@
+"""What an arch is laid on."""

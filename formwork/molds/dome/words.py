@@ -1,0 +1,158 @@
+"""What a person must know to set up, fill, ease and strike a dome's form, in the order in which it is needed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import ceil, degrees, sin
+
+from formwork.molds.dome.choice import passes
+from formwork.molds.dome.form import DomeForm
+from formwork.molds.dome.loads import rods
+from formwork.molds.dome.strip import ways_out
+from formwork.molds.label import label
+from formwork.molds.load import Load
+from formwork.units import show
+
+HIGHEST_LIFT = 0.6
+"""Greatest height placed before the one below has set, m (ours; the form carries the whole head all the same)."""
+
+
+def set_lifts(form: DomeForm) -> tuple[float, ...]:
+    """Heights of the joints between the lifts of a fluid shell, over the springing, m."""
+    count = max(1, ceil(form.fill / HIGHEST_LIFT - 1e-9))
+    return tuple(form.fill * i / count for i in range(1, count))
+
+
+def instructions(form: DomeForm, load: Load, weight: float, *, owned: bool) -> tuple[str, ...]:
+    """The label, then every step.
+
+    Args:
+        form: the form.
+        load: the mix.
+        weight: of the outer form, N.
+        owned: the shop has the form already.
+    """
+    steps = [*_setting_up(form), *(_fluid(form, load, weight) if form.fluid else _stiff(form, load))]
+    return (
+        label(load, form.units, owned=owned),
+        _formed(form),
+        *(f"Step {number}. {line}" for number, line in enumerate(steps, start=1)),
+        *_striking(form),
+    )
+
+
+def _formed(form: DomeForm) -> str:
+    off = form.shell.inside.r(form.shell.inside.springing)
+    bow = show.length(off * 2.0 * sin(form.half / 2.0) ** 2, form.units)
+    layers = "one layer" if form.layers == 1 else f"{form.layers} layers, their joints in height staggered"
+    crown = f" The crown is flat over {show.length(2.0 * form.top, form.units)}." if form.closed else ""
+    return (
+        f"The skin is {form.skin.name} in {layers}, bent flat from rib to rib: the shell is formed with {form.count} "
+        f"facets, whose middles lie {bow} inside the round at the springing.{crown}"
+    )
+
+
+def _setting_up(form: DomeForm) -> Iterator[str]:
+    units = form.units
+    yield (
+        f"Set out the springing and the directions of all {form.count} ribs on a level floor; stand the posts on it "
+        f"and screw the base boards to them, their inner upper edge {show.length(form.drop, units)} over the floor; "
+        "bevel that edge to the skirt of the skin."
+    )
+    yield (
+        "Make the ribs flat on the floor over a full-size drawing: glue and screw the plies, joints staggered, splice "
+        "plates over the joints of single plies; plane the bevel of the edge that carries the skin."
+    )
+    yield (
+        "Stand the inner form's sections on soles, folding wedges and packing, purlins between the ribs; fix the ribs "
+        f"to the crown's {'hub' if form.closed else 'ring'}, which stands on a prop until all are in; bolt the "
+        "sections together, the key section last, a key rib on each side of it."
+    )
+    yield (
+        "Bend the gores over the ribs from the middle of each outward and screw them; close every joint with sealant, "
+        "smooth it, then wipe release agent on thin."
+    )
+    if form.headers:
+        yield (
+            "Ribs end at headers where they crowd; above, glue a strap of skin behind the joint of the two gores, its "
+            "grain across the joint."
+        )
+
+
+def _fluid(form: DomeForm, load: Load, weight: float) -> Iterator[str]:
+    units = form.units
+    joints = ", ".join(show.length(z, units) for z in set_lifts(form))
+    yield (
+        "Saw two ports for filling, a hand wide, in opposite gores of the outer form just above each lift's joint, and "
+        "two by the crown; keep the pieces as shutters. Bore vents of 10 mm under every purlin and round the crown."
+    )
+    yield (
+        "Set up the outer form's sections, bolt their seams, and check the thickness with blocks that are taken out "
+        "through the ports."
+    )
+    yield (
+        f"Hold the outer form down with {rods(form, load, weight)} tie rods to anchors before any mix goes in: the mix "
+        "lifts it as soon as it stands above the first leaning gore."
+    )
+    lifts = (
+        f"in lifts, each set before the next, their joints at {joints} over the springing"
+        if joints
+        else "in one lift"
+    )
+    yield (
+        f"Place the mix {lifts}; fill by two opposite ports in turn, so that it stands equally high all round; close "
+        "each pair when it is reached, fill on by the next, and close the vents as they weep."
+    )
+    if joints:
+        yield "Roughen and wet each joint before the next lift; ask the designer whether bars cross it."
+
+
+def _stiff(form: DomeForm, load: Load) -> Iterator[str]:
+    slope = degrees(form.shell.inside.springing)
+    foam = " A foamed mix runs off." if load.cellular else ""
+    yield (
+        f"Heap the mix on a board at {slope:.0f} degrees first: it must stay where it is put; what slumps there runs "
+        f"off the form.{foam}"
+    )
+    yield (
+        f"Build the shell up in rings from the springing, all round at the same height, to thickness blocks of "
+        f"{show.length(form.shell.thickness, form.units)}; trowel each ring before the next; nobody stands on the form."
+    )
+
+
+def _striking(form: DomeForm) -> Iterator[str]:
+    yield (
+        "Nobody goes under the dome before its designer's strength is reached on specimens kept beside it; then ease "
+        "the wedges a little, going round, and watch it for a day before the form comes apart."
+    )
+    ways = ways_out(form)
+    if not ways:
+        yield (
+            "The dome has no opening: it is lifted off its form, by a lift that its designer plans; nobody crawls "
+            "under it to take the form out."
+        )
+        return
+    yield from _passing(form)
+
+
+def _passing(form: DomeForm) -> Iterator[str]:
+    found = passes(form, "inner")
+    largest = max(found.values(), key=lambda one: one[0][1])
+    size = " x ".join(show.length(side, form.units) for side in largest[0])
+    whole = [way for _, way in found.values() if way]
+    if len(whole) == len(found):
+        yield f"Every section passes the {whole[0]} whole; the largest is {size} over all. "
+    else:
+        yield (
+            f"Sections of {size} pass no opening whole: take them apart inside, skin off the ribs from the lower "
+            "edge up, and pass the pieces out one by one."
+        )
+
+
+def notes(form: DomeForm, nominal: float, formed: float) -> tuple[str, ...]:
+    """What the piece's reader must know of how it is formed."""
+    share = 100.0 * (formed / nominal - 1.0)
+    return (
+        f"Formed on {form.count} ribs the shell holds {show.volume(formed, form.units)}; turned it would hold "
+        f"{show.volume(nominal, form.units)} ({share:+.2f} %).",
+    )

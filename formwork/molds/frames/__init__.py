@@ -1,0 +1,1 @@
+"""Frames of pipe: straight struts and bent lines."""

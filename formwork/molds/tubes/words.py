@@ -1,0 +1,200 @@
+"""What a person must know to set up, fill and strip a tube mold, in the order in which it is needed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from formwork.molds.foot_strip import BEND_IT
+from formwork.molds.label import label
+from formwork.molds.load import Load
+from formwork.molds.tubes.cage import Cage
+from formwork.molds.tubes.lifts import Lifts
+from formwork.molds.tubes.lining import Choice
+from formwork.molds.tubes.straight import Straight
+from formwork.molds.tubes.strip import core_rises
+from formwork.strength.customary import GRAVITY
+from formwork.units import show
+from formwork.units.show import UnitSystem
+
+_LAYER = 0.3
+
+
+def words(
+    choice: Choice, cage: Cage, load: Load, lifts: Lifts, volume: float, *, owned: bool
+) -> tuple[str, ...]:
+    """The mold's label, then measuring, setting up, filling and stripping, a line each.
+
+    Args:
+        choice: of tube and core.
+        cage: round it.
+        load: the mix.
+        lifts: what lifts and pushes it.
+        volume: of the piece, m3.
+        owned: the shop has the mold.
+    """
+    steps = (*_measuring(choice), *_setting_up(choice, cage, lifts))
+    return (
+        label(load, choice.units, owned=owned),
+        "Before the first filling seal every cut edge and every wooden face the mix touches, and let it dry.",
+        *(f"Step {number}. {line}" for number, line in enumerate(steps, start=1)),
+        *_filling(choice, load),
+        *_stripping(choice, load, volume),
+    )
+
+
+def _measuring(choice: Choice) -> Iterator[str]:
+    units, fitted = choice.units, choice.tube
+    size = show.length(fitted.inside, units, exact=True)
+    if fitted.exact:
+        yield f"Measure the tube inside, both ways across, at both ends: it must be {size}."
+    else:
+        yield (
+            f"Measure it: nobody has measured {fitted.tube.name}, and its label says {fitted.tube.nominal} only. Both "
+            f"ways across, at both ends, it must be {size} inside; if it is not, write what you measured in the shop "
+            "file (inside = ...), give the piece that diameter and plan again."
+        )
+    if choice.core is not None and not choice.core.exact:
+        yield (
+            f"Measure {choice.core.stock} outside: it must be {show.length(choice.core.outside, units, exact=True)}, "
+            "and nobody has measured it."
+        )
+
+
+def _setting_up(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[str]:
+    yield "Lay the plate level both ways on firm ground or floor, where the piece can stay until it is stripped."
+    if lifts.thrust is not None:
+        yield (
+            "Screw the plate to the floor or stake it down at all four corners: pushed while it is still empty, a "
+            f"brace lifts it with {show.force(lifts.thrust.upright, choice.units)}."
+        )
+    yield from _core_in(choice)
+    if choice.work.strips:
+        yield BEND_IT
+    if choice.off == "slit":
+        yield "Tape the slit of the tube from outside, from end to end, and draw the straps round it."
+    yield (
+        "Stand the tube on its circle, run a bead of sealant round its foot inside and outside, smooth it and let it "
+        "skin; then screw the foot frame together round it and to the plate."
+    )
+    yield "Only now wipe release agent thinly on what the mix touches; sealant does not stick where it has been."
+    yield from _plumb(choice, cage, lifts)
+    both = "tube and core lifts them" if lifts.core is not None and lifts.by_bar else "the tube lifts it"
+    yield (
+        f"Last, lay the hold-down bar across the brim and screw it to both uprights: mix that gets under {both} with "
+        f"{show.force(lifts.at_bar.force, choice.units)} in all, and more once it has begun to rise."
+    )
+
+
+def _core_in(choice: Choice) -> Iterator[str]:
+    """How core and plugs are set, before the tube closes them in; a core that hangs is set last of all."""
+    work, core = choice.work, choice.work.core
+    if work.piece.plugs:
+        holder = "the cap of the core" if core is not None and core.low < 1e-9 else "the plate"
+        yield f"Screw the drain plugs to {holder} from behind, each with its wide end on what holds it."
+    if core is None:
+        return
+    if core.low > 1e-9:
+        yield (
+            "Draw the core together with the rod: the disc over its cap, the tube, the brim disc and the hold-down bar "
+            "over it. Screw the cap on from below, sink the heads and fill them; the core hangs from the bar, in the "
+            "middle, and goes in with it."
+        )
+        return
+    yield "Screw the foot disc to the middle of the plate, put the core tube over it and seal round its foot."
+    if work.through:
+        yield "Screw the brim disc under the middle of the hold-down bar: it goes into the core tube with the bar."
+    else:
+        yield (
+            "Draw the core down with the rod, through the disc under its cap and the plate; then screw the cap on, "
+            "sink the heads and fill them."
+        )
+
+
+def _plumb(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[str]:
+    push = lifts.thrust
+    if push is None:
+        yield "Stand both uprights against the foot frame and the tube, plumb both ways, and screw them on."
+        return
+    units = choice.units
+    yield (
+        f"Screw the uprights to the foot frame, and the collar together round the tube with its middle "
+        f"{show.length(cage.head, units)} above the plate; plumb the tube both ways, then screw the uprights to it."
+    )
+    yield (
+        f"Set both braces, square to one another, from there to their blocks on the ground, "
+        f"{show.length(cage.foot, units)} from the middle of the tube; plumb again and screw them on. Each block must "
+        f"hold {show.force(push.level, units)} sideways, either way, and {show.force(push.upright, units)} upward: "
+        "screw it to the floor, or drive two stakes."
+    )
+
+
+def _filling(choice: Choice, load: Load) -> Iterator[str]:
+    core = choice.work.core
+    if core is not None:
+        cover = "; cover its open end" if core.high > choice.work.height - 1e-9 else ""
+        yield f"Pour round the core evenly, so that it is not pushed aside{cover}."
+    else:
+        yield "Pour in the middle, from as low as you can, and not against the side."
+    if load.cellular:
+        yield "Do not vibrate cellular mix; tap the tube."
+    else:
+        yield (
+            f"Place the mix in layers of at most {show.length(_LAYER, choice.units)}; rod or vibrate each, a little "
+            "way into the one below. A cardboard tube is torn by a vibrator that touches it."
+        )
+    yield "Watch the foot and the plumb line while the mix rises; stop where the foot weeps. Strike off at the brim."
+
+
+def _stripping(choice: Choice, load: Load, volume: float) -> Iterator[str]:
+    """In the order in which it comes off."""
+    first = core_rises(choice)
+    if first:
+        yield from _core_out(choice, when="as soon as the mix stands by itself")
+    yield {
+        "cut away": "Set the saw or knife no deeper than the wall of the tube, cut it along two lines down to the foot "
+        "frame and peel it off; the rest leaves with the plate. Water that stands in cardboard swells it: take it off "
+        "as soon as the piece stands by itself.",
+        "slit": "Loosen the straps, spread the slit with wedges and lift the tube off.",
+        "drawn": "Draw the tube off upward in one piece, turning it: a straight tube grips, and comes off only where "
+        "it was oiled well and is clean and smooth.",
+    }[choice.off]
+    if not first:
+        yield from _core_out(choice, when="as soon as the plate is off, before the concrete shrinks onto it")
+    yield from _standing(choice.work, load, volume, choice.units)
+
+
+def _core_out(choice: Choice, *, when: str) -> Iterator[str]:
+    core = choice.core
+    if core is None:
+        return
+    yield {
+        "slit": f"Draw the strip out of the slit of the core tube, {when}: the tube springs in and slides out.",
+        "wrapped": f"Draw the core tube out of its wrap, {when}, then pull the wrap off the concrete.",
+        "split": f"Draw the strips out of the cuts of the core tube, {when}: its halves come together and slide out.",
+        "left in": f"The core tube stays in the piece: {_clear(choice)} clear inside.",
+    }[core.out]
+    if not choice.work.through:
+        yield "Then pull the cap out by its rod."
+
+
+def _clear(choice: Choice) -> str:
+    """Inside diameter of the core tube as a person reads it."""
+    core = choice.core
+    return show.length(core.outside - 2.0 * core.wall, choice.units) if core else ""
+
+
+def _standing(work: Straight, load: Load, volume: float, units: UnitSystem) -> Iterator[str]:
+    """A slender piece without its cage stands by its own weight alone."""
+    slim = work.height / (2.0 * work.radius)
+    if slim < 2.0:
+        return
+    weight = load.density * GRAVITY * volume
+    tips = weight * work.radius / work.height
+    yield (
+        f"From when the cage is off, the piece stands by its own weight: {show.plain(slim, 1)} diameters high, a push "
+        f"of {show.force(tips, units)} at its top tips it over. Keep people away, and sling it before it is freed."
+    )
+    yield (
+        "Move it lying, in two slings a fifth of its height from either end, or on skids; raise it by a sling near "
+        "its top with its foot blocked, and nobody in the way it would fall."
+    )

@@ -1,0 +1,1 @@
+"""Molds of bent skins on ring ribs: patterns, seams, shells, round cores."""
