@@ -130,4 +130,5 @@ def _mold(lined: Lined, parts: tuple[Part, ...], closing: InPlan, screws: dict[s
         fixings=() if lined.owned else (*map(fixing, screws.values()), *strip_pins(parts)),
         mass=mass(parts, lined.shop),
         under=mass([part for part in parts if part.role in ("base", "board")], lined.shop),
+        setting_out=() if lined.owned else (outside.outline, *(space_of(core).outline for core in cores)),
     )

@@ -198,6 +198,8 @@ class Mold:
         fixings: where its screws, bolts and pins go; none of a mold the shop owns.
         mass: of its parts put together, hardware left out, kg.
         under: mass of those that leave downward, base and standing cores, kg: what a piece is turned over with.
+        setting_out: what is drawn on the base before anything is fastened to it, seen from above: the outline, then
+            the holes in it; nothing where the parts themselves show where they go.
     """
 
     name: str
@@ -219,3 +221,4 @@ class Mold:
     fixings: tuple[Fixing, ...] = ()
     mass: float = 0.0
     under: float = 0.0
+    setting_out: tuple[Outline, ...] = ()

@@ -6,12 +6,13 @@ side level, so that patterns lie well side by side.
 
 from __future__ import annotations
 
-from math import acos
+from math import acos, pi
+from string import digits
 
 from formwork.cutting.curves import ONE_ARC, arcs_of_one_curve, told
 from formwork.cutting.cut_list import CutLine
-from formwork.geometry.outlines import Leg, Outline, Point, legs
-from formwork.molds.mold import Blank
+from formwork.geometry.outlines import Leg, Outline, Point, box, legs, scaled, shifted, turned_by
+from formwork.molds.mold import Blank, Mold
 from formwork.packet.cut_sections import grain, names_of
 from formwork.packet.saw import SQUARE, struck_radii
 from formwork.packet.wording import counted, size
@@ -73,11 +74,46 @@ class Pattern:
 
 
 def patterns(plan: Plan) -> tuple[Pattern, ...]:
-    """A pattern for every part of sheet or stick that straight cuts do not make, in the order of the cut list."""
-    return tuple(
-        pattern(line, plan.project.shop, plan.project.units)
+    """A pattern for every part of sheet or stick that straight cuts do not make, in the order of the cut list.
+
+    Then what is drawn on the bases of molds, under the letter of the mold and a nought.
+    """
+    units = plan.project.units
+    cut = tuple(
+        pattern(line, plan.project.shop, units)
         for line in plan.cut_list
         if line.part.kind in ("panel", "stick") and needs_pattern(line.part.blank)
+    )
+    letters = {line.mold: line.label.rstrip(digits) for line in plan.cut_list}
+    drawn = (mold for mold in plan.molds if mold.setting_out)
+    return (*cut, *(setting_out(f"{letters[mold.name]}0", mold, units) for mold in drawn))
+
+
+def setting_out(label: str, mold: Mold, units: UnitSystem) -> Pattern:
+    """What is drawn on the base of a mold, as it is seen from above."""
+    whole, *holes = mold.setting_out
+    (x0, y0), (x1, y1) = box(whole)
+    length, height = x1 - x0, y1 - y0
+    turned = height > length
+
+    def laid(outline: Outline) -> Outline:
+        here = shifted(outline, (-x0, -y0))
+        upright = shifted(turned_by(here, pi / 2.0), (height, 0.0)) if turned else here
+        return scaled(upright, 1000.0)
+
+    return Pattern(
+        label=label,
+        about=(
+            f"{mold.piece.name}: on the base, seen from above",
+            f"{size(length, units)} x {show.length(height, units)}",
+            "the faces of strips and cores towards the mix",
+        ),
+        outline=laid(whole),
+        holes=(),
+        notes=(),
+        length=1000.0 * max(length, height),
+        height=1000.0 * min(length, height),
+        openings=tuple(laid(hole) for hole in holes),
     )
 
 

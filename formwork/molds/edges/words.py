@@ -83,8 +83,8 @@ def _setting_up(lined: Edged) -> Iterator[str]:
     high = show.length(lined.outside.height / cos(lined.lean), units)
     turned = lined.piece.turned_over
     yield (
-        "Draw the outline on the base, full size, from the top view of the mold's DXF file, as it stands there: "
-        + ("it reads mirrored, because the good face lies down. " if turned else "")
+        "Draw the outline on the base: it is among the full-size templates, to be laid down as it is printed"
+        + (" (it reads mirrored, because the good face lies down). " if turned else ". ")
         + "Try the strips on that line before you screw anything."
     )
     cores = [part for part in lined.formers if part.role == "board"]
