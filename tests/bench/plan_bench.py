@@ -132,15 +132,15 @@ def quickest(shape: Shape, keys: Mapping[str, object], shop: Shop, rounds: int =
 
 
 def seconds(shape: Shape, keys: Mapping[str, object], method: str, shop: Shop) -> float:
-    """Seconds from parsed keys to braced molds, or to the frame."""
+    """Seconds from parsed keys to braced molds, or to the frame, for a light mortar that any form takes."""
     from formwork.mix.design import mix_for  # noqa: PLC0415 - as in every_shape
-    from formwork.mix.records import CellularWanted  # noqa: PLC0415 - the same
+    from formwork.mix.records import OrdinaryWanted  # noqa: PLC0415 - the same
     from formwork.molds.arches.centring import BuiltCentre  # noqa: PLC0415 - the same
     from formwork.molds.design import brace, line  # noqa: PLC0415 - the same
     from formwork.molds.framed import BuiltFrame  # noqa: PLC0415 - the same
     from formwork.project.records import MoldOptions, PieceOrder  # noqa: PLC0415 - the same
 
-    mix = mix_for(CellularWanted(800.0, None, 0.5), shop.cement, shop.foam)
+    mix = mix_for(OrdinaryWanted(1000.0, 1.0, 0.5, 2.0, 0.0), shop.cement, shop.foam)
     found = shape.parameters.model_validate(dict(keys), context={"units": "mm"})
     order = PieceOrder(shape.name, shape.name, found, 1, 1, MoldOptions(method))
     start = perf_counter()
