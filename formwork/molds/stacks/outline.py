@@ -30,6 +30,7 @@ from formwork.molds.choice import Stocks
 from formwork.molds.mold import Blank, Part, PartRole, Placement
 from formwork.molds.stacks.layers import bands, heights_that_suit
 from formwork.molds.stacks.parts import base, plug_parts
+from formwork.molds.stacks.rings import board
 from formwork.molds.stacks.stack import WALL, Core, Course, Stack
 from formwork.shapes.piece import Curved, CurvedFormer, Piece
 from formwork.stock.records import SheetStock
@@ -176,9 +177,8 @@ def _layer(
         openings=(opening,),
     )
     work = _work(high - low, _lean(outside), sheet, asked)
-    return _part(
-        f"ring {number}", "ring", WALL, sheet, blank, Placement(start, along, across, _DOWN), body, work
-    )
+    stands = Placement(start, along, across, _DOWN)
+    return board(f"ring {number}", "ring", WALL, sheet, blank, stands, prisms=(body,), work=work)
 
 
 def _laid(outline: Outline, start: Vec, along: Vec, across: Vec) -> Outline:
@@ -209,31 +209,7 @@ def _discs(
         solid = Prism(foot, high - low, (0.0, 0.0, low), head=head if abs(lean) > _UPRIGHT_LEAN else None)
         role: PartRole = "core cap" if number == len(levels) else "core rib"
         work = _planing(high - low, sheet, asked)
-        yield _part(f"{name} disc {number}", role, name, sheet, blank, placement, solid, work)
-
-
-def _part(
-    name: str,
-    role: PartRole,
-    group: str,
-    sheet: SheetStock,
-    blank: Blank,
-    placement: Placement,
-    body: Prism,
-    work: str,
-) -> Part:
-    return Part(
-        name=name,
-        role=role,
-        kind="panel",
-        stock=sheet.name,
-        group=group,
-        cells=(),
-        blank=blank,
-        placement=placement,
-        work=work,
-        prisms=(body,),
-    )
+        yield board(f"{name} disc {number}", role, name, sheet, blank, placement, prisms=(solid,), work=work)
 
 
 def _work(thick: float, lean: float, sheet: SheetStock, asked: Asked) -> str:

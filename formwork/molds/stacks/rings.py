@@ -80,7 +80,7 @@ def ring_part(ring: Ring, name: str, group: str, sheet: SheetStock, work: str) -
     bevels = [abs(layer.lean) if i == inner else 0.0 for i in range(len(plan.points))]
     if face == "lower":
         bevels = bevels[::-1]
-    return _part(
+    return board(
         name,
         "ring",
         group,
@@ -100,7 +100,7 @@ def _whole(ring: Ring, name: str, group: str, sheet: SheetStock, work: str) -> P
     (length, width, thickness, outline), placement = _laid(
         circle((0.0, 0.0), ring.outer), pi / 2.0, layer, face, sheet
     )
-    return _part(
+    return board(
         name,
         "ring",
         group,
@@ -126,7 +126,7 @@ def disc_part(layer: Layer, name: str, role: PartRole, group: str, sheet: SheetS
     plan = circle((0.0, 0.0), layer.greatest)
     blank, placement = _laid(plan, pi / 2.0, layer, face, sheet)
     corners = ((0.0, layer.low), (layer.foot, layer.low), (layer.head, layer.high), (0.0, layer.high))
-    return _part(
+    return board(
         name,
         role,
         group,
@@ -138,7 +138,7 @@ def disc_part(layer: Layer, name: str, role: PartRole, group: str, sheet: SheetS
     )
 
 
-def _part(
+def board(
     name: str,
     role: PartRole,
     group: str,
@@ -146,10 +146,11 @@ def _part(
     blank: Blank,
     placement: Placement,
     *,
-    turned: tuple[Turned, ...],
+    turned: tuple[Turned, ...] = (),
     prisms: tuple[Prism, ...] = (),
     work: str,
 ) -> Part:
+    """A part of one layer of sheet, by the bodies that it fills."""
     return Part(
         name=name,
         role=role,
