@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
+from formwork.cutting.curves import by_jigsaw
 from formwork.cutting.cut_list import CutLine
 from formwork.cutting.judge import judge_sheets, judge_sticks
-from formwork.cutting.judge_rows import judge_rows
-from formwork.cutting.nested import nest_with_rows
 from formwork.cutting.records import (
     Bound,
     SheetLayout,
@@ -18,6 +17,7 @@ from formwork.cutting.records import (
     StickPart,
     StickPlan,
 )
+from formwork.cutting.sheets import nest
 from formwork.cutting.sticks import cut_sticks
 from formwork.errors import StockError
 from formwork.record import record
@@ -92,8 +92,22 @@ def lay_out(lines: Iterable[CutLine], yard: Yard) -> Layouts:
 def _on_sheets(lines: Sequence[CutLine], yard: Yard, name: str) -> SheetPlan:
     serving = _serving(yard.sheets, name)
     parts = [_sheet_part(line, grain=serving[0].grain) for line in lines]
-    plan = nest_with_rows(lines, parts, serving, yard.saw, _STAGES, yard.show)
+    if any(line.part.blank.openings or by_jigsaw(line.part.blank.edge) for line in lines):
+        plan = _in_rows(lines, parts, serving, yard)
+    else:
+        plan = nest(parts, serving, yard.saw, _STAGES, show=yard.show)
     judge_sheets(parts, serving, yard.saw, _STAGES, plan)
+    return plan
+
+
+def _in_rows(
+    lines: Sequence[CutLine], parts: Sequence[SheetPart], serving: Sequence[SheetStock], yard: Yard
+) -> SheetPlan:
+    """Curved parts in rows or in the openings of others, where that saves sheets."""
+    from formwork.cutting.judge_rows import judge_rows  # noqa: PLC0415 - most molds have no curved part
+    from formwork.cutting.nested import nest_with_rows  # noqa: PLC0415 - the same
+
+    plan = nest_with_rows(lines, parts, serving, yard.saw, _STAGES, yard.show)
     judge_rows({line.label: line.part.blank for line in lines}, yard.saw, plan)
     return plan
 
