@@ -24,11 +24,10 @@ from formwork.mix.design import mix_for
 from formwork.mix.foam_check import foam_check
 from formwork.mix.pours import pours
 from formwork.mix.records import FoamCheck, Mix, PieceToPour, Pour
-from formwork.molds.arches.centring import BuiltCentre
 from formwork.molds.asked import BuiltMold, fillings
-from formwork.molds.design import Structure, brace, line
-from formwork.molds.framed import BuiltFrame
+from formwork.molds.design import brace, line
 from formwork.molds.mold import Mold
+from formwork.molds.structure import BuiltCentre, BuiltFrame, Structure
 from formwork.project.records import PieceOrder, Project
 from formwork.record import record
 from formwork.units import show
@@ -110,8 +109,8 @@ def plan(project: Project) -> Plan:
     shop = project.shop
     mix = mix_for(project.mix, shop.cement, shop.foam) if project.mix else None
     lined = [one for order in project.orders for one in _at(order, line, order, shop, mix, project.units)]
-    built = [_at(one.order, brace, one) for one in lined if not isinstance(one, BuiltFrame | BuiltCentre)]
-    structures = tuple(one for one in lined if isinstance(one, BuiltFrame | BuiltCentre))
+    built = [_at(one.order, brace, one) for one in lined if not isinstance(one, Structure)]
+    structures = tuple(one for one in lined if isinstance(one, Structure))
     found = [told for one in built for told in _at(one.order, mold_checks, one)]
     made, not_checked = parted((*found, *(told for one in structures for told in structure_checks(one))))
     checks = mended(made, built, project.orders, shop, mix, project.units)

@@ -1,8 +1,9 @@
 """Frozen records with slots, made in a fifth of the time that the standard library takes for them.
 
 A plan needs well over a hundred kinds of record, and half of what ``formwork plan`` did before its first line of work
-was to compile their methods one by one. Here each class gets one compiled method, its constructor; the others are
-shared. ``dataclasses.replace`` and ``dataclasses.fields`` work on these records as on any dataclass.
+was to compile their methods one by one. Here a class gets one compiled method, its constructor, when its first record
+is made; the others are shared. ``dataclasses.replace`` and ``dataclasses.fields`` work on these records as on any
+dataclass.
 
 Left out, and refused: default factories and inheritance, which records of ours do not need.
 """
@@ -12,6 +13,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable
 from operator import attrgetter
+from types import MethodType
 from typing import Any, NoReturn, TypeVar, dataclass_transform
 
 T = TypeVar("T")
@@ -36,7 +38,7 @@ def record(cls: type[T]) -> type[T]:
     defaults = {name: body.pop(name) for name in names if name in body}
     if cls.__bases__ != (object,) or any(isinstance(value, dataclasses.Field) for value in defaults.values()):
         raise TypeError(f"{cls.__name__}: a record has plain defaults and inherits from nothing")
-    made = _shared(names) | {"__init__": _constructor(cls, names, defaults, "__post_init__" in body)}
+    made = _shared(names) | {"__init__": _Constructor(cls, names, defaults)}
     body |= {
         name: method for name, method in made.items() if name not in vars(cls) or vars(cls)[name] is None
     }
@@ -45,21 +47,31 @@ def record(cls: type[T]) -> type[T]:
     return made_anew
 
 
-def _constructor(
-    cls: type, names: tuple[str, ...], defaults: dict[str, Any], checks: bool
-) -> Callable[..., None]:
-    """The one method that is compiled: it puts each argument in its slot, then lets the record check itself."""
-    arguments = [f"{name}=_defaults[{name!r}]" if name in defaults else name for name in names]
-    lines = [f"    _put(self, {name!r}, {name})" for name in names]
-    lines += ["    self.__post_init__()"] if checks else []
-    source = f"def __init__({', '.join(['self', *arguments])}):\n" + ("\n".join(lines) or "    pass")
-    scope: dict[str, Any] = {"_put": object.__setattr__, "_defaults": defaults}
-    exec(source, scope)
-    made: Callable[..., None] = scope["__init__"]
-    made.__qualname__ = f"{cls.__qualname__}.__init__"
-    made.__annotations__ = {**cls.__annotations__, "return": None}
-    made.__module__ = cls.__module__
-    return made
+class _Constructor:
+    """The one method that is compiled, when it is asked for the first time."""
+
+    def __init__(self, cls: type, names: tuple[str, ...], defaults: dict[str, Any]) -> None:
+        self.cls, self.names, self.defaults = cls, names, defaults
+
+    def __get__(self, instance: object, owner: type) -> Callable[..., None]:
+        made = self._compiled()
+        owner.__init__ = made  # type: ignore[misc]
+        return made if instance is None else MethodType(made, instance)
+
+    def _compiled(self) -> Callable[..., None]:
+        """It puts each argument in its slot, then lets the record check itself."""
+        cls, defaults = self.cls, self.defaults
+        arguments = [f"{name}=_defaults[{name!r}]" if name in defaults else name for name in self.names]
+        lines = [f"    _put(self, {name!r}, {name})" for name in self.names]
+        lines += ["    self.__post_init__()"] if hasattr(cls, "__post_init__") else []
+        source = f"def __init__({', '.join(['self', *arguments])}):\n" + ("\n".join(lines) or "    pass")
+        scope: dict[str, Any] = {"_put": object.__setattr__, "_defaults": defaults}
+        exec(source, scope)
+        made: Callable[..., None] = scope["__init__"]
+        made.__qualname__ = f"{cls.__qualname__}.__init__"
+        made.__annotations__ = {**cls.__annotations__, "return": None}
+        made.__module__ = cls.__module__
+        return made
 
 
 def _shared(names: tuple[str, ...]) -> dict[str, Any]:
@@ -111,7 +123,7 @@ class _Fields:
             (name, kind, dataclasses.field(default=self.defaults.get(name, dataclasses.MISSING)))
             for name, kind in owner.__annotations__.items()
         ]
-        twin = dataclasses.make_dataclass(owner.__name__, described, eq=False, repr=False)
+        twin = dataclasses.make_dataclass(owner.__name__, described, init=False, eq=False, repr=False)
         fields: dict[str, dataclasses.Field[Any]] = twin.__dict__["__dataclass_fields__"]
         owner.__dataclass_fields__ = fields  # type: ignore[attr-defined]
         return fields

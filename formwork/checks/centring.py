@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from formwork.checks.check import Check, Found, NotChecked, told
-from formwork.molds.arches.centring import BuiltCentre, batten_verdicts
+from formwork.molds.arches.centring import batten_verdicts
+from formwork.molds.structure import BuiltCentre
 from formwork.strength.beams import bearing
 from formwork.strength.lumber import Section, Service, adjust, grade_of
 from formwork.strength.sheet_ribs import SheetRib, rib_bending

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import degrees, pi, sin
 
 from formwork.checks.check import Check, NotChecked
-from formwork.molds.framed import BuiltFrame
+from formwork.molds.structure import BuiltFrame
 from formwork.stock.pipes import bend_limit
 
 NOT_MADE = (

@@ -8,9 +8,8 @@ from math import ceil
 from string import ascii_uppercase
 
 from formwork.geometry.outlines import Outline, Point, legs
-from formwork.molds.arches.centring import BuiltCentre
-from formwork.molds.framed import BuiltFrame
 from formwork.molds.mold import Blank, Mold, Part, Placement
+from formwork.molds.structure import BuiltCentre, BuiltFrame
 from formwork.record import record
 from formwork.shapes.piece import Embedded, Piece
 

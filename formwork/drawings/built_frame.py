@@ -21,7 +21,7 @@ from formwork.drawings.piece import figures
 from formwork.drawings.scene import Circle, Item, Line, Polyline, Scene, Text, bounds
 from formwork.drawings.views import titled
 from formwork.geometry.vectors import Vec
-from formwork.molds.framed import BuiltFrame
+from formwork.molds.structure import BuiltFrame
 from formwork.project.records import Project
 from formwork.shapes.piece import Frame
 from formwork.units import show

@@ -18,7 +18,7 @@ from formwork.drawings.projection import project
 from formwork.drawings.scene import Scene
 from formwork.drawings.views import titled, view_items
 from formwork.geometry.vectors import Vec
-from formwork.molds.arches.centring import BuiltCentre
+from formwork.molds.structure import BuiltCentre
 from formwork.project.records import Project
 from formwork.shapes.piece import Measure, View
 from formwork.units import show as shown

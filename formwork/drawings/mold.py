@@ -23,8 +23,8 @@ from formwork.drawings.sight import Spot
 from formwork.drawings.views import centre_lines, section_marks, titled, view_items
 from formwork.geometry.planes import HalfSpace, Planes
 from formwork.geometry.turned import Turned
-from formwork.molds.arches.centring import BuiltCentre
 from formwork.molds.mold import Mold, PartRole
+from formwork.molds.structure import BuiltCentre
 from formwork.project.records import Project
 from formwork.shapes.body import former_cell
 from formwork.shapes.piece import Curved, Piece

@@ -13,11 +13,10 @@ from typing import assert_never
 from formwork.errors import GeometryError, StockError
 from formwork.geometry.planes import Planes
 from formwork.mix.records import Mix
-from formwork.molds.arches.centring import BuiltCentre, centred
 from formwork.molds.asked import Asked, BuiltMold, Lining, Method, fillings
 from formwork.molds.choice import usual_sheet
-from formwork.molds.framed import BuiltFrame, framed
 from formwork.molds.load import load_of
+from formwork.molds.structure import Structure
 from formwork.project.records import OwnedMold, PieceOrder, Shop
 from formwork.shapes.body import box_round
 from formwork.shapes.cast import lots
@@ -25,9 +24,6 @@ from formwork.shapes.parameters import Keys, Parameters
 from formwork.shapes.piece import Centre, Frame, Lot, Piece
 from formwork.shapes.register import register
 from formwork.units.show import UnitSystem
-
-Structure = BuiltFrame | BuiltCentre
-"""What is built and not cast."""
 
 
 def line(order: PieceOrder, shop: Shop, mix: Mix | None, units: UnitSystem) -> tuple[Lining | Structure, ...]:
@@ -55,11 +51,7 @@ def line(order: PieceOrder, shop: Shop, mix: Mix | None, units: UnitSystem) -> t
         )
 
     single = laid_out(1)
-    wanted = (
-        1
-        if owned
-        else max((one.layers for one in single if not isinstance(one, BuiltFrame | BuiltCentre)), default=1)
-    )
+    wanted = 1 if owned else max((one.layers for one in single if not isinstance(one, Structure)), default=1)
     return single if wanted == 1 else laid_out(wanted)
 
 
@@ -75,8 +67,12 @@ def _made(
         case Lot():
             return _lined(_for_lot(order, made), made.piece, shop, mix, units, owned)
         case Frame():
+            from formwork.molds.framed import framed  # noqa: PLC0415 - a planter needs neither
+
             return framed(order, made, shop, units)
         case Centre():
+            from formwork.molds.arches.centring import centred  # noqa: PLC0415 - the same
+
             return centred(order, made, shop, _of_what(order, mix), units)
         case _:
             assert_never(made)

@@ -2,57 +2,14 @@
 
 from __future__ import annotations
 
-from math import pi
-
 from formwork.errors import StockError
 from formwork.molds.frames.bent import bent
-from formwork.molds.frames.pipework import Cut
 from formwork.molds.frames.strutted import strutted
-from formwork.molds.mold import Hardware
+from formwork.molds.structure import BuiltFrame
 from formwork.project.records import PieceOrder, Shop
-from formwork.record import record
 from formwork.shapes.piece import Frame
 from formwork.stock.records import StickStock
 from formwork.units.show import UnitSystem
-
-
-@record
-class BuiltFrame:
-    """A frame with the pipe it is built of.
-
-    Attributes:
-        order: what is wanted.
-        frame: nodes, members, hubs.
-        pipe: the stock.
-        cuts: its pipes, class by class.
-        hardware: everything bought by the piece, for one frame.
-        stack: thickness of the flattened ends on the fullest node, m; 0 where none are flattened.
-        instructions: how its pipes are made and put up.
-    """
-
-    order: PieceOrder
-    frame: Frame
-    pipe: StickStock
-    cuts: tuple[Cut, ...]
-    hardware: tuple[Hardware, ...]
-    stack: float
-    instructions: tuple[str, ...]
-
-    @property
-    def name(self) -> str:
-        """What the project calls it."""
-        return self.frame.name
-
-    @property
-    def copies(self) -> int:
-        """How many are built."""
-        return self.order.count
-
-    @property
-    def mass(self) -> float:
-        """Of the pipes of one frame as cut, bolts and sleeves left out, kg."""
-        section = pi * (self.pipe.width - self.pipe.wall) * self.pipe.wall
-        return section * self.pipe.density * sum(cut.each * cut.part.blank.length for cut in self.cuts)
 
 
 def framed(order: PieceOrder, frame: Frame, shop: Shop, units: UnitSystem) -> BuiltFrame:

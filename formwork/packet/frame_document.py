@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from formwork.molds.arches.centring import BuiltCentre
-from formwork.molds.framed import BuiltFrame
 from formwork.molds.frames.pipework import Cut
+from formwork.molds.structure import BuiltCentre, BuiltFrame
 from formwork.packet.figures import degrees_of, millimetres, nine
 
 Entry = dict[str, Any]

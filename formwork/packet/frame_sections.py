@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from formwork.cutting.cut_list import CutLine
-from formwork.molds.framed import BuiltFrame
 from formwork.molds.frames.pipework import Cut
+from formwork.molds.structure import BuiltFrame
 from formwork.packet.blocks import Block, Line, Points, Section, Table, table
 from formwork.packet.wording import size
 from formwork.plan import Plan

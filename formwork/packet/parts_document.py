@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from formwork.geometry.outlines import Outline
-from formwork.molds.design import Structure
 from formwork.molds.mold import Fixing, Hardware, Mold
+from formwork.molds.structure import Structure
 from formwork.packet.figures import degrees_of, millimetres, nine
 from formwork.plan import CutLine, Plan
 

@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from formwork.molds.framed import BuiltFrame
+from formwork.molds.structure import BuiltFrame
 from formwork.packet import spreadsheets
 from formwork.packet.cut_sections import sheet_title
 from formwork.packet.document import to_json

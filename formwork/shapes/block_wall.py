@@ -28,7 +28,7 @@ _WALLS = {"straight": (1,), "corner": (1, 2), "three sides": (4, 1, 2), "closed"
 class Opening(BaseModel):
     """A door or window of the wall."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     wall: Annotated[int, whole(1, 4)] = Field(
         default=1, description="which wall it is in: 1 in front, 2 right, 3 behind, 4 left"

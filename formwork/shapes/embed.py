@@ -26,7 +26,7 @@ Along = Literal["length", "width", "height"]
 
 
 class _Embed(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class Bar(_Embed):

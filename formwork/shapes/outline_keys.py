@@ -17,7 +17,7 @@ _STEEPEST = radians(20.0)
 
 
 class _Table(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class Corner(_Table):

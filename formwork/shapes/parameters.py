@@ -20,7 +20,7 @@ from formwork.units.fields import quantity
 class Keys(BaseModel):
     """Keys of any shape: frozen, no unknown ones."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
 
 
 class Parameters(Keys):

@@ -15,11 +15,12 @@ from formwork.geometry.planes import Planes
 from formwork.geometry.prisms import Prism
 from formwork.geometry.rounds import Round
 from formwork.geometry.turned import Turned
-from formwork.molds.arches.centring import BuiltCentre
 from formwork.molds.mold import Mold, Part
+from formwork.molds.structure import BuiltCentre
 from formwork.shapes.body import envelope, former_cell
 from formwork.shapes.piece import Curved, Piece, planar
 from formwork.solids import kernel
+from formwork.solids.alike import Stand, Told, stand, told
 from formwork.solids.kernel import Assembly, Shape
 from formwork.solids.meshes import weld
 from formwork.solids.swept import prism_solid, turned_solid
@@ -150,16 +151,39 @@ def piece_model(planes: Planes, piece: Piece) -> Model:
 
 
 def empty_mold_model(mold: Mold | BuiltCentre) -> Model:
-    """One copy of a mold or centre with every part in its place, nothing cast in it; templates stand nowhere in it."""
-    standing = (part for part in mold.parts if part.role != "template")
-    bodies = (Body(part.name, part_solid(mold.planes, part), ROLE_COLOURS[part.role]) for part in standing)
+    """One copy of a mold or centre with every part in its place, nothing cast in it; templates stand nowhere in it.
+
+    Equal parts share one solid of the kernel, moved to where each of them stands.
+    """
+    made: dict[Told, tuple[Stand, Shape]] = {}
+    bodies = []
+    for part in mold.parts:
+        if part.role != "template":
+            shape, here = told(part), stand(part)
+            if shape not in made:
+                made[shape] = here, part_solid(mold.planes, part)
+            there, solid = made[shape]
+            bodies.append(Body(part.name, _moved(solid, there, here), ROLE_COLOURS[part.role]))
     return Model(mold.name, tuple(bodies))
+
+
+def _moved(solid: Shape, there: Stand, here: Stand) -> Shape:
+    """A solid made at one stand, at another."""
+    if there is here:
+        return solid
+    frames = ((one.origin, one.along, one.up) for one in (there, here))
+    return kernel.moved(solid, *frames)
 
 
 def mold_model(mold: Mold) -> Model:
     """One copy of the mold with every part in its place, and the piece in it, last and see-through."""
+    return filled(empty_mold_model(mold), mold)
+
+
+def filled(empty: Model, mold: Mold) -> Model:
+    """The model of an empty mold with the piece in it, last and see-through."""
     cast = Body(f"{mold.piece.name} (as cast)", piece_solid(mold.planes, mold.piece), CONCRETE)
-    return Model(mold.name, (*empty_mold_model(mold).bodies, cast))
+    return Model(mold.name, (*empty.bodies, cast))
 
 
 def mold_assembly(mold: Mold) -> Assembly:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import degrees, pi
 
 from formwork.geometry.vectors import Vec, add, cross, dot, length, scale, sub, unit
-from formwork.molds.framed import BuiltFrame
+from formwork.molds.structure import BuiltFrame
 from formwork.shapes.piece import Bent, Member
 from formwork.solids import kernel
 from formwork.solids.build import ROLE_COLOURS, Body, Model

@@ -13,8 +13,8 @@ from math import dist
 from formwork.errors import GeometryError
 from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import Vec, cross, dot, length, unit
-from formwork.molds.arches.centring import BuiltCentre
 from formwork.molds.mold import Mold
+from formwork.molds.structure import BuiltCentre
 from formwork.shapes.piece import Piece
 from formwork.solids import kernel
 from formwork.solids.build import Model, empty_mold_model, piece_model

@@ -135,9 +135,8 @@ def seconds(shape: Shape, keys: Mapping[str, object], method: str, shop: Shop) -
     """Seconds from parsed keys to braced molds, or to the frame, for a light mortar that any form takes."""
     from formwork.mix.design import mix_for  # noqa: PLC0415 - as in every_shape
     from formwork.mix.records import OrdinaryWanted  # noqa: PLC0415 - the same
-    from formwork.molds.arches.centring import BuiltCentre  # noqa: PLC0415 - the same
     from formwork.molds.design import brace, line  # noqa: PLC0415 - the same
-    from formwork.molds.framed import BuiltFrame  # noqa: PLC0415 - the same
+    from formwork.molds.structure import Structure  # noqa: PLC0415 - the same
     from formwork.project.records import MoldOptions, PieceOrder  # noqa: PLC0415 - the same
 
     mix = mix_for(OrdinaryWanted(1000.0, 1.0, 0.5, 2.0, 0.0), shop.cement, shop.foam)
@@ -145,7 +144,7 @@ def seconds(shape: Shape, keys: Mapping[str, object], method: str, shop: Shop) -
     order = PieceOrder(shape.name, shape.name, found, 1, 1, MoldOptions(method))
     start = perf_counter()
     for one in line(order, shop, mix, "mm"):
-        if not isinstance(one, BuiltFrame | BuiltCentre):
+        if not isinstance(one, Structure):
             brace(one)
     return perf_counter() - start
 

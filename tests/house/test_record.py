@@ -63,6 +63,16 @@ def test_fields_and_signature_are_the_standard_librarys():
     assert Ours.__doc__ == "A record of ours."
 
 
+def test_the_signature_is_known_before_the_first_record():
+    @record
+    class Fresh:
+        a: float
+        b: str = "x"
+
+    assert list(inspect.signature(Fresh).parameters) == ["a", "b"]
+    assert Fresh(1.0) == Fresh(a=1.0, b="x")
+
+
 def test_a_record_cannot_be_changed():
     one = Ours(1.0)
     for change in (lambda: setattr(one, "a", 2.0), lambda: delattr(one, "a"), lambda: setattr(one, "new", 1)):

@@ -17,7 +17,8 @@ from formwork.errors import GeometryError
 from formwork.geometry.cells import meet
 from formwork.geometry.outlines import area
 from formwork.geometry.vectors import dot, sub
-from formwork.molds.arches.centring import BuiltCentre, centred
+from formwork.molds.arches.centring import centred
+from formwork.molds.structure import BuiltCentre
 from formwork.molds.weighing import part_volume
 from formwork.project.records import MoldOptions, PieceOrder
 from formwork.shapes import arch

@@ -12,7 +12,7 @@ from formwork.checks.check import Check, NotChecked
 from formwork.checks.frames import bend_check, crown_check, frame_checks, hub_check
 from formwork.errors import StockError
 from formwork.molds.design import line
-from formwork.molds.framed import BuiltFrame
+from formwork.molds.structure import BuiltFrame
 from formwork.project.records import MoldOptions, PieceOrder, Shop
 from formwork.project.shop import read_shop
 from formwork.shapes import hoop_dome

@@ -7,7 +7,7 @@ from math import pi
 import pytest
 
 from formwork.molds.design import line
-from formwork.molds.framed import BuiltFrame
+from formwork.molds.structure import BuiltFrame
 from formwork.project.records import MoldOptions, PieceOrder
 from formwork.shapes.parameters import Keys
 from formwork.shapes.shape import Shape

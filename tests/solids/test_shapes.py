@@ -10,9 +10,8 @@ from hypothesis import strategies as st
 
 from formwork.errors import StockError
 from formwork.geometry.planes import Planes
-from formwork.molds.arches.centring import BuiltCentre
 from formwork.molds.design import brace, line
-from formwork.molds.framed import BuiltFrame
+from formwork.molds.structure import BuiltCentre, BuiltFrame
 from formwork.project.records import MoldOptions, PieceOrder
 from formwork.shapes.body import piece_volume
 from formwork.shapes.cast import lots

@@ -20,10 +20,10 @@ from formwork.molds.fastening import Fastening, fasten, fixing
 from formwork.molds.hardware import gathered, lines_of
 from formwork.molds.joints import Joint
 from formwork.molds.load import PANEL_LIMIT, sheet_section
-from formwork.molds.mold import Fixing, Hardware, Part
+from formwork.molds.mold import Hardware, Part
+from formwork.molds.structure import BuiltCentre
 from formwork.molds.weighing import mass
 from formwork.project.records import PieceOrder, Shop
-from formwork.record import record
 from formwork.shapes.piece import Centre
 from formwork.stock.records import SheetStock, StickStock
 from formwork.strength.beams import Run, beam_verdicts
@@ -46,75 +46,6 @@ _CLEAR = 0.002
 _MOST_RIBS = 12
 _SPACING = 0.15
 """Between the screws that hold the two layers of a rib together, m (common practice, no source)."""
-
-
-@record
-class BuiltCentre:
-    """A centre as it is built.
-
-    Attributes:
-        order: of the arch.
-        centre: what it must carry.
-        planes: the register that its cells refer to.
-        parts: everything cut, placed in space.
-        hardware: everything bought by the piece, for one centre.
-        fixings: where its screws and bolts go.
-        instructions: how it is made, set up, loaded and struck.
-        sheet: of the ribs.
-        stick: of the battens.
-        tie: stick of the ties.
-        section: what the sheet allows in bending, or why nobody says.
-        ribs: how many.
-        depth: of a rib, m.
-        through: layers of a rib that run through at its weakest place.
-        radius: of the ribs' tops, m.
-        span: between the feet of a rib, m.
-        weight: of all stones, N.
-        batten: what one batten carries between two ribs.
-        feet: the screws that hold the feet of a rib to its ties, of all ribs.
-        mass: of its parts, kg.
-    """
-
-    order: PieceOrder
-    centre: Centre
-    planes: Planes
-    parts: tuple[Part, ...]
-    hardware: tuple[Hardware, ...]
-    fixings: tuple[Fixing, ...]
-    instructions: tuple[str, ...]
-    sheet: SheetStock
-    stick: StickStock
-    tie: StickStock
-    section: PanelSection | Unjudged
-    ribs: int
-    depth: float
-    through: int
-    radius: float
-    span: float
-    weight: float
-    batten: Run
-    feet: Fastening
-    mass: float
-
-    @property
-    def name(self) -> str:
-        """What the project calls it."""
-        return self.centre.name
-
-    @property
-    def copies(self) -> int:
-        """How many are built: one, whatever the number of arches; it is struck and used again."""
-        return 1
-
-    @property
-    def rib_load(self) -> float:
-        """On each rib, N a metre of its span."""
-        return self.weight / (self.ribs * self.span)
-
-    @property
-    def foot(self) -> float:
-        """Weight on each foot of a rib, N."""
-        return self.weight / (2.0 * self.ribs)
 
 
 def centred(order: PieceOrder, centre: Centre, shop: Shop, mix: Mix, units: UnitSystem) -> BuiltCentre:

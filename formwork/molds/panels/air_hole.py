@@ -43,14 +43,47 @@ def _bored(frame: Frame, box: CoreBox, cap: Part, parts: Sequence[Part]) -> Part
         if part.group == box.former.name and part.role not in ("core cap", "core wall")
         for cell in part.cells
     ]
-    tried = list(_places(frame, box, cap))
-    clear = [_clearance(frame, box, inside, place) for place in tried]
-    best = max(range(len(tried)), key=lambda i: (round(clear[i], 9), -i))
-    if clear[best] < AIR_HOLE / 2.0 + _BESIDE:
+    found = _clearest(frame, _open_places(frame, box, cap), inside)
+    if found is None:
         return cap
-    flat = sub(tried[best], cap.placement.origin)
+    flat = sub(found, cap.placement.origin)
     hole = (dot(flat, cap.placement.along), dot(flat, cap.placement.across), AIR_HOLE)
     return replace(cap, blank=replace(cap.blank, holes=(*cap.blank.holes, hole)))
+
+
+def _clearest(frame: Frame, places: Sequence[tuple[float, int, Vec]], inside: Sequence[Cell]) -> Vec | None:
+    """The place furthest from everything, the earliest of equals; None where none has room for the hole.
+
+    Args:
+        frame: the mold.
+        places: points with their distance from walls and plugs, m, and their number; the furthest first.
+        inside: what else stands inside the core.
+    """
+    standing = [[frame.planes.half(reference) for reference in cell.facets] for cell in inside]
+    best = (AIR_HOLE / 2.0 + _BESIDE, -len(places))
+    found = None
+    for open_room, number, place in places:
+        if open_room < best[0]:
+            break
+        away = (max(-half.depth(place) for half in halves) for halves in standing)
+        clear = (round(min((open_room, *away)), 9), -number)
+        if clear > best:
+            best, found = clear, place
+    return found
+
+
+def _open_places(frame: Frame, box: CoreBox, cap: Part) -> list[tuple[float, int, Vec]]:
+    """Points on the cap's inner face and how far they are from the walls and from every plug, m; furthest first."""
+    walls = [wall.moved(-frame.thickness) for wall in box.walls]
+    plugs = [
+        (plug.body.foot, max(plug.body.foot_radius, plug.body.head_radius)) for plug in frame.piece.plugs
+    ]
+    places = []
+    for number, place in enumerate(_places(frame, box, cap)):
+        walled = (wall.depth(place) for wall in walls)
+        plugged = (hypot(place[0] - foot[0], place[1] - foot[1]) - radius for foot, radius in plugs)
+        places.append((round(min((*walled, *plugged)), 9), number, place))
+    return sorted(places, key=lambda one: (-one[0], one[1]))
 
 
 def _places(frame: Frame, box: CoreBox, cap: Part) -> Iterator[Vec]:
@@ -61,16 +94,3 @@ def _places(frame: Frame, box: CoreBox, cap: Part) -> Iterator[Vec]:
     for i in range(1, _STEPS):
         for j in range(1, _STEPS):
             yield (left + (right - left) * i / _STEPS, near + (far - near) * j / _STEPS, height)
-
-
-def _clearance(frame: Frame, box: CoreBox, inside: Sequence[Cell], place: Vec) -> float:
-    """How far a place at least is from the walls, from all that stands inside the core and from every plug, m."""
-    walls = (wall.moved(-frame.thickness).depth(place) for wall in box.walls)
-    standing = (
-        max(-frame.planes.half(reference).depth(place) for reference in cell.facets) for cell in inside
-    )
-    plugs = (
-        hypot(place[0] - body.foot[0], place[1] - body.foot[1]) - max(body.foot_radius, body.head_radius)
-        for body in (plug.body for plug in frame.piece.plugs)
-    )
-    return min((*walls, *standing, *plugs))
