@@ -123,7 +123,10 @@ class _Fields:
             (name, kind, dataclasses.field(default=self.defaults.get(name, dataclasses.MISSING)))
             for name, kind in owner.__annotations__.items()
         ]
-        twin = dataclasses.make_dataclass(owner.__name__, described, init=False, eq=False, repr=False)
+        told = {"__doc__": "Told, so that no signature is made up for it."}
+        twin = dataclasses.make_dataclass(
+            owner.__name__, described, namespace=told, init=False, eq=False, repr=False, match_args=False
+        )
         fields: dict[str, dataclasses.Field[Any]] = twin.__dict__["__dataclass_fields__"]
         owner.__dataclass_fields__ = fields  # type: ignore[attr-defined]
         return fields

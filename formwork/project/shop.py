@@ -39,6 +39,7 @@ def built_in(units: UnitSystem) -> Shop:
         units: "in" or "mm".
     """
     sheets, sticks = catalogue.sheets(units), catalogue.sticks(units)
+    yard_pipes, yard_tubes = pipes.pipes(units), tubes.tubes(units)
     saw, mixer, foam, cement = usual_saw(units), usual_mixer(units), usual_foam(), usual_cement(units)
     lines = (
         assumed.sheets(sheets),
@@ -62,8 +63,8 @@ def built_in(units: UnitSystem) -> Shop:
         cement=cement,
         owned=(),
         assumed=lines,
-        pipes=pipes.pipes(units),
-        pipes_assumed=(assumed.pipes(pipes.pipes(units)),),
-        tubes=tubes.tubes(units),
-        tubes_assumed=(assumed.tubes(tubes.tubes(units)),),
+        pipes=yard_pipes,
+        pipes_assumed=(assumed.pipes(yard_pipes),),
+        tubes=yard_tubes,
+        tubes_assumed=(assumed.tubes(yard_tubes),),
     )
