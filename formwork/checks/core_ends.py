@@ -10,11 +10,11 @@ from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.mold import Part
 from formwork.molds.panelled import Built
 from formwork.molds.panels.lift import core_lift
+from formwork.molds.strengths import section_of
 from formwork.shapes.piece import Former
 from formwork.strength.bars import BarLoad, bar_verdicts
 from formwork.strength.lumber import Section, Service, adjust, grade_of
 from formwork.strength.panels import Bay, panel_verdicts
-from formwork.strength.sheets import section_for
 from formwork.strength.working import Judged, Step, Unjudged, Verdict, step
 
 
@@ -36,7 +36,7 @@ def cap_checks(built: Built) -> tuple[Found, ...]:
 def _cap_verdicts(built: Built, cap: Part) -> tuple[Judged, ...]:
     sheet, load = built.lined.frame.stocks.sheet, built.lined.load
     grain_short = cap.blank.length < cap.blank.width
-    section = section_for(sheet.material, sheet.thickness, "across" if grain_short else "along")
+    section = section_of(sheet, "across" if grain_short else "along")
     if isinstance(section, Unjudged):
         return (section,)
     span = min(cap.blank.length, cap.blank.width) - sheet.thickness

@@ -18,6 +18,7 @@ from formwork.molds.edges.backing import SCREWS, Bite, line_load, strip_section
 from formwork.molds.edges.edging import Edge, hollow_radius
 from formwork.molds.edges.kerfing import WEB
 from formwork.molds.load import PANEL_LIMIT
+from formwork.molds.strengths import section_of
 from formwork.molds.weighing import mass, part_volume
 from formwork.record import record
 from formwork.stock.records import SheetStock
@@ -28,7 +29,6 @@ from formwork.strength.dowels import Joint, lateral
 from formwork.strength.fasteners import Holding, gravity, screw, withdrawal
 from formwork.strength.lumber import Service, adjust, grade_of
 from formwork.strength.panels import Bay, panel_verdicts
-from formwork.strength.sheets import section_for
 from formwork.strength.uplift import SAFETY, HoldDown, buoyancy_steps, held_down
 from formwork.strength.working import Judged, Step, Unjudged, Verdict, given, step
 
@@ -102,13 +102,13 @@ def _beam(built: Built, worst: Bays) -> tuple[Judged, ...]:
     """Bending, shear and bulge of a strip: the sheet as a panel at the foot's pressure, a stick under its push."""
     load, edge = built.lined.load, worst.edge
     if isinstance(edge.stock, SheetStock):
-        section = section_for(edge.stock.material, edge.thickness, "across")
+        section = section_of(edge.stock, "across" if edge.stock.grain else "along")
         if isinstance(section, Unjudged):
             return (section,)
         return panel_verdicts(section, Bay(load.pressure(0.0), worst.apart), PANEL_LIMIT)
-    section_of = strip_section(edge, load.fill, built.lined.lean)
-    values = adjust(grade_of(edge.stock.material, section_of.width), section_of, Service())
-    return beam_verdicts(values, section_of, Run(line_load(load), worst.apart), PANEL_LIMIT)
+    strip = strip_section(edge, load.fill, built.lined.lean)
+    values = adjust(grade_of(edge.stock.material, strip.width), strip, Service())
+    return beam_verdicts(values, strip, Run(line_load(load), worst.apart), PANEL_LIMIT)
 
 
 def bending_checks(built: Built) -> tuple[Found, ...]:

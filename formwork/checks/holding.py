@@ -13,11 +13,11 @@ from formwork.molds.load import PANEL_LIMIT, Load, panel_span, worst_rail
 from formwork.molds.mold import Part
 from formwork.molds.panelled import Built, longest_side, panel_section
 from formwork.molds.panels.core_ribs import level_plates
+from formwork.molds.strengths import section_of
 from formwork.record import record
 from formwork.shapes.body import level_width
 from formwork.strength.overhang import Overhang, overhang_verdicts
 from formwork.strength.panels import Bay, PanelSection, panel_verdicts
-from formwork.strength.sheets import section_for
 from formwork.strength.working import Judged, Unjudged, Verdict
 
 _NO_REACH = 1e-6
@@ -91,7 +91,7 @@ def _wall_bay(built: Built, wall: Part) -> _WallBay | Unjudged | None:
         if span <= sheet.thickness + _NO_REACH:
             continue
         grain: Literal["across", "along"] = "across" if level_grain == level_span else "along"
-        section = section_for(sheet.material, sheet.thickness, grain)
+        section = section_of(sheet, grain)
         if isinstance(section, Unjudged):
             return section
         allowed = panel_span(section, load.pressure(foot), sheet.thickness) or span

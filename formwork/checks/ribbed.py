@@ -27,13 +27,12 @@ from formwork.molds.dome.plies import ending
 from formwork.molds.dome.strip import ways_out
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.ribbed import DomeMold
+from formwork.molds.strengths import section_of, skin_of
 from formwork.stock.records import StickStock
 from formwork.strength.beams import bearing
 from formwork.strength.customary import GRAVITY
 from formwork.strength.lumber import Adjusted, Section, Service, adjust, grade_of
 from formwork.strength.panels import Bay, panel_verdicts
-from formwork.strength.sheets import section_for
-from formwork.strength.thin_sheet import skin_section
 from formwork.strength.uplift import HoldDown, held_down
 from formwork.strength.working import Step, Unjudged, Verdict, given, step, written
 
@@ -88,7 +87,7 @@ def _head(built: DomeMold, z: float) -> tuple[Step, ...]:
 def _skin(built: DomeMold) -> Iterator[Found]:
     """The widest bay at the springing, and above each header the bay that is twice as wide."""
     form, load, name = built.form, built.lined.asked.load, built.mold.name
-    section = skin_section(form.skin.material, form.skin.thickness, form.layers)
+    section = skin_of(form.skin, form.layers)
     if isinstance(section, Unjudged):
         yield NotChecked("skin between ribs", name, section.why)
         return
@@ -116,7 +115,7 @@ def _doubled(built: DomeMold) -> list[tuple[int, float]]:
 def _rib(built: DomeMold) -> Iterator[Found]:
     """A rib between two purlins as a beam, with the thrust at its foot."""
     form, load, name = built.form, built.lined.asked.load, built.mold.name
-    sheet = section_for(form.sheet.material, form.sheet.thickness, "across")
+    sheet = section_of(form.sheet, "across")
     if isinstance(sheet, Unjudged):
         yield NotChecked("ribs", name, sheet.why)
         return

@@ -17,11 +17,11 @@ from formwork.molds.stacked import Built
 from formwork.molds.stacks.joints import EARS, LAYERS, WALLS, core_lift, parting_pull, wall_lift
 from formwork.molds.stacks.rings import EAR, EAR_DEEP
 from formwork.molds.stacks.stack import Core, Course
+from formwork.molds.strengths import section_of
 from formwork.strength.bars import BarLoad, bar_verdicts
 from formwork.strength.customary import MM, MPA
 from formwork.strength.lumber import Section, Service, adjust, grade_of
 from formwork.strength.panels import PanelSection
-from formwork.strength.sheets import section_for
 from formwork.strength.uplift import HoldDown, held_down
 from formwork.strength.working import Force, Step, Unjudged, Verdict, given, step
 
@@ -67,7 +67,7 @@ def _ring_checks(built: Built) -> tuple[Found, ...]:
 
 def _section(built: Built) -> PanelSection | Unjudged:
     sheet = built.lined.stack.stocks.sheet
-    return section_for(sheet.material, sheet.thickness, "along")
+    return section_of(sheet, "along")
 
 
 def _allowed(section: PanelSection) -> tuple[float, Step]:

@@ -10,6 +10,7 @@ from formwork.checks.check import Found, NotChecked, told
 from formwork.molds.fastening import Fastening
 from formwork.molds.load import PANEL_LIMIT, Load
 from formwork.molds.straps import as_strap
+from formwork.molds.strengths import section_of
 from formwork.molds.wrapped import WrappedMold
 from formwork.molds.wraps.cones import Cone
 from formwork.molds.wraps.joints import SEAM, SHELLS_DOWN, bar_judged, bar_load
@@ -23,7 +24,6 @@ from formwork.strength.bands import hoop
 from formwork.strength.beams import Run, beam_verdicts
 from formwork.strength.bending import hoop_stress
 from formwork.strength.panels import Bay, panel_verdicts
-from formwork.strength.sheets import section_for
 from formwork.strength.uplift import HoldDown, held_down
 from formwork.strength.working import Judged, Step, Unjudged, Verdict, step
 from formwork.units import show
@@ -215,7 +215,7 @@ def _cap(built: WrappedMold) -> Iterator[Found]:
         return
     foot = core.cap[0]
     span = 2.0 * max(0.0, core.inside.radius(core.cap[1] if core.hung else foot) - RIB)
-    section = section_for(core.sheet.material, core.sheet.thickness, "along")
+    section = section_of(core.sheet, "along")
     if isinstance(section, Unjudged):
         yield NotChecked("core caps", built.mold.name, section.why)
         return

@@ -12,6 +12,7 @@ from itertools import pairwise
 from math import inf
 
 from formwork.mix.records import Mix
+from formwork.molds.strengths import section_of
 from formwork.record import record
 from formwork.stock.records import SheetStock, StickStock
 from formwork.strength.aci347 import COLUMN_SIDE, Member, Placing, aci_pressure, least_of
@@ -19,7 +20,6 @@ from formwork.strength.beams import Run, beam_verdicts
 from formwork.strength.lumber import Section, Service, adjust, grade_of
 from formwork.strength.panels import PanelSection
 from formwork.strength.pressure import Lift, head_steps, liquid_head
-from formwork.strength.sheets import section_for
 from formwork.strength.spanning import max_span
 from formwork.strength.spans import DeflectionLimit
 from formwork.strength.working import Step, Unjudged, Verdict
@@ -89,8 +89,7 @@ def sheet_section(sheet: SheetStock, upright_grain: bool) -> PanelSection | Unju
 
     Rails run level, so a panel with its face grain upright has the grain across its supports.
     """
-    grain = "across" if upright_grain or not sheet.grain else "along"
-    return section_for(sheet.material, sheet.thickness, "across" if grain == "across" else "along")
+    return section_of(sheet, "across" if upright_grain or not sheet.grain else "along")
 
 
 def panel_span(section: PanelSection | Unjudged, pressure: float, support: float) -> float | None:

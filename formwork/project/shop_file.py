@@ -15,7 +15,8 @@ from formwork.project.faults import Table, check, fault, in_order
 from formwork.project.load import Source, load
 from formwork.project.locate import Path
 from formwork.project.records import OwnedMold, Shop
-from formwork.project.shop_stock import as_bought, hardware, pipes, sheets, sticks, straps
+from formwork.project.shop_sheets import sheets
+from formwork.project.shop_stock import as_bought, hardware, pipes, sticks, straps
 from formwork.project.shop_tables import (
     CementTable,
     FoamTable,

@@ -1,24 +1,22 @@
-"""The stock tables of a shop file as stock records: which thickness holds, dressed sizes, the yard's other hardware."""
+"""The stock tables of a shop file as stock records: dressed sizes, pipes, straps, the yard's other hardware."""
 
 from __future__ import annotations
 
 import re
 
 from formwork.errors import Fault
-from formwork.project.defaults import FACES, GRAIN, MATERIAL_DENSITY
 from formwork.project.faults import fault
 from formwork.project.load import Source
 from formwork.project.shop_tables import (
     HardwareTable,
     LengthTable,
     PipeTable,
-    SheetTable,
     StickTable,
     StrapTable,
 )
 from formwork.stock import catalogue
 from formwork.stock.pipes import DENSITY, PipeSize, pipe_size, trade_sizes
-from formwork.stock.records import HardwareStock, SheetStock, StickLength, StickStock, StrapStock
+from formwork.stock.records import HardwareStock, StickLength, StickStock, StrapStock
 from formwork.units import show
 from formwork.units.parse import QuantityError, read
 from formwork.units.show import UnitSystem
@@ -28,35 +26,6 @@ _SECTION = re.compile(
 )
 _DIAMETER = re.compile(r"#\d{1,2}|M?\d+(\.\d+)?|\d+/\d+")
 _FASTENERS = {"screw": '"#8 x 2 in" or "5 x 60 mm"', "bolt": '"5/16 x 3 in" or "M8 x 80 mm"'}
-_LEAST_THICKNESS, _MOST_THICKNESS = 0.0004, 0.06
-
-
-def sheets(
-    tables: tuple[SheetTable, ...], source: Source, units: UnitSystem, assumed: list[str]
-) -> tuple[tuple[SheetStock, ...], tuple[Fault, ...]]:
-    """The sheets of a shop file, and the faults that only show between their keys.
-
-    Args:
-        tables: as read.
-        source: the file.
-        units: of the shop.
-        assumed: takes a line for every thickness that is not measured.
-    """
-    stock: list[SheetStock] = []
-    faults: list[Fault] = []
-    for index, table in enumerate(tables):
-        thickness = _thickness(table, units, assumed)
-        if thickness is None:
-            want = 'a size as on the price tag, such as "3/4 in" or "18 mm"'
-            faults.append(fault(source, ("sheet", index, "nominal"), f'"{table.nominal}"', want))
-            continue
-        sheet = _sheet(table, thickness)
-        clash = next((one for one in stock if one.name == sheet.name and _differs(one, sheet)), None)
-        if clash is not None:
-            want = "a name of its own: the sheet of this name above is of another thickness or material"
-            faults.append(fault(source, ("sheet", index, "name"), f'"{sheet.name}"', want))
-        stock.append(sheet)
-    return tuple(stock), tuple(faults)
 
 
 def sticks(
@@ -205,57 +174,6 @@ def _has_length(size: str) -> bool:
         return bool(_DIAMETER.fullmatch(diameter)) and read(length, "length", None) > 0
     except QuantityError:
         return False
-
-
-def _thickness(table: SheetTable, units: UnitSystem, assumed: list[str]) -> float | None:
-    """The measured thickness, else the standard's mean for the nominal one, else the nominal one itself."""
-    if table.measured is not None:
-        return table.measured
-    nominal = _nominal(table.nominal, units)
-    if nominal is None:
-        return None
-    usual = catalogue.usual_thickness(table.nominal, table.material)
-    thickness, reason = (
-        (nominal, "as on the price tag") if usual is None else (usual, "the mean its standard gives")
-    )
-    shown = show.length(thickness, units, exact=True)
-    line = f"thickness of sheet {table.name}: {shown}, {reason}; measure it and write measured = ..."
-    if line not in assumed:
-        assumed.append(line)
-    return thickness
-
-
-def _nominal(written: str, units: UnitSystem) -> float | None:
-    try:
-        size = read(written, "length", units)
-    except QuantityError:
-        return None
-    return size if _LEAST_THICKNESS <= size <= _MOST_THICKNESS else None
-
-
-def _sheet(table: SheetTable, thickness: float) -> SheetStock:
-    material = table.material
-    return SheetStock(
-        name=table.name,
-        material=material,
-        nominal=table.nominal,
-        thickness=thickness,
-        measured=table.measured is not None,
-        length=table.length,
-        width=table.width,
-        price=table.price,
-        limit=1 if table.offcut and table.limit is None else table.limit,
-        grain=GRAIN[material] if table.grain is None else table.grain,
-        good_faces=FACES[material] if table.good_faces is None else table.good_faces,
-        density=MATERIAL_DENSITY[material] if table.density is None else table.density,
-        offcut=table.offcut,
-        bend_radius=table.bend_radius,
-        tension=table.tension,
-    )
-
-
-def _differs(one: SheetStock, other: SheetStock) -> bool:
-    return one.material != other.material or one.thickness != other.thickness
 
 
 def _section(table: StickTable, units: UnitSystem, assumed: list[str]) -> tuple[float, float] | None:

@@ -18,7 +18,7 @@ from formwork.project.defaults import (
 )
 from formwork.project.tables import Name, Table
 from formwork.stock.pipes import PipeKind
-from formwork.stock.records import Material
+from formwork.stock.records import FormGrade, Material
 from formwork.stock.tubes import TubeKind
 from formwork.units.fields import Money, number, quantity, text, whole
 from formwork.units.show import UnitSystem
@@ -157,6 +157,30 @@ class SheetTable(Table):
     )
     tension: Annotated[float, quantity("pressure", 1e5, 1e9)] | None = Field(
         default=None, description="tension its maker allows along it; what is published of it if left out"
+    )
+    grade: FormGrade | None = Field(
+        default=None, description="class of form plywood stamped on it; taken as any plywood if left out"
+    )
+    bending: Annotated[float, quantity("pressure", 1e6, 2e9)] | None = Field(
+        default=None, description="bending strength its maker declares, along the face grain"
+    )
+    bending_across: Annotated[float, quantity("pressure", 1e6, 2e9)] | None = Field(
+        default=None, description="bending strength across the face grain, as declared"
+    )
+    modulus: Annotated[float, quantity("pressure", 1e8, 3e11)] | None = Field(
+        default=None, description="modulus of elasticity its maker declares, along the face grain"
+    )
+    modulus_across: Annotated[float, quantity("pressure", 1e8, 3e11)] | None = Field(
+        default=None, description="modulus of elasticity across the face grain, as declared"
+    )
+    shear: Annotated[float, quantity("pressure", 1e5, 1e9)] | None = Field(
+        default=None, description="shear strength its maker declares, of plywood rolling shear"
+    )
+    safety: Annotated[float, number(1, 10)] | None = Field(
+        default=None, description="declared strength over the stress used; 2.33 if left out"
+    )
+    wet: bool = Field(
+        default=False, description="the declared values are those of a wet sheet; else wet use is taken off"
     )
 
 

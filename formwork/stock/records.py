@@ -18,6 +18,32 @@ Material = Literal[
     "sheet steel",
 ]
 
+FormGrade = Literal["Class I", "Class II", "Structural I"]
+"""Classes of concrete form plywood as PS 1 has them stamped on a sheet."""
+
+
+@record
+class SheetStrength:
+    """What the maker of a sheet declares that it bears, Pa.
+
+    Attributes:
+        bending: bending strength along the face grain.
+        bending_across: across it; None where the sheet has no grain or the maker does not say.
+        modulus: of elasticity in bending, along the face grain; None where the maker does not say.
+        modulus_across: across it; None as above.
+        shear: in its plane; None where the maker does not say.
+        safety: strength declared over the stress used; None for the usual one.
+        wet: the values are those of a wet sheet.
+    """
+
+    bending: float
+    bending_across: float | None = None
+    modulus: float | None = None
+    modulus_across: float | None = None
+    shear: float | None = None
+    safety: float | None = None
+    wet: bool = False
+
 
 @record
 class SheetStock:
@@ -40,6 +66,8 @@ class SheetStock:
         bend_radius: least radius to which it bends, the easy way of its grain, as its maker says or somebody tried, m;
             None where only what is published of its material holds.
         tension: that it may carry along its plane, as its maker says, Pa; None where only what is published holds.
+        grade: class of form plywood stamped on it; None where none is said.
+        strength: as its maker declares it; None where only what is published holds.
     """
 
     name: str
@@ -57,6 +85,8 @@ class SheetStock:
     offcut: bool = False
     bend_radius: float | None = None
     tension: float | None = None
+    grade: FormGrade | None = None
+    strength: SheetStrength | None = None
 
 
 @record

@@ -134,7 +134,7 @@ def section_for(
         many_uses: the form is used more than a few times.
 
     Returns:
-        The section, or what is missing and what to enter.
+        The section, or what is missing.
 
     Raises:
         RangeError: thickness not above zero.
@@ -143,14 +143,11 @@ def section_for(
     Valid: see the row's function.
 
     >>> section_for("MDF", 0.018, "across").why
-    'no source gives the strength of wet MDF; enter bending strength and modulus from its maker'
+    'no source gives the strength of wet MDF'
     """
     positive("thickness", thickness, "m")
     if material in ("plywood", "overlaid plywood"):
         return cautious_plywood(thickness, grain, many_uses)
     if material == "birch plywood":
         return birch(thickness, grain)
-    return Unjudged(
-        "panel strength",
-        f"no source gives the strength of wet {material}; enter bending strength and modulus from its maker",
-    )
+    return Unjudged("panel strength", f"no source gives the strength of wet {material}")

@@ -50,6 +50,18 @@ def skin_section(material: str, thickness: float, layers: int = 1) -> PanelSecti
     one = _single(material, thickness)
     if isinstance(one, Unjudged):
         return one
+    return layered(one, layers)
+
+
+def layered(one: PanelSection, layers: int) -> PanelSection:
+    """The section of loose layers, which share the load.
+
+    Args:
+        one: of one layer.
+        layers: laid over one another, not glued.
+
+    Source: statics.
+    """
     return replace(one, inertia=layers * one.inertia, ks=layers * one.ks, ib_q=layers * one.ib_q)
 
 

@@ -51,6 +51,10 @@ SPAN_UNITS: dict[UnitSystem, dict[Kind, str]] = {
 }
 """The unit in which a range is shown."""
 
+_STRESS_UNITS: dict[UnitSystem, str] = {"in": "lb/in2", "mm": "MPa"}
+_LEAST_STRESS = 1e5
+"""From here up a range of pressures is one of stresses, Pa."""
+
 
 def length(value: float, units: UnitSystem, *, exact: bool = False, feet: bool = False) -> str:
     """A length as a person reads it: ``23 5/8 in``, ``2 ft 6 in``, ``600 mm``.
@@ -271,7 +275,8 @@ def quantity(value: float, kind: Kind, units: UnitSystem) -> str:
 def span(least: float, most: float, kind: Kind, units: UnitSystem) -> str:
     """A range that is allowed, rounded inward, so that what is shown is allowed: ``25 to 150 mm``.
 
-    Inches are sixteenths where those come close to the lower limit, else decimals.
+    Inches are sixteenths where those come close to the lower limit, else decimals. A pressure so high that only a
+    stress can be meant is shown in the units of data sheets.
 
     Args:
         least: SI.
@@ -288,6 +293,8 @@ def span(least: float, most: float, kind: Kind, units: UnitSystem) -> str:
         if low <= high and low * INCH / _SIXTEENTHS <= 1.1 * least:
             return f"{_mixed(low)} to {_mixed(high)} in"
     unit = SPAN_UNITS[units][kind]
+    if kind == "pressure" and least >= _LEAST_STRESS:
+        unit = _STRESS_UNITS[units]
     _, factor = find(unit, kind) or ("", Fraction(1))
     zero = float(ZERO.get(unit, 0)) if kind == "temperature" else 0.0
     low_text = digits((least - zero) / float(factor), "up")

@@ -178,6 +178,9 @@ def test_a_shown_length_reads_back(metres, units):
         (250, 2000, "density", "in", "15.7 to 124 lb/ft3"),
         (273.15, 308.15, "temperature", "mm", "0 to 35 C"),
         (0.0, 0.6, "angle", "mm", "0 to 34.3 deg"),
+        (500, 2e6, "pressure", "mm", "0.5 to 2000 kPa"),
+        (1e6, 2e9, "pressure", "mm", "1 to 2000 MPa"),
+        (1e6, 2e9, "pressure", "in", "146 to 290075 lb/in2"),
     ],
 )
 def test_ranges(least, most, kind, units, text):

@@ -11,13 +11,13 @@ from formwork.geometry.meridians import Meridian
 from formwork.geometry.ribs import rib_count
 from formwork.molds.asked import Asked
 from formwork.molds.load import PANEL_LIMIT, Load
+from formwork.molds.strengths import skin_of
 from formwork.record import record
 from formwork.shapes.piece import Shell
 from formwork.stock.records import SheetStock
 from formwork.strength.bending import published
 from formwork.strength.customary import GRAVITY
 from formwork.strength.spanning import max_span
-from formwork.strength.thin_sheet import skin_section
 from formwork.strength.working import Unjudged
 from formwork.units import show
 
@@ -129,7 +129,7 @@ def _layered(sheet: SheetStock, pressure: float, widest: float) -> list[SkinChoi
     """The sheet in one layer and in more, with the spacing of ribs that each carries."""
     found = []
     for layers in range(1, _MOST_LAYERS + 1):
-        section = skin_section(sheet.material, sheet.thickness, layers)
+        section = skin_of(sheet, layers)
         if isinstance(section, Unjudged):
             return [SkinChoice(sheet, 1, None)]
         span = max_span(section, pressure, 1, PANEL_LIMIT, 0.0).least

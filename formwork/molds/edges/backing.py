@@ -20,11 +20,11 @@ from formwork.molds.edges.edging import Edge, joint, meeting
 from formwork.molds.edges.kerfing import merged
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span
 from formwork.molds.mold import Blank, Part, Placement
+from formwork.molds.strengths import section_of
 from formwork.record import record
 from formwork.stock.records import HardwareStock, SheetStock, StickStock
 from formwork.strength.beams import beam_span
 from formwork.strength.lumber import Section, Service, adjust, grade_of
-from formwork.strength.sheets import section_for
 from formwork.strength.working import Unjudged
 from formwork.units import show
 from formwork.units.parse import read
@@ -87,15 +87,14 @@ def spacing(edge: Edge, load: Load, fill: float, lean: float) -> float:
     if edge.stretch.bent:
         return BENT
     if isinstance(edge.stock, SheetStock):
-        grain = "across" if edge.stock.grain else "along"
-        section = section_for(edge.stock.material, edge.thickness, "across" if grain == "across" else "along")
+        section = section_of(edge.stock, "across" if edge.stock.grain else "along")
         if isinstance(section, Unjudged):
             return 2.0 * BENT
         span = panel_span(section, load.pressure(0.0), LONG)
         return min(FARTHEST, span or FARTHEST)
-    section_of = strip_section(edge, fill, lean)
-    values = adjust(grade_of(edge.stock.material, section_of.width), section_of, Service())
-    return min(FARTHEST, beam_span(values, section_of, line_load(load), 1, PANEL_LIMIT).least)
+    strip = strip_section(edge, fill, lean)
+    values = adjust(grade_of(edge.stock.material, strip.width), strip, Service())
+    return min(FARTHEST, beam_span(values, strip, line_load(load), 1, PANEL_LIMIT).least)
 
 
 def strip_section(edge: Edge, fill: float, lean: float) -> Section:

@@ -17,8 +17,8 @@ from formwork.molds.load import Load, panel_span
 from formwork.molds.mold import Part
 from formwork.molds.panels.core_box import CoreBox, cleated, core_box, hollow, level
 from formwork.molds.panels.lining import Frame, body_of, sheet_part
+from formwork.molds.strengths import section_of
 from formwork.shapes.body import level_width
-from formwork.strength.sheets import section_for
 
 _HAND_HOLE = 0.1
 """Diameter of the hole in a plate through which a hand reaches the cap's plug, m (common practice, no source)."""
@@ -68,7 +68,7 @@ def _span(frame: Frame, box: CoreBox, load: Load, wall: HalfSpace, level_span: b
     """
     level_grain = _width(frame, box, wall) >= _depth(box) - frame.thickness
     grain: Literal["across", "along"] = "across" if level_span == level_grain else "along"
-    section = section_for(frame.stocks.sheet.material, frame.thickness, grain)
+    section = section_of(frame.stocks.sheet, grain)
     found = panel_span(section, load.pressure(box.body.box()[0][2]), frame.thickness)
     return float("inf") if found is None else found
 

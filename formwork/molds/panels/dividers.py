@@ -12,9 +12,9 @@ from math import ceil
 from formwork.molds.load import PANEL_LIMIT, Load
 from formwork.molds.mold import Part
 from formwork.molds.panels.lining import Frame
+from formwork.molds.strengths import section_of
 from formwork.record import record
 from formwork.strength.panels import Bay, panel_verdicts
-from formwork.strength.sheets import section_for
 from formwork.strength.working import Judged, Step, Unjudged, Verdict, given, step
 
 MOST_LAYERS = 3
@@ -43,7 +43,7 @@ def divider_verdicts(frame: Frame, load: Load, divider: Part) -> tuple[Judged, .
         divider: the part.
     """
     sheet = frame.stocks.sheet
-    section = section_for(sheet.material, sheet.thickness, "across" if _grain_level(divider) else "along")
+    section = section_of(sheet, "across" if _grain_level(divider) else "along")
     if isinstance(section, Unjudged):
         return (section,)
     bay = Bay(load.pressure(0.0) / divider.layers, level_length(divider))

@@ -14,6 +14,7 @@ from formwork.errors import RangeError
 from formwork.molds.joints import CLOSE
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span
 from formwork.molds.panels.corner_pull import sideways
+from formwork.molds.strengths import section_of
 from formwork.molds.wraps.cones import Cone
 from formwork.molds.wraps.ring_ribs import Batten
 from formwork.molds.wraps.skins import Skin, tension_of
@@ -24,7 +25,6 @@ from formwork.strength.bending import hoop_stress
 from formwork.strength.fasteners import gravity, screw
 from formwork.strength.lumber import Adjusted, Section, Service, adjust, grade_of
 from formwork.strength.panels import PanelSection
-from formwork.strength.sheets import section_for
 from formwork.strength.thin_plates import through_plate
 from formwork.strength.working import Force, Unjudged
 from formwork.units.parse import read
@@ -44,9 +44,7 @@ _STEP = 0.005
 
 def strip_of(skin: Skin) -> PanelSection | Unjudged:
     """What an upright strip of a skin carries from ring to ring, or why nobody says."""
-    sheet = skin.sheet
-    grain = "across" if skin.way == "across" or not sheet.grain else "along"
-    return section_for(sheet.material, sheet.thickness, "across" if grain == "across" else "along")
+    return section_of(skin.sheet, "across" if skin.way == "across" or not skin.sheet.grain else "along")
 
 
 @record

@@ -1,0 +1,67 @@
+"""What the stock of a shop bears: by its maker's declaration or its grade where the shop says so, else by its kind."""
+
+from __future__ import annotations
+
+from formwork.stock.records import SheetStock, SheetStrength
+from formwork.strength.panels import Grain, PanelSection
+from formwork.strength.sheets import section_for
+from formwork.strength.working import Unjudged
+
+
+def section_of(sheet: SheetStock, grain: Grain) -> PanelSection | Unjudged:
+    """What a strip of a sheet bears, or what is missing and which key of the shop file takes it.
+
+    Plywood of which the shop says that panels need not keep to its grain may lie either way: the weak way counts.
+
+    Args:
+        sheet: of the stock.
+        grain: of the face, across or along the supports.
+    """
+    if "plywood" in sheet.material and not sheet.grain:
+        grain = "along"
+    if sheet.strength is not None:
+        return _declared(sheet, sheet.strength, grain)
+    if sheet.grade is not None:
+        from formwork.strength.apa_forms import form_panel_of  # noqa: PLC0415 - few shops say a grade
+
+        return form_panel_of(sheet.grade, sheet.thickness, grain, many_uses=True)
+    found = section_for(sheet.material, sheet.thickness, grain)
+    if isinstance(found, Unjudged):
+        ask = f'enter bending and modulus from its maker in [[sheet]] "{sheet.name}" of the shop file'
+        return Unjudged(found.name, f"{found.why}; {ask}")
+    return found
+
+
+def skin_of(sheet: SheetStock, layers: int) -> PanelSection | Unjudged:
+    """What a strip of a skin of loose layers bears, its face grain along the strip; or what is missing.
+
+    Args:
+        sheet: of the stock.
+        layers: laid over one another, not glued.
+    """
+    from formwork.strength.thin_sheet import layered, skin_section  # noqa: PLC0415 - only domes have such skins
+
+    if sheet.strength is None:
+        return skin_section(sheet.material, sheet.thickness, layers)
+    one = section_of(sheet, "across")
+    return one if isinstance(one, Unjudged) else layered(one, layers)
+
+
+def _declared(sheet: SheetStock, said: SheetStrength, grain: Grain) -> PanelSection | Unjudged:
+    from formwork.strength.declared import SAFETY, Declared, declared_section  # noqa: PLC0415 - few shops declare
+
+    return declared_section(
+        Declared(
+            name=sheet.name,
+            thickness=sheet.thickness,
+            grained="plywood" in sheet.material,
+            bending=said.bending,
+            bending_across=said.bending_across,
+            modulus=said.modulus,
+            modulus_across=said.modulus_across,
+            shear=said.shear,
+            safety=said.safety or SAFETY,
+            wet=said.wet,
+        ),
+        grain,
+    )
