@@ -6,12 +6,15 @@ Source: Peurifoy & Oberlender, Formwork for Concrete Structures, 4th ed., p. 117
 from __future__ import annotations
 
 from dataclasses import replace
-from math import inf, sqrt
+from math import inf, log, sqrt
 
 from formwork.record import record
 from formwork.strength.panels import Bay, PanelSection, sag
 from formwork.strength.spans import DeflectionLimit, clear_span, coefficients
 from formwork.strength.valid import positive
+
+_NEAR = 0.4
+_SAME = 1e-12
 
 
 @record
@@ -68,16 +71,33 @@ def max_span(
 
 
 def _deflecting_span(section: PanelSection, bay: Bay, limit: DeflectionLimit) -> float:
-    low, high = bay.support + 1e-6, bay.support + 1e-3
-    while sag(section, replace(bay, span=high)) <= limit.at(high):
-        low, high = high, 2.0 * high
-    for _ in range(60):
-        middle = (low + high) / 2.0
-        if sag(section, replace(bay, span=middle)) <= limit.at(middle):
-            low = middle
+    """The span at which the sag reaches its limit.
+
+    The sag over its limit grows nearly as a power of the span, so that in logarithms a straight line between one span
+    that sags too little and one that sags too much soon meets it (false position; an end that stays twice counts half).
+    """
+
+    def excess(span: float) -> float:
+        return log(sag(section, replace(bay, span=span)) / limit.at(span))
+
+    low = bay.support + 1e-3
+    high = max(_NEAR, 2.0 * low)
+    below, above = excess(low), excess(high)
+    while above <= 0.0:
+        low, below, high = high, above, 2.0 * high
+        above = excess(high)
+    if below > 0.0:
+        return low
+    kept = 0
+    while True:
+        middle = low * (high / low) ** (below / (below - above))
+        found = excess(middle)
+        if abs(found) < _SAME or not low < middle < high:
+            return middle if found <= 0.0 else middle * (1.0 - _SAME)
+        if found < 0.0:
+            low, below, above, kept = middle, found, above / (2.0 if kept > 0 else 1.0), 1
         else:
-            high = middle
-    return low
+            high, above, below, kept = middle, found, below / (2.0 if kept < 0 else 1.0), -1
 
 
 def max_pressure(
