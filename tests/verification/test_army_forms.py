@@ -16,8 +16,10 @@ from formwork.strength.customary import FOOT, INCH, PCF, PLF, PSF
 from formwork.strength.pressure import Lift
 from formwork.strength.spanning import max_span
 from formwork.strength.spans import DeflectionLimit
+from tests.verification.agreement import Agreement, Case
 
 SIZES = ("1/2", "5/8", "3/4", "1")
+LOADS = ((410, 18, 615.00), (350, 20, 583.33), (350, 26, 758.33))
 
 STRONG = {
     75: (20, 24, 26, 31),
@@ -51,6 +53,31 @@ def ours(size: str, grain: str, psf: float) -> float:
     return max_span(section, psf * PSF, 3, DeflectionLimit(1 / 270), 1.5 * INCH).least / INCH
 
 
+def spacings() -> list[Case]:
+    """The army spaces studs at 0.75 to 1.12 times our greatest spacing, whole inches included."""
+    return [
+        Case(f"{size} in {grain}, {psf} psf", float(spacing), found, 0.25 * found)
+        for grain, table in (("across", STRONG), ("along", WEAK))
+        for psf, row in table.items()
+        for size, spacing in zip(SIZES, row, strict=True)
+        for found in (ours(size, grain, psf),)
+    ]
+
+
+def agreements() -> list[Agreement]:
+    """The stud spacings bound ours; loads of sticks are printed."""
+    shares = [case.printed / case.found for case in spacings()]
+    bound = f"a bound, with other stresses behind it: {min(shares):.2f} to {max(shares):.2f} of our greatest spacing"
+    loads = [
+        Case(f"{psf} psf at {inches} in", plf, psf * PSF * inches * INCH / PLF, 0.005)
+        for psf, inches, plf in LOADS
+    ]
+    return [
+        Agreement("stud spacing", "US Army EN5151, Table 2", tuple(spacings()), bound=bound),
+        Agreement("load on a stick", "US Army EN5151", tuple(loads)),
+    ]
+
+
 @pytest.mark.parametrize(("grain", "table"), [("across", STRONG), ("along", WEAK)])
 def test_stud_spacing(grain, table):
     """The army spaces studs at 0.75 to 1.12 times our greatest spacing, whole inches included."""
@@ -82,7 +109,7 @@ def test_column_yokes_widen_upward(feet, spacings):
     assert sum(spacings) == feet * 12
 
 
-@pytest.mark.parametrize(("psf", "inches", "plf"), [(410, 18, 615.00), (350, 20, 583.33), (350, 26, 758.33)])
+@pytest.mark.parametrize(("psf", "inches", "plf"), LOADS)
 def test_uniform_load_on_a_stick(psf, inches, plf):
     """EN5151: load on a stud or wale is pressure times spacing."""
     assert psf * PSF * inches * INCH / PLF == pytest.approx(plf, abs=0.005)

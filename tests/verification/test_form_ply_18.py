@@ -12,6 +12,7 @@ import pytest
 from formwork.strength.birch import birch
 from formwork.strength.panels import Bay, bending, homogeneous, sag
 from formwork.strength.spans import DeflectionLimit
+from tests.verification.agreement import Agreement, Case
 
 W, L = 74e3, 0.244
 
@@ -22,22 +23,35 @@ def example(c: float = 0.0):
     return homogeneous("form ply 18 mm", 0.018, fb=fb, e=e, fs=1.5 * 7600 / 0.018, source="SC514")
 
 
-def test_moment():
-    verdict = bending(example(), Bay(W, L, 3))
-    moment = verdict.load * 1e6 * example().ks
-    assert moment * 0.095 / 0.1 == pytest.approx(418.5, abs=0.5)
-    assert verdict.ok
-
-
-def test_deflection():
-    """By the same span and without shear: 0.65 mm, two digits."""
+def examples() -> list[Case]:
+    """With the coefficients of the example in place of ours."""
     section = example()
-    bend = W * L**4 / (145.25 * section.e * section.inertia)
-    printed = 0.0066 * W * L**4 / 2650.0
-    assert printed * 1000 == pytest.approx(0.65, abs=0.011)
-    assert bend * 1000 == pytest.approx(0.65 / 0.0066 / 145.25, abs=0.02)
-    assert sag(section, Bay(W, L, 3)) > bend
-    assert DeflectionLimit(1 / 270).at(L) * 1000 == pytest.approx(0.904, abs=5e-4)
+    moment = bending(section, Bay(W, L, 3)).load * 1e6 * section.ks * 0.095 / 0.1
+    bend = W * L**4 / (145.25 * section.e * section.inertia) * 0.0066 * 145.25
+    return [
+        Case("moment, N", 418.5, moment, 0.5),
+        Case("deflection, mm", 0.65, bend * 1000, 0.011),
+        Case("L/270, mm", 0.904, DeflectionLimit(1 / 270).at(L) * 1000, 5e-4),
+    ]
+
+
+def agreements() -> list[Agreement]:
+    """The worked example."""
+    return [Agreement("18 mm form plywood", "trade guide SC514, worked example", tuple(examples()))]
+
+
+@pytest.mark.parametrize("case", examples(), ids=lambda case: case.name)
+def test_worked_example(case):
+    assert case.agrees, case
+
+
+def test_it_holds():
+    assert bending(example(), Bay(W, L, 3)).ok
+
+
+def test_shear_adds_to_the_deflection():
+    section = example()
+    assert sag(section, Bay(W, L, 3)) > W * L**4 / (145.25 * section.e * section.inertia)
 
 
 def test_birch_row_takes_its_stiffness_and_shear():

@@ -15,12 +15,30 @@ from hypothesis import strategies as st
 from formwork.errors import RangeError
 from formwork.strength.bolts import Bolted, bearing_across, bolt_across, yield_modes
 from formwork.strength.customary import INCH, LBF, MPA
+from tests.verification.agreement import Agreement, Case
 
 
-@pytest.mark.parametrize(("diameter", "pounds"), [(1 / 2, 220.0), (5 / 8, 240.0), (3 / 4, 270.0)])
-def test_table_of_two_members_across_the_grain(diameter: float, pounds: float) -> None:
-    found = bolt_across(Bolted(diameter * INCH, 1.5 * INCH, 1.5 * INCH, 0.5, wet=False))
-    assert found.value / LBF == pytest.approx(pounds, abs=5.0)
+def examples() -> list[Case]:
+    """Bolt diameter in inches, and pounds."""
+    return [
+        Case(
+            f"{name} in",
+            pounds,
+            bolt_across(Bolted(diameter * INCH, 1.5 * INCH, 1.5 * INCH, 0.5, wet=False)).value / LBF,
+            5.0,
+        )
+        for name, diameter, pounds in (("1/2", 1 / 2, 220.0), ("5/8", 5 / 8, 240.0), ("3/4", 3 / 4, 270.0))
+    ]
+
+
+def agreements() -> list[Agreement]:
+    """Values from memory."""
+    return [Agreement("bolts sideways", "NDS table of single shear, **from memory**", tuple(examples()))]
+
+
+@pytest.mark.parametrize("case", examples(), ids=lambda case: case.name)
+def test_table_of_two_members_across_the_grain(case: Case) -> None:
+    assert case.agrees, case
 
 
 @given(side=st.floats(0.009, 0.1), main=st.floats(0.009, 0.1), gravity=st.floats(0.35, 0.7))

@@ -24,6 +24,7 @@ from formwork.strength.fasteners import (
     unit_withdrawal,
     withdrawal,
 )
+from tests.verification.agreement import Agreement, Case
 
 TABLE_12N = [
     (0.67, 184),
@@ -43,6 +44,30 @@ def dry(
     side: float, main: float, gravity: float, main_gravity: float | None = None, where: Where = "side grain"
 ) -> Joint:
     return Joint(side * INCH, main * INCH, gravity, main_gravity or gravity, where, wet=False)
+
+
+def examples() -> tuple[list[Case], list[Case]]:
+    """Sideways: table 12N and the sinker, lb. Pulled out: lb/in, the screw's printed 109 cut down from 109.7."""
+    nails = [
+        Case(f"16d, G {G:g}", float(Z), lateral(nail("16d"), dry(1.5, 2.0, G)).value / LBF, 1.0)
+        for G, Z in TABLE_12N
+    ]
+    sinker = lateral(nail("12d sinker"), dry(1.5, 1.625, 0.5)).value / LBF
+    spike = Fastener("nail", "20d", 0.203 * INCH, 0.203 * INCH, 80e3 * PSI)
+    pulled = [
+        Case("nail, G 0.45", 38.0, unit_withdrawal(spike, 0.45) * INCH / LBF, 0.5),
+        Case("screw #10, G 0.45", 109.0, unit_withdrawal(screw("#10"), 0.45) * INCH / LBF, 1.0),
+    ]
+    return [*nails, Case("12d sinker", 103.0, sinker, 0.5)], pulled
+
+
+def agreements() -> list[Agreement]:
+    """Both ways of loading."""
+    across, along = examples()
+    return [
+        Agreement("nails sideways", "NDS Table 12N, in University of Florida lecture notes", tuple(across)),
+        Agreement("nails and screws pulled out", "Engineering ToolBox (NDS)", tuple(along)),
+    ]
 
 
 @pytest.mark.parametrize(("G", "Z"), TABLE_12N)

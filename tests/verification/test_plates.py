@@ -16,6 +16,7 @@ from formwork.errors import RangeError
 from formwork.strength.customary import INCH, PSI
 from formwork.strength.plates import Plate, coefficients, plate_stiffness, under_head, under_uniform
 from formwork.strength.tables import rows
+from tests.verification.agreement import Agreement, Case
 
 NU = 0.3
 
@@ -98,35 +99,56 @@ def table(name: str) -> list[dict[str, float]]:
     return [{key: float(value) for key, value in row.items()} for row in rows(name)]
 
 
-@pytest.mark.parametrize(
-    "row", [r for r in table("roark_11_4_1a") if r["ratio"] <= 5], ids=lambda r: str(r["ratio"])
-)
-def test_roark_1a_against_a_series(row):
-    """D = E t^3/10.92 turns Roark's alpha into ours; the alphas printed at 1.4 and 2.0 miss the series by 0.5 % and 0.4 %."""
-    plate = Levy(row["ratio"], head=False, free=False)
-    middle = row["ratio"] / 2
-    assert row["alpha"] == pytest.approx(
-        10.92 * plate.sag(0.5, middle), abs=4e-4 if row["ratio"] in (1.4, 2.0) else 1.5e-4
-    )
-    assert row["beta"] == pytest.approx(6.0 * plate.across(0.5, middle), abs=1.5e-3)
+SECOND = {1.0: 0.04789, 1.25: 0.0661, 1.5: 0.08116, 1.75: 0.09287, 2.0: 0.10168, 3.0: 0.11886, 4.0: 0.12346}
+"""Side ratio: moment a unit width over q b^2, published to five places."""
+TWO_A = {0.5: 0.36, 1.0: 0.67, 1.5: 0.77, 2.0: 0.79}
+"""Roark, case 2a, to two places; its 0.45 at 0.667 is left out: the series gives 0.499 there."""
+ONE_D = {1.5: (0.26, 0.043), 2.0: (0.34, 0.060)}
+"""Roark, case 1d: beta and alpha."""
 
 
-@pytest.mark.parametrize(
-    ("ratio", "C2"),
-    [
-        (1.0, 0.04789),
-        (1.25, 0.0661),
-        (1.5, 0.08116),
-        (1.75, 0.09287),
-        (2.0, 0.10168),
-        (3.0, 0.11886),
-        (4.0, 0.12346),
-    ],
-)
-def test_second_published_set(ratio, C2):
-    """Moment a unit width over q b^2, published to five places; the straight line between two rows costs up to 1 %."""
-    tolerance = 2e-4 if ratio in (1.0, 2.0, 3.0, 4.0) else 1e-2 * C2
-    assert coefficients("roark_11_4_1a", ratio)["beta"] / 6.0 == pytest.approx(C2, abs=tolerance)
+def roark() -> list[Case]:
+    """Case 1a against a series: D = E t^3/10.92 turns its alpha into ours; its alphas at 1.4 and 2.0 miss by 0.5 and
+    0.4 %. Then cases 2a and 1d."""
+    found = []
+    for row in table("roark_11_4_1a"):
+        ratio = row["ratio"]
+        if ratio > 5:
+            continue
+        plate, slack = Levy(ratio, head=False, free=False), 4e-4 if ratio in (1.4, 2.0) else 1.5e-4
+        found.append(Case(f"1a alpha at {ratio:g}", row["alpha"], 10.92 * plate.sag(0.5, ratio / 2), slack))
+        found.append(Case(f"1a beta at {ratio:g}", row["beta"], 6.0 * plate.across(0.5, ratio / 2), 1.5e-3))
+    for ratio, beta in TWO_A.items():
+        ours = 6.0 * coefficients("plate_three_edges_uniform", ratio)["moment"]
+        found.append(Case(f"2a beta at {ratio:g}", beta, ours, 5.1e-3))
+    for ratio, (beta, alpha) in ONE_D.items():
+        ours_of = coefficients("plate_four_edges_head", ratio)
+        found.append(Case(f"1d beta at {ratio:g}", beta, 6.0 * ours_of["moment_across"], 5.1e-3))
+        found.append(Case(f"1d alpha at {ratio:g}", alpha, 10.92 * ours_of["sag"], 8e-4))
+    return found
+
+
+def second_set() -> list[Case]:
+    """The straight line between two rows of the table costs up to 1 %."""
+    return [
+        Case(f"at {ratio:g}", C2, coefficients("roark_11_4_1a", ratio)["beta"] / 6.0,
+             2e-4 if ratio in (1.0, 2.0, 3.0, 4.0) else 1e-2 * C2)
+        for ratio, C2 in SECOND.items()
+    ]  # fmt: skip
+
+
+def agreements() -> list[Agreement]:
+    """Roark's table and the other set."""
+    but = "its beta of case 2a at 0.667 is left out as an error"
+    return [
+        Agreement("plates", "Roark, Table 11.4, cases 1a, 1d, 2a", tuple(roark()), but),
+        Agreement("plates on four edges", "a second published set of coefficients", tuple(second_set())),
+    ]
+
+
+@pytest.mark.parametrize("case", [*roark(), *second_set()], ids=lambda case: case.name)
+def test_published_coefficient(case):
+    assert case.agrees, case
 
 
 @pytest.mark.parametrize("row", table("plate_three_edges_uniform"), ids=lambda r: str(r["ratio"]))
@@ -134,12 +156,6 @@ def test_three_edges_uniform(row):
     plate = Levy(row["ratio"], head=False, free=True)
     assert row["sag"] == pytest.approx(plate.sag(0.5, row["ratio"]), abs=1.2e-5)
     assert row["moment"] == pytest.approx(plate.across(0.5, row["ratio"]), abs=2e-4)
-
-
-@pytest.mark.parametrize(("ratio", "beta"), [(0.5, 0.36), (1.0, 0.67), (1.5, 0.77), (2.0, 0.79)])
-def test_roark_2a(ratio, beta):
-    """Printed to two places; its 0.45 at 0.667 is left out: the series gives 0.499 there."""
-    assert 6.0 * coefficients("plate_three_edges_uniform", ratio)["moment"] == pytest.approx(beta, abs=5.1e-3)
 
 
 def test_roark_2a_worksheet():
@@ -173,13 +189,6 @@ def test_four_edges_under_head(row):
     assert row["sag"] == pytest.approx(plate.most(plate.sag) / short**4, abs=1.2e-5)
     assert row["moment_across"] == pytest.approx(plate.most(plate.across) / short**2, abs=1.5e-4)
     assert row["moment_up"] == pytest.approx(plate.most(plate.up) / short**2, abs=1.5e-4)
-
-
-@pytest.mark.parametrize(("ratio", "beta", "alpha"), [(1.5, 0.26, 0.043), (2.0, 0.34, 0.060)])
-def test_roark_1d(ratio, beta, alpha):
-    c = coefficients("plate_four_edges_head", ratio)
-    assert 6.0 * c["moment_across"] == pytest.approx(beta, abs=5.1e-3)
-    assert 10.92 * c["sag"] == pytest.approx(alpha, abs=8e-4)
 
 
 @pytest.mark.parametrize("row", table("plate_corner_hold_down"), ids=lambda r: str(r["ratio"]))

@@ -14,29 +14,36 @@ from formwork.errors import RangeError
 from formwork.strength.aci347 import HOUR, Placing, aci_pressure, base_pressure, unit_weight_coefficient
 from formwork.strength.customary import FOOT, INCH, PCF, PSF, kelvin_of_fahrenheit
 from formwork.strength.pressure import Lift, liquid_head
+from tests.verification.agreement import Agreement, Case
 
 
 def placing(rate, fahrenheit, height=14.0, member="wall", density=150.0) -> Placing:
     return Placing(density * PCF, height * FOOT, rate * FOOT / HOUR, kelvin_of_fahrenheit(fahrenheit), member)
 
 
-def test_full_head_of_a_10_ft_column():
-    assert liquid_head(150 * PCF, 10 * FOOT) / PSF == pytest.approx(1500, abs=1e-6)
+def examples() -> list[Case]:
+    """Printed pressures, psf; that example 9-1 is 5 ft/h at 80 F is inferred."""
+    fast, column = placing(10, 80, height=15), placing(10, 80, height=20, member="column")
+    return [
+        Case("full head of a 10 ft column", 1500.0, liquid_head(150 * PCF, 10 * FOOT) / PSF, 1e-6),
+        Case("Peurifoy p. 138", 825.0, aci_pressure(placing(6, 80)) / PSF, 0.05),
+        Case("Peurifoy example 9-1", 713.0, aci_pressure(placing(5, 80)) / PSF, 0.6),
+        Case("Florida week 7, second formula", 1042.5, base_pressure(fast) / PSF, 0.05),
+        Case("Florida week 7, full head", 2250.0, liquid_head(fast.density, fast.height) / PSF, 1e-6),
+        Case("least pressure", 600.0, aci_pressure(placing(1, 80)) / PSF, 1e-6),
+        Case("column, first formula", 150 + 9000 * 10 / 80, base_pressure(column) / PSF, 1e-6),
+    ]
 
 
-def test_peurifoy_p_138():
-    assert aci_pressure(placing(6, 80)) / PSF == pytest.approx(825, abs=0.05)
+def agreements() -> list[Agreement]:
+    """The printed pressures."""
+    source = "ACI 347 and full head, in Peurifoy & Oberlender, University of Florida, Nunnally"
+    return [Agreement("pressure of fresh concrete", source, tuple(examples()))]
 
 
-def test_florida_week_7_second_formula_and_full_head():
-    case = placing(10, 80, height=15)
-    assert base_pressure(case) / PSF == pytest.approx(1042.5, abs=0.05)
-    assert liquid_head(case.density, case.height) / PSF == pytest.approx(2250, abs=1e-6)
-
-
-def test_peurifoy_example_9_1():
-    """Prints 713 psf; that it is 5 ft/h at 80 F is inferred."""
-    assert aci_pressure(placing(5, 80)) / PSF == pytest.approx(713, abs=0.6)
+@pytest.mark.parametrize("case", examples(), ids=lambda case: case.name)
+def test_printed_pressure(case):
+    assert case.agrees, case
 
 
 def test_metric_form_of_the_formula():
@@ -47,12 +54,6 @@ def test_metric_form_of_the_formula():
 
 def test_high_wall_takes_the_second_formula():
     assert base_pressure(placing(5, 80, height=14.5)) / PSF == pytest.approx(150 + 43400 / 80 + 2800 * 5 / 80)
-
-
-def test_column_keeps_the_first_formula():
-    assert base_pressure(placing(10, 80, height=20, member="column")) / PSF == pytest.approx(
-        150 + 9000 * 10 / 80
-    )
 
 
 def test_fast_wall_is_a_liquid():

@@ -16,6 +16,7 @@ from formwork.strength.beams import beam_span, bearing
 from formwork.strength.customary import FOOT, INCH, LBF, PLF, PSF, PSI
 from formwork.strength.lumber import Grade, Section, Service, adjust, flat_factor, grade, size_factor
 from formwork.strength.spans import DeflectionLimit
+from tests.verification.agreement import Agreement, Case
 
 STUD = Section(1.5 * INCH, 3.5 * INCH)
 FLAT = Section(3.5 * INCH, 1.5 * INCH)
@@ -38,50 +39,48 @@ def test_section_properties_of_a_2x4(section, modulus, inertia):
     assert section.inertia / INCH**4 == pytest.approx(inertia, abs=5e-4)
 
 
-def test_adjusted_values_week_7():
-    values = adjust(fir(), STUD, Service(wet=True, short=True, repetitive=True))
-    assert values.fb / PSI == pytest.approx(1649.5, abs=0.05)
-    assert values.fv / PSI == pytest.approx(218.25, abs=0.005)
-    assert values.fcp / PSI == pytest.approx(418.75, abs=0.005)
-    assert values.e / PSI == pytest.approx(1.44e6, rel=1e-9)
+LIMITS = ("bending", "shear", "l/360", "1/16 in")
 
 
-def test_stud_week_7():
-    values = adjust(fir(), STUD, Service(wet=True, short=True, repetitive=True))
-    assert spans_in(values, STUD, 521.25) == pytest.approx([34.09, 36.30, 41.50, 35.63], rel=2e-3)
+def span_cases(name: str, values, section: Section, plf: float, printed, share: float) -> list[Case]:
+    found = spans_in(values, section, plf)
+    return [
+        Case(f"{name}, {limit}", p, f, share * p) for limit, p, f in zip(LIMITS, printed, found, strict=True)
+    ]
 
 
-def test_double_wale_week_7():
-    wale = replace(STUD, plies=2)
-    values = adjust(fir(), wale, Service(wet=True, short=True))
-    assert values.fb / PSI == pytest.approx(1434, abs=0.5)
-    assert spans_in(values, wale, 2085) == pytest.approx([22.48, 21.65, 32.94, 29.96], rel=2e-3)
-
-
-def test_bearing_week_7():
-    values = adjust(fir(), STUD, Service(wet=True, short=True, repetitive=True))
-    found = bearing(values, 1042.5 * PSF * 0.5 * FOOT * 2 * FOOT, 4.5 * INCH**2)
-    assert found.load * 1e6 / PSI == pytest.approx(231.7, abs=0.05)
-    assert found.ok
-
-
-def test_tie_force_week_7():
-    """2085 lb/ft over ties 19.2 in apart."""
-    load = 2085 * PLF * 19.2 * INCH
-    assert load / LBF == pytest.approx(3336, abs=0.5)
-
-
-def test_flat_stud_week_8():
-    values = adjust(fir(), FLAT, Service(wet=True, short=False, repetitive=True))
-    assert values.fb / PSI == pytest.approx(1451.6, abs=0.1)
-    assert spans_in(values, FLAT, 1125) == pytest.approx([14.25, 13.86, 18.25, 19.24], rel=3e-3)
-
-
-def test_peurifoy_p_54_southern_pine():
-    """The book's own (older) reference value of 1500 psi; it cuts 1832.8 to 1832."""
+def examples() -> list[Case]:
+    """Weeks 7 and 8 and Peurifoy p. 54, whose older reference value is 1500 psi and who cuts 1832.8 to 1832."""
+    stud = adjust(fir(), STUD, Service(wet=True, short=True, repetitive=True))
+    wale = adjust(fir(), replace(STUD, plies=2), Service(wet=True, short=True))
+    flat = adjust(fir(), FLAT, Service(wet=True, short=False, repetitive=True))
     old = replace(grade("southern pine No.2", 3.5 * INCH), fb=1500 * PSI)
-    values = adjust(old, STUD, Service(wet=True, short=True, repetitive=True))
-    assert values.fb / PSI == pytest.approx(1832.8, abs=0.05)
+    pine = adjust(old, STUD, Service(wet=True, short=True, repetitive=True))
+    pressed = bearing(stud, 1042.5 * PSF * 0.5 * FOOT * 2 * FOOT, 4.5 * INCH**2)
+    return [
+        Case("week 7, Fb'", 1649.5, stud.fb / PSI, 0.05),
+        Case("week 7, Fv'", 218.25, stud.fv / PSI, 0.005),
+        Case("week 7, Fcp'", 418.75, stud.fcp / PSI, 0.005),
+        Case("week 7, E'", 1.44e6, stud.e / PSI, 1.0),
+        *span_cases("week 7, stud", stud, STUD, 521.25, (34.09, 36.30, 41.50, 35.63), 2e-3),
+        Case("week 7, bearing", 231.7, pressed.load * 1e6 / PSI, 0.05),
+        Case("week 7, Fb' of a wale", 1434.0, wale.fb / PSI, 0.5),
+        *span_cases("week 7, wale", wale, replace(STUD, plies=2), 2085, (22.48, 21.65, 32.94, 29.96), 2e-3),
+        Case("week 7, tie", 3336.0, 2085 * PLF * 19.2 * INCH / LBF, 0.5),
+        Case("week 8, Fb' flat", 1451.6, flat.fb / PSI, 0.1),
+        *span_cases("week 8, flat stud", flat, FLAT, 1125, (14.25, 13.86, 18.25, 19.24), 3e-3),
+        Case("p. 54, Fb'", 1832.8, pine.fb / PSI, 0.05),
+    ]
+
+
+def agreements() -> list[Agreement]:
+    """The worked examples of lumber."""
+    return [Agreement("sticks", "University of Florida, Peurifoy & Oberlender (NDS)", tuple(examples()))]
+
+
+@pytest.mark.parametrize("case", examples(), ids=lambda case: case.name)
+def test_worked_example(case):
+    assert case.agrees, case
 
 
 def test_wet_factor_of_a_weak_section():
