@@ -25,7 +25,7 @@ from formwork.molds.edges.parts import (
 )
 from formwork.molds.edges.screws import Screwed, bought, fixing, screwed
 from formwork.molds.edges.stripping import off_the_piece, strips_off
-from formwork.molds.edges.words import instructions
+from formwork.molds.edges.words import assembly, instructions
 from formwork.molds.hardware import consumables, strip_pins
 from formwork.molds.in_plan import InPlan, plan_cavity
 from formwork.molds.mold import Mold, Part
@@ -90,9 +90,10 @@ def brace(lined: Lined) -> Built:
     closing = plan_cavity(holding, lined.load.fill, lined.piece.pour_points)
     screws = {} if lined.owned else screwed(lined, found, timber)
     under = bearers(lined.sheet, lined.load, lined.units)
-    words = instructions(lined, under, screws=bool(screws))
+    steps = assembly(lined, under, parts)
+    words = instructions(lined, steps, screws=bool(screws))
     made = _mold(lined, parts, closing, screws)
-    return Built(replace(made, instructions=words), lined, found, timber, screws, closing, under)
+    return Built(replace(made, instructions=words, steps=steps), lined, found, timber, screws, closing, under)
 
 
 def _mold(lined: Lined, parts: tuple[Part, ...], closing: InPlan, screws: dict[str, Screwed]) -> Mold:

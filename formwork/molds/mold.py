@@ -175,6 +175,21 @@ class Strip:
 
 
 @record
+class AssemblyStep:
+    """One step of putting a mold together.
+
+    Attributes:
+        text: what to do.
+        parts: names of the parts that it puts in their place.
+        bench: it is done once, at the bench; the others at every filling.
+    """
+
+    text: str
+    parts: tuple[str, ...] = ()
+    bench: bool = False
+
+
+@record
 class Mold:
     """A mold as designed.
 
@@ -200,6 +215,8 @@ class Mold:
         under: mass of those that leave downward, base and standing cores, kg: what a piece is turned over with.
         setting_out: what is drawn on the base before anything is fastened to it, seen from above: the outline, then
             the holes in it; nothing where the parts themselves show where they go.
+        steps: how it is put together, the instructions' numbered lines among them with the parts that they put in
+            place.
     """
 
     name: str
@@ -222,3 +239,4 @@ class Mold:
     mass: float = 0.0
     under: float = 0.0
     setting_out: tuple[Outline, ...] = ()
+    steps: tuple[AssemblyStep, ...] = ()

@@ -22,6 +22,7 @@ from formwork.molds.panels.hoops import straps
 from formwork.molds.panels.instructions import instructions
 from formwork.molds.panels.lift import weight
 from formwork.molds.panels.lining import Frame
+from formwork.molds.panels.putting_together import assembly
 from formwork.molds.panels.strip import leaving_downward, stripping
 from formwork.molds.surface import seams, wetted
 from formwork.project.records import PieceOrder
@@ -158,6 +159,7 @@ def brace(lined: Lined) -> Built:
         fixings=() if lined.owned else (*map(fixing, chosen), *strip_pins(parts)),
         mass=weight(frame, parts) / GRAVITY,
         under=weight(frame, leaving_downward(parts, steps)) / GRAVITY,
+        steps=assembly(frame, parts, under),
     )
     return Built(mold, lined, heights, cavity, chosen, under)
 

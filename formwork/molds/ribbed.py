@@ -22,7 +22,7 @@ from formwork.molds.dome.purlins import purlins, straps
 from formwork.molds.dome.ribs import ribs
 from formwork.molds.dome.rings import base, crown, curb, soles, wedges
 from formwork.molds.dome.strip import stripping
-from formwork.molds.dome.words import instructions, notes
+from formwork.molds.dome.words import assembly, instructions, notes
 from formwork.molds.hardware import consumables, gathered
 from formwork.molds.mold import Mold, Part
 from formwork.molds.weighing import mass
@@ -118,6 +118,7 @@ def brace(lined: Lined) -> DomeMold:
     some = () if asked.owned else fixings(form, parts, asked.load, asked.shop.hardware)
     steps, locked = stripping(form, parts)
     area, seam = _wetted(form), _seams(form, parts)
+    together = assembly(form, asked.load, weight, parts)
     nominal = piece_volume(Planes(), form.piece)
     piece = replace(form.piece, notes=(*form.piece.notes, *notes(form, nominal, formed)))
     mold = Mold(
@@ -139,10 +140,11 @@ def brace(lined: Lined) -> DomeMold:
         uses=asked.uses,
         owned=asked.owned,
         copies=asked.order.molds,
-        instructions=instructions(form, asked.load, weight, owned=asked.owned),
+        instructions=instructions(form, asked.load, together, owned=asked.owned),
         fixings=some,
         mass=outside + mass((part for part in parts if not part.group.startswith("outer")), asked.shop),
         under=0.0,
+        steps=together,
     )
     return DomeMold(mold, lined, found, weight)
 

@@ -29,7 +29,7 @@ from formwork.molds.stacks.outline import outline_stack
 from formwork.molds.stacks.rings import EAR_DEEP
 from formwork.molds.stacks.round import round_stack
 from formwork.molds.stacks.stack import BACK, BASE, FRONT, WALL, Core, Stack
-from formwork.molds.stacks.telling import stack_instructions
+from formwork.molds.stacks.telling import stack_assembly, stack_instructions
 from formwork.molds.weighing import mass, part_volume
 from formwork.project.records import PieceOrder, Shop
 from formwork.record import record
@@ -166,6 +166,7 @@ def brace(lined: Lined) -> Built:
         instructions=stack_instructions(asked, stack, rests),
         fixings=tuple(map(fixing, chosen)),
         mass=mass(stack.parts, asked.shop) + sum(core.mortar for core in stack.cores),
+        steps=stack_assembly(asked, stack, rests),
         under=mass((part for part in stack.parts if part.group in under), asked.shop)
         + sum(core.mortar for core in stack.cores if core.name in under),
     )

@@ -31,7 +31,7 @@ from formwork.molds.tubes.lining import (
 from formwork.molds.tubes.straight import Straight, straight
 from formwork.molds.tubes.straps import Strapped, strapped
 from formwork.molds.tubes.strip import stripping
-from formwork.molds.tubes.words import words
+from formwork.molds.tubes.words import assembly, words
 from formwork.molds.weighing import mass
 from formwork.project.records import PieceOrder
 from formwork.record import record
@@ -194,6 +194,7 @@ def brace(lined: Lined) -> Built:
     cavity = coaxial_cavity(parts, choice.work.height, piece.pour_points)
     nominal = piece_volume(planes, piece)
     area, seam = _wetted(choice), _seams(choice)
+    steps = assembly(choice, cage, found, parts)
     mold = Mold(
         name=f"{asked.order.name} mold",
         method=asked.order.mold.method,
@@ -213,10 +214,11 @@ def brace(lined: Lined) -> Built:
         uses=asked.uses,
         owned=asked.owned,
         copies=asked.order.molds,
-        instructions=words(choice, cage, asked.load, found, nominal, owned=asked.owned),
+        instructions=words(choice, steps, asked.load, nominal, owned=asked.owned),
         fixings=() if asked.owned else tuple(fixing(one.fastening) for one in joints),
         mass=mass(parts, asked.shop),
         under=mass(leaving_downward(parts, stripping(choice, braced=cage.braced)), asked.shop),
+        steps=steps,
     )
     return Built(mold, lined, cage, found, joints, straps, cavity)
 

@@ -27,7 +27,7 @@ from formwork.molds.wraps.ring_ribs import BACK, FRONT
 from formwork.molds.wraps.round_bars import bars
 from formwork.molds.wraps.round_core import RoundCore, core_parts
 from formwork.molds.wraps.round_shell import shell_parts
-from formwork.molds.wraps.words import wrapped_instructions
+from formwork.molds.wraps.words import wrapped_assembly, wrapped_instructions
 from formwork.molds.wraps.wrapping import Lined, foot_strips, lined
 from formwork.project.records import PieceOrder
 from formwork.record import record
@@ -84,6 +84,7 @@ def brace(lined: Lined) -> WrappedMold:
     steps, locked = _stripping(lined)
     area, seam = _wetted(lined), _seams(lined)
     under = bearers(lined.stocks.sheet, asked.load, asked.units)
+    together = wrapped_assembly(lined, heights, under, parts)
     downward = {step.group for step in steps if step.way[2] < 0.0}
     mold = Mold(
         name=f"{order.name} mold",
@@ -104,10 +105,11 @@ def brace(lined: Lined) -> WrappedMold:
         uses=asked.uses,
         owned=asked.owned,
         copies=order.molds,
-        instructions=wrapped_instructions(lined, heights, under),
+        instructions=wrapped_instructions(lined, together),
         fixings=() if asked.owned else tuple(map(fixing, chosen)),
         mass=mass(parts, asked.shop),
         under=mass([part for part in parts if part.group in downward], asked.shop),
+        steps=together,
     )
     return WrappedMold(mold, lined, heights, closed, chosen, under)
 

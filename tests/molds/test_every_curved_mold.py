@@ -20,6 +20,7 @@ from formwork.shapes.parameters import Parameters
 from formwork.shapes.shape import Shape
 from formwork.stock.records import SheetStock
 from tests.drawn import Drawn, curved_pieces, curved_samples
+from tests.steps import assert_put_together
 from tests.workshop import build, concrete, shop
 
 CASES = [
@@ -76,6 +77,13 @@ def test_every_group_comes_off(shape: Shape, parameters: Parameters, method: str
     assert {step.group for step in mold.stripping} == {part.group for part in mold.parts}
     for step in mold.stripping:
         assert sum(v * v for v in step.way) == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize(("shape", "parameters", "method"), CASES)
+def test_the_steps_put_every_part_in_its_place_once(
+    shape: Shape, parameters: Parameters, method: str
+) -> None:
+    assert_put_together(built_of(shape, parameters, method).mold)
 
 
 @pytest.mark.parametrize(("shape", "parameters", "method"), CASES)

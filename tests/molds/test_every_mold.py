@@ -17,6 +17,7 @@ from formwork.shapes.box import level
 from formwork.shapes.parameters import Parameters
 from formwork.shapes.shape import Shape
 from tests.drawn import Drawn, pieces, samples
+from tests.steps import assert_put_together
 from tests.workshop import build
 
 RULES = [
@@ -187,3 +188,14 @@ def test_hardware_is_counted_and_sized(shape: Shape, parameters: Parameters) -> 
         if line.item in ("screw", "bolt"):
             assert line.size
     assert any(line.item == "release agent" for line in built.mold.hardware)
+
+
+@given(drawn=pieces(), options=rules)
+@settings(max_examples=40, deadline=None)
+def test_the_steps_put_every_part_in_its_place_once(drawn: Drawn, options: dict[str, str]) -> None:
+    mold = build(*drawn, **options).mold
+    assert_put_together(mold)
+    bench = [name for step in mold.steps if step.bench for name in step.parts]
+    assert {part.name for part in mold.parts if part.role not in ("base", "bar", "divider", "plug")} <= set(
+        bench
+    )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import hypot
 
 import pytest
 
@@ -16,8 +17,10 @@ from tests.drawn import Drawn, parameters, samples
 from tests.workshop import build, shop
 
 _ORDER = (
+    "Make",
+    "outside of the panels",
+    "Before the first filling",
     "base level",
-    "the drain plugs to",
     "each core to the base",
     "Join the sides",
     "Slide the dividers",
@@ -45,6 +48,32 @@ def test_steps_stand_in_the_order_of_work(drawn: Drawn) -> None:
     places = [i for words in _ORDER for i, said in enumerate(found) if words in said]
     assert places == sorted(places)
     assert len(places) >= 4
+
+
+@pytest.mark.parametrize("drawn", samples(), ids=lambda drawn: drawn[0].name)
+def test_drain_plugs_are_on_before_what_carries_them_is_out_of_reach(drawn: Drawn) -> None:
+    found = steps(build(*drawn))
+    plugs = [i for i, said in enumerate(found) if "the drain plugs to" in said]
+    after = [i for i, said in enumerate(found) if "each core to the base" in said or "Join the sides" in said]
+    assert all(i < min(after) for i in plugs)
+
+
+@pytest.mark.parametrize(("length", "width"), [(600, 400), (500, 500)])
+def test_the_diagonals_told_are_those_of_the_piece(length: int, width: int) -> None:
+    """By Pythagoras: of a box with upright sides and no chamfer, at its top."""
+    built = planted(length=length, width=width, chamfer=0)
+    said = next(line for line in steps(built) if "Join the sides" in line)
+    assert f"both {hypot(length, width):.1f} mm".replace(".0 mm", " mm") in said
+
+
+def test_corner_strips_shorten_what_the_tape_measures() -> None:
+    """A chamfer of 6 mm takes 6 / (cos a + sin a) off each end of a diagonal at the angle a."""
+    built = planted(length=600, width=400, chamfer=6)
+    strips = [part for part in built.mold.parts if part.role == "strip"]
+    said = next(line for line in steps(built) if "Join the sides" in line)
+    wanted = hypot(600, 400) - (2 * 6 * hypot(600, 400) / (600 + 400) if strips else 0.0)
+    figure = float(said.split("(both ")[1].split(" mm")[0])
+    assert figure == pytest.approx(wanted, abs=0.051)
 
 
 @pytest.mark.parametrize("down", ["rim", "floor"])

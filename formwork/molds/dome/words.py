@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import ceil, degrees, sin
 
+from formwork.molds.assembly import Takes, Told, all_of, numbered, of_group, of_role, steps_of
 from formwork.molds.dome.choice import passes
 from formwork.molds.dome.form import DomeForm
 from formwork.molds.dome.loads import rods
+from formwork.molds.dome.rings import BASE, WEDGES
 from formwork.molds.dome.strip import ways_out
 from formwork.molds.label import label
 from formwork.molds.load import Load
+from formwork.molds.mold import AssemblyStep, Part
 from formwork.units import show
 
 HIGHEST_LIFT = 0.6
@@ -23,20 +26,34 @@ def set_lifts(form: DomeForm) -> tuple[float, ...]:
     return tuple(form.fill * i / count for i in range(1, count))
 
 
-def instructions(form: DomeForm, load: Load, weight: float, *, owned: bool) -> tuple[str, ...]:
-    """The label, then every step.
+def assembly(form: DomeForm, load: Load, weight: float, parts: Sequence[Part]) -> tuple[AssemblyStep, ...]:
+    """The steps of setting up and placing.
 
     Args:
         form: the form.
         load: the mix.
         weight: of the outer form, N.
+        parts: everything cut.
+    """
+    placing = _fluid(form, load, weight) if form.fluid else map(Told, _stiff(form, load))
+    return steps_of((*_setting_up(form, parts), *placing), parts)
+
+
+def instructions(
+    form: DomeForm, load: Load, steps: Sequence[AssemblyStep], *, owned: bool
+) -> tuple[str, ...]:
+    """The label, then every step.
+
+    Args:
+        form: the form.
+        load: the mix.
+        steps: of setting up and placing.
         owned: the shop has the form already.
     """
-    steps = [*_setting_up(form), *(_fluid(form, load, weight) if form.fluid else _stiff(form, load))]
     return (
         label(load, form.units, owned=owned),
         _formed(form),
-        *(f"Step {number}. {line}" for number, line in enumerate(steps, start=1)),
+        *numbered(steps),
         *_striking(form),
     )
 
@@ -52,45 +69,59 @@ def _formed(form: DomeForm) -> str:
     )
 
 
-def _setting_up(form: DomeForm) -> Iterator[str]:
+def _setting_up(form: DomeForm, parts: Sequence[Part]) -> Iterator[Told]:
     units = form.units
-    yield (
+    yield Told(
         f"Set out the springing and the directions of all {form.count} ribs on a level floor; stand the posts on it "
         f"and screw the base boards to them, their inner upper edge {show.length(form.drop, units)} over the floor; "
-        "bevel that edge to the skirt of the skin."
+        "bevel that edge to the skirt of the skin.",
+        of_group(BASE),
     )
-    yield (
+    yield Told(
         "Make the ribs flat on the floor over a full-size drawing: glue and screw the plies, joints staggered, splice "
-        "plates over the joints of single plies; plane the bevel of the edge that carries the skin."
+        "plates over the joints of single plies; plane the bevel of the edge that carries the skin.",
+        _ribs_of_one_section(parts),
+        bench=True,
     )
-    yield (
+    yield Told(
         "Stand the inner form's sections on soles, folding wedges and packing, purlins between the ribs; fix the ribs "
         f"to the crown's {'hub' if form.closed else 'ring'}, which stands on a prop until all are in; bolt the "
-        "sections together, the key section last, a key rib on each side of it."
+        "sections together, the key section last, a key rib on each side of it.",
+        all_of(_frame_of("inner"), lambda part: part.role != "skin"),
     )
-    yield (
+    yield Told(
         "Bend the gores over the ribs from the middle of each outward and screw them; close every joint with sealant, "
-        "smooth it, then wipe release agent on thin."
+        "smooth it, then wipe release agent on thin.",
+        all_of(_frame_of("inner"), lambda part: "strap" not in part.name),
     )
     if form.headers:
-        yield (
+        yield Told(
             "Ribs end at headers where they crowd; above, glue a strap of skin behind the joint of the two gores, its "
-            "grain across the joint."
+            "grain across the joint.",
+            _frame_of("inner"),
+        )
+    shut = of_role("board")
+    if any(map(shut, parts)):
+        yield Told(
+            "Set the boards of every opening between the two faces of the shell, scribed to the form they stand on; "
+            "screw them to one another and to its ribs.",
+            shut,
         )
 
 
-def _fluid(form: DomeForm, load: Load, weight: float) -> Iterator[str]:
+def _fluid(form: DomeForm, load: Load, weight: float) -> Iterator[Told]:
     units = form.units
     joints = ", ".join(show.length(z, units) for z in set_lifts(form))
-    yield (
+    yield Told(
         "Saw two ports for filling, a hand wide, in opposite gores of the outer form just above each lift's joint, and "
         "two by the crown; keep the pieces as shutters. Bore vents of 10 mm under every purlin and round the crown."
     )
-    yield (
+    yield Told(
         "Set up the outer form's sections, bolt their seams, and check the thickness with blocks that are taken out "
-        "through the ports."
+        "through the ports.",
+        _frame_of("outer"),
     )
-    yield (
+    yield Told(
         f"Hold the outer form down with {rods(form, load, weight)} tie rods to anchors before any mix goes in: the mix "
         "lifts it as soon as it stands above the first leaning gore."
     )
@@ -99,12 +130,24 @@ def _fluid(form: DomeForm, load: Load, weight: float) -> Iterator[str]:
         if joints
         else "in one lift"
     )
-    yield (
+    yield Told(
         f"Place the mix {lifts}; fill by two opposite ports in turn, so that it stands equally high all round; close "
         "each pair when it is reached, fill on by the next, and close the vents as they weep."
     )
     if joints:
-        yield "Roughen and wet each joint before the next lift; ask the designer whether bars cross it."
+        yield Told("Roughen and wet each joint before the next lift; ask the designer whether bars cross it.")
+
+
+def _frame_of(side: str) -> Takes:
+    """Takes the form on one side of the shell; with the inner one what it stands on."""
+    own = (WEDGES,) if side == "inner" else ()
+    return lambda part: part.group.startswith(f"{side} ") or part.group in own
+
+
+def _ribs_of_one_section(parts: Sequence[Part]) -> Takes:
+    """Takes the ribs of a section that is not the key section, to be drawn for all of them."""
+    groups = [part.group for part in parts if part.role == "rib" and "key" not in part.group]
+    return all_of(of_role("rib"), of_group(*groups[:1]))
 
 
 def _stiff(form: DomeForm, load: Load) -> Iterator[str]:

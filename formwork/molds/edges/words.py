@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import cos
 from typing import Protocol
 
 from formwork.geometry.prisms import Prism
+from formwork.molds.assembly import Told, numbered, of_role, steps_of
 from formwork.molds.bearers import Bearers, setting_down
 from formwork.molds.choice import FEW_USES
 from formwork.molds.edges.edging import Edge, Locate, joint, pairs
 from formwork.molds.label import label
 from formwork.molds.load import Load
-from formwork.molds.mold import Part
+from formwork.molds.mold import AssemblyStep, Part
 from formwork.shapes.piece import Piece
 from formwork.strength.working import Unjudged
 from formwork.units import show
@@ -63,14 +64,31 @@ class Edged(Protocol):
         """How a person here reads a length."""
 
 
-def instructions(lined: Edged, under: Bearers | Unjudged, *, screws: bool) -> tuple[str, ...]:
-    """The mold's label, then setting up, filling, striking and cleaning, a line each."""
-    steps = (setting_down(under, lined.units), *_setting_up(lined))
+def assembly(lined: Edged, under: Bearers | Unjudged, parts: Sequence[Part]) -> tuple[AssemblyStep, ...]:
+    """The steps of setting up.
+
+    Args:
+        lined: the mold.
+        under: what the base may lie on.
+        parts: everything cut.
+    """
+    on_base = of_role("base")
+    return steps_of((Told(setting_down(under, lined.units), on_base), *_setting_up(lined)), parts)
+
+
+def instructions(lined: Edged, steps: Sequence[AssemblyStep], *, screws: bool) -> tuple[str, ...]:
+    """The mold's label, then setting up, filling, striking and cleaning, a line each.
+
+    Args:
+        lined: the mold.
+        steps: of setting up.
+        screws: there are some.
+    """
     return (
         label(lined.load, lined.units, owned=lined.owned),
         "Before the first filling seal every cut edge and every face the mix touches and let it dry; mark inside, "
         "outside and up on every part. Good faces go towards the mix.",
-        *(f"Step {number}. {step}" for number, step in enumerate(steps, start=1)),
+        *numbered(steps),
         *_filling(lined),
         "After each use scrape and wash the parts, dry them flat, seal bare wood, oil thinly before the next; keep "
         "bent strips on their blocks, so that they keep their curve.",
@@ -78,31 +96,41 @@ def instructions(lined: Edged, under: Bearers | Unjudged, *, screws: bool) -> tu
     )
 
 
-def _setting_up(lined: Edged) -> Iterator[str]:
+def _setting_up(lined: Edged) -> Iterator[Told]:
     units = lined.units
     high = show.length(lined.outside.height / cos(lined.lean), units)
     turned = lined.piece.turned_over
-    yield (
+    yield Told(
         "Draw the outline on the base: it is among the full-size templates, to be laid down as it is printed"
         + (" (it reads mirrored, because the good face lies down). " if turned else ". ")
         + "Try the strips on that line before you screw anything."
     )
     cores = [part for part in lined.formers if part.role == "board"]
     if cores:
-        yield "Screw each core to the base from below, its wide end down, before the strips close it in."
-    yield (
+        yield Told(
+            "Screw each core to the base from below, its wide end down, before the strips close it in.",
+            of_role("board"),
+        )
+    yield Told(
         f"Stand the strips on the line in their order round it. Rip them exactly {high} wide, for their "
-        "height is the thickness of the piece: lumber measures less than its name (a 2 x 4 on edge is 3 1/2 in)."
+        "height is the thickness of the piece: lumber measures less than its name (a 2 x 4 on edge is 3 1/2 in).",
+        of_role("panel", "skin"),
     )
-    yield from _bending_lines(lined)
-    yield (
+    yield from map(Told, _bending_lines(lined))
+    yield Told(
         "Set the blocks hard against the backs of the strips, one at each end and the others evenly between; screw "
-        "them through the base from below, then the strips to them."
+        "them through the base from below, then the strips to them.",
+        of_role("cleat"),
     )
     if any(part.role == "strip" for part in lined.formers):
-        yield "Glue and pin the edge strip to the base along the feet of the strips, mitred at the corners."
-    yield "Run a bead of sealant along every seam, smooth it and let it skin; a fluid mix finds the smallest gap."
-    yield (
+        yield Told(
+            "Glue and pin the edge strip to the base along the feet of the strips, mitred at the corners.",
+            of_role("strip"),
+        )
+    yield Told(
+        "Run a bead of sealant along every seam, smooth it and let it skin; a fluid mix finds the smallest gap."
+    )
+    yield Told(
         "Only now wipe release agent on everything the mix touches, thin, and wipe off what stands: sealant does not "
         "stick where it has been."
     )

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
-from formwork.molds.bearers import Bearers, setting_down
+from formwork.molds.assembly import numbered
+from formwork.molds.bearers import Bearers
 from formwork.molds.label import label
 from formwork.molds.load import Load
 from formwork.molds.mold import Part
 from formwork.molds.panels.air_hole import AIR_HOLE
-from formwork.molds.panels.bracing import hooped
 from formwork.molds.panels.lining import Frame
-from formwork.shapes.piece import Former, Plug
+from formwork.molds.panels.putting_together import assembly, cores_of
+from formwork.shapes.piece import Former
 from formwork.strength.working import Unjudged
 from formwork.units import show
 
@@ -23,98 +24,13 @@ def instructions(
     frame: Frame, load: Load, parts: Sequence[Part], under: Bearers | Unjudged
 ) -> tuple[str, ...]:
     """The mold's label, then setting up, filling, drawing and cleaning, a line each."""
-    cores = [former for former in frame.form.formers if former.kind == "core"]
+    cores = cores_of(frame)
     return (
         label(load, frame.units, owned=frame.options.owned is not None),
-        *_setting_up(frame, under, cores),
+        *numbered(assembly(frame, parts, under)),
         *_filling(frame, load, cores),
         *_drawing(frame, parts, cores),
         *_looking_after(frame),
-    )
-
-
-def _setting_up(frame: Frame, under: Bearers | Unjudged, cores: Sequence[Former]) -> tuple[str, ...]:
-    """What is done once, then the steps of every filling in their order.
-
-    Sealant comes before release agent, on which it would not stick.
-    """
-    steps = (
-        setting_down(under, frame.units),
-        *_on_the_base(frame, cores),
-        _squaring(frame),
-        *_hoops(frame),
-        *_dividers(frame),
-        "Run a bead of sealant along every seam, smooth it and let it skin; a fluid mix finds the smallest gap.",
-        "Only now wipe release agent on everything the mix touches, thin, and wipe off what stands: sealant does "
-        "not stick where it has been.",
-        *_hanging(frame, cores),
-    )
-    return (
-        "Before the first filling seal every cut edge and every face the mix touches and let it dry; mark inside, "
-        "outside and up on every part. Good faces go towards the mix.",
-        *(f"Step {number}. {step}" for number, step in enumerate(steps, start=1)),
-    )
-
-
-def _on_the_base(frame: Frame, cores: Sequence[Former]) -> Iterator[str]:
-    """What must be in place before the sides close it in; plugs on a core before the core."""
-    holders = {_holder(cores, plug) for plug in frame.piece.plugs}
-    if holders:
-        yield (
-            f"Screw the drain plugs to {' and '.join(sorted(holders))} from behind, each with its wide end on what "
-            "holds it."
-        )
-    if any(core.seat == "base" for core in cores):
-        yield f"{_fasten(frame).capitalize()} each core to the base from below, before the sides close it in."
-
-
-def _holder(cores: Sequence[Former], plug: Plug) -> str:
-    if plug.seat == "base":
-        return "the base"
-    return "the cap of the core" if plug.on in {core.name for core in cores} else f"the {plug.on}"
-
-
-def _fasten(frame: Frame) -> str:
-    """The verb for what is undone at every filling."""
-    return "bolt" if frame.stocks.bolted else "screw"
-
-
-def _dividers(frame: Frame) -> Iterator[str]:
-    if any(former.kind == "divider" for former in frame.form.formers):
-        yield "Slide the dividers down between the two sides they meet and screw through those sides."
-
-
-def _hanging(frame: Frame, cores: Sequence[Former]) -> Iterator[str]:
-    if any(core.seat == "hung" for core in cores):
-        yield (
-            f"Last, hang the core from its bars, centre it by measuring the wall at every corner, and "
-            f"{_fasten(frame)} the bars to the rim rails: the mix lifts the core with more than its weight."
-        )
-
-
-def _squaring(frame: Frame) -> str:
-    """How the sides are joined and trued, and where they are joined otherwise than the project asks."""
-    check = "compare the two diagonals"
-    if len(frame.corners) != 4:
-        check = "try them on the outline of the piece drawn full size on the base"
-    held = f"{_fasten(frame)} the lowest rails to the base"
-    if frame.options.base == "runs past":
-        held = "screw the panels to the edges of the base"
-    line = f"Join the sides, {check}, then {held}."
-    made = "mitred" if frame.mitred else "lapped"
-    if made == frame.options.joint:
-        return line
-    why = "turn too little for a lap" if made == "mitred" else "are too sharp for a mitre"
-    return f"{line} The corners {why}: they are {made}."
-
-
-def _hoops(frame: Frame) -> tuple[str, ...]:
-    """What holds sides that have no cleats."""
-    if not hooped(frame):
-        return ()
-    return (
-        "The rails of each height make a hoop: screw every mitre slantwise from both outsides, and draw a strap round "
-        "each hoop before filling.",
     )
 
 

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from formwork.molds.asked import Asked
+from formwork.molds.assembly import Told, all_of, any_of, numbered, of_group, of_role, steps_of
 from formwork.molds.bearers import Bearers, setting_down
 from formwork.molds.choice import FEW_USES
 from formwork.molds.label import label
+from formwork.molds.mold import AssemblyStep
 from formwork.molds.stacks.joints import PROUD
-from formwork.molds.stacks.stack import Stack
+from formwork.molds.stacks.stack import BACK, FRONT, WALL, Stack
 from formwork.strength.working import Unjudged
 from formwork.units import show
 
@@ -29,42 +32,57 @@ def stack_instructions(asked: Asked, stack: Stack, rests: Bearers | Unjudged) ->
     """
     return (
         label(asked.load, asked.units, owned=asked.owned),
-        *(() if asked.owned else _laying_up(asked, stack)),
-        *(f"Step {number}. {step}" for number, step in enumerate(_setting_up(asked, stack, rests), start=1)),
+        *numbered(stack_assembly(asked, stack, rests)),
         *_filling(asked, stack),
         *_stripping(stack),
         "After each use scrape and wash the parts, dry them flat, seal bare wood, oil thinly before the next.",
     )
 
 
-def _laying_up(asked: Asked, stack: Stack) -> Iterator[str]:
+def stack_assembly(asked: Asked, stack: Stack, rests: Bearers | Unjudged) -> tuple[AssemblyStep, ...]:
+    """The steps: laying up at the bench, for a mold that the shop does not have, then setting up."""
+    bench = () if asked.owned else (replace(one, bench=True) for one in _laying_up(asked, stack))
+    return steps_of((*bench, *_setting_up(asked, stack, rests)), stack.parts)
+
+
+def _laying_up(asked: Asked, stack: Stack) -> Iterator[Told]:
     """How the layers become a wall and a core; done once."""
-    yield (
+    cores = of_group(*(core.name for core in stack.cores))
+    yield Told(
         "Draw a centre line both ways on the base and on every layer; lay each ring up on the one below by these "
         "lines, glue all over, screw through it, the screws clear of the inner edge by two fingers and clear of "
-        "those below."
+        "those below.",
+        lambda part: part.role == "ring" and not cores(part),
     )
+    if any(core.discs for core in stack.cores):
+        yield Told(
+            "Lay the discs of the core up in the same way, the lowest first, the fixings of its open end in reach.",
+            all_of(cores, lambda part: part.role not in ("plug", "bar", "template")),
+        )
     if stack.segments > 1:
-        yield "Turn every second ring by half a segment, so that each joint lies over the middle of a segment."
+        yield Told(
+            "Turn every second ring by half a segment, so that each joint lies over the middle of a segment."
+        )
     if stack.parted:
-        yield (
+        yield Told(
             "Lay up both halves side by side, waxed paper along the parting plane; bore for dowels and bolts through "
             "both rows of ears while they are clamped, then take them apart."
         )
     if asked.uses > FEW_USES:
-        yield (
+        yield Told(
             "Bolts from below end in tee nuts: bore for them and let the nuts into the upper face of the third layer "
             "before the next one is laid."
         )
     for core in stack.cores:
         if core.discs == 0:
-            yield (
+            yield Told(
                 f"Strike the {core.name}: leave the standing screws {show.length(PROUD, asked.units)} proud of the "
                 f"base, heap lean mortar over them, and turn the {core.name} template about a pin on the axis until it "
-                "takes nothing more off; let it harden, seal it with two coats of varnish, wax it."
+                "takes nothing more off; let it harden, seal it with two coats of varnish, wax it.",
+                all_of(of_group(core.name), of_role("core cap")),
             )
     if not stack.parted and stack.draft < _STRAIGHT:
-        yield (
+        yield Told(
             "The sides stand straight: once it is laid up, saw the wall through at one place and screw an offcut "
             "across the cut outside, sealant in it; take that off first, and the wall springs open."
         )
@@ -73,36 +91,50 @@ def _laying_up(asked: Asked, stack: Stack) -> Iterator[str]:
     )
     boards = any(part.role == "template" for part in stack.parts)
     tried = "; try the face with the full-size template" if boards else ""
-    yield f"{fair}{tried}. Seal every edge the mix touches twice and let it dry."
+    yield Told(f"{fair}{tried}. Seal every edge the mix touches twice and let it dry.")
 
 
 def _stepped(stack: Stack) -> bool:
     return stack.edge == "square" and any(part.turned for part in stack.parts)
 
 
-def _setting_up(asked: Asked, stack: Stack, rests: Bearers | Unjudged) -> Iterator[str]:
+def _setting_up(asked: Asked, stack: Stack, rests: Bearers | Unjudged) -> Iterator[Told]:
     fasten = "bolt" if asked.uses > FEW_USES else "screw"
-    yield setting_down(rests, asked.units)
+    struck = of_group(*(core.name for core in stack.cores if not core.discs))
+    yield Told(setting_down(rests, asked.units), any_of(of_role("base"), all_of(struck, of_role("core cap"))))
     if any(part.role == "plug" for part in stack.parts):
-        yield "Screw the drain plug in its place from behind, its wide end on what holds it."
+        yield Told(
+            "Screw the drain plug in its place from behind, its wide end on what holds it.", of_role("plug")
+        )
     for core in stack.cores:
         if core.seat == "base" and core.discs:
-            yield f"{fasten.capitalize()} the {core.name} to the base from below, on its centre lines."
+            yield Told(
+                f"{fasten.capitalize()} the {core.name} to the base from below, on its centre lines.",
+                of_group(core.name),
+            )
     if stack.parted:
-        yield "Set both halves on the base, dowels in, bolt the ears from the foot up."
+        yield Told(
+            "Set both halves on the base, dowels in, bolt the ears from the foot up.", of_group(FRONT, BACK)
+        )
     else:
-        yield "Set the rings on the base by the centre lines; with a core, measure the wall on four sides."
-    yield f"{fasten.capitalize()} the base to the lowest rings from below."
-    yield "Run a bead of sealant along every seam, smooth it and let it skin; a fluid mix finds the smallest gap."
-    yield (
+        yield Told(
+            "Set the rings on the base by the centre lines; with a core, measure the wall on four sides.",
+            of_group(WALL),
+        )
+    yield Told(f"{fasten.capitalize()} the base to the lowest rings from below.")
+    yield Told(
+        "Run a bead of sealant along every seam, smooth it and let it skin; a fluid mix finds the smallest gap."
+    )
+    yield Told(
         "Only now wipe release agent on everything the mix touches, thin, and wipe off what stands: sealant does "
         "not stick where it has been."
     )
     for core in stack.cores:
         if core.seat == "hung":
-            yield (
+            yield Told(
                 f"Last, hang the {core.name} from its bars, measure the wall on four sides, and screw the bars to the "
-                "top ring: the mix lifts the core with more than its weight."
+                "top ring: the mix lifts the core with more than its weight.",
+                of_group(core.name),
             )
 
 

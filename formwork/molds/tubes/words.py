@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from formwork.molds.assembly import Told, all_of, any_of, numbered, of_group, of_role, steps_of
 from formwork.molds.foot_strip import BEND_IT
 from formwork.molds.label import label
 from formwork.molds.load import Load
+from formwork.molds.mold import AssemblyStep, Part
 from formwork.molds.tubes.cage import Cage
 from formwork.molds.tubes.lifts import Lifts
-from formwork.molds.tubes.lining import Choice
+from formwork.molds.tubes.lining import BASE, CAGE, CORE, TUBE, Choice
 from formwork.molds.tubes.straight import Straight
 from formwork.molds.tubes.strip import core_rises
 from formwork.strength.customary import GRAVITY
@@ -17,29 +19,40 @@ from formwork.units import show
 from formwork.units.show import UnitSystem
 
 _LAYER = 0.3
+_PLUGS = "Screw the drain plugs to {} from behind, each with its wide end on what holds it."
 
 
 def words(
-    choice: Choice, cage: Cage, load: Load, lifts: Lifts, volume: float, *, owned: bool
+    choice: Choice, steps: Sequence[AssemblyStep], load: Load, volume: float, *, owned: bool
 ) -> tuple[str, ...]:
     """The mold's label, then measuring, setting up, filling and stripping, a line each.
 
     Args:
         choice: of tube and core.
-        cage: round it.
+        steps: of setting up.
         load: the mix.
-        lifts: what lifts and pushes it.
         volume: of the piece, m3.
         owned: the shop has the mold.
     """
-    steps = (*_measuring(choice), *_setting_up(choice, cage, lifts))
     return (
         label(load, choice.units, owned=owned),
         "Before the first filling seal every cut edge and every wooden face the mix touches, and let it dry.",
-        *(f"Step {number}. {line}" for number, line in enumerate(steps, start=1)),
+        *numbered(steps),
         *_filling(choice, load),
         *_stripping(choice, load, volume),
     )
+
+
+def assembly(choice: Choice, cage: Cage, lifts: Lifts, parts: Sequence[Part]) -> tuple[AssemblyStep, ...]:
+    """The steps of measuring and setting up.
+
+    Args:
+        choice: of tube and core.
+        cage: round it.
+        lifts: what lifts and pushes it.
+        parts: everything cut.
+    """
+    return steps_of((*map(Told, _measuring(choice)), *_setting_up(choice, cage, lifts)), parts)
 
 
 def _measuring(choice: Choice) -> Iterator[str]:
@@ -60,72 +73,102 @@ def _measuring(choice: Choice) -> Iterator[str]:
         )
 
 
-def _setting_up(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[str]:
-    yield "Lay the plate level both ways on firm ground or floor, where the piece can stay until it is stripped."
+def _setting_up(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[Told]:
+    yield Told(
+        "Lay the plate level both ways on firm ground or floor, where the piece can stay until it is stripped.",
+        of_role("base"),
+    )
     if lifts.thrust is not None:
-        yield (
+        yield Told(
             "Screw the plate to the floor or stake it down at all four corners: pushed while it is still empty, a "
             f"brace lifts it with {show.force(lifts.thrust.upright, choice.units)}."
         )
     yield from _core_in(choice)
     if choice.work.strips:
-        yield BEND_IT
+        yield Told(BEND_IT, of_role("strip"))
     if choice.off == "slit":
-        yield "Tape the slit of the tube from outside, from end to end, and draw the straps round it."
-    yield (
+        yield Told("Tape the slit of the tube from outside, from end to end, and draw the straps round it.")
+    yield Told(
         "Stand the tube on its circle, run a bead of sealant round its foot inside and outside, smooth it and let it "
-        "skin; then screw the foot frame together round it and to the plate."
+        "skin; then screw the foot frame together round it and to the plate.",
+        any_of(of_group(TUBE), all_of(of_group(BASE), of_role("cleat"))),
     )
-    yield "Only now wipe release agent thinly on what the mix touches; sealant does not stick where it has been."
+    yield Told(
+        "Only now wipe release agent thinly on what the mix touches; sealant does not stick where it has been."
+    )
     yield from _plumb(choice, cage, lifts)
     both = "tube and core lifts them" if lifts.core is not None and lifts.by_bar else "the tube lifts it"
-    yield (
+    yield Told(
         f"Last, lay the hold-down bar across the brim and screw it to both uprights: mix that gets under {both} with "
-        f"{show.force(lifts.at_bar.force, choice.units)} in all, and more once it has begun to rise."
+        f"{show.force(lifts.at_bar.force, choice.units)} in all, and more once it has begun to rise.",
+        any_of(of_group(CORE), of_role("bar", "core rib")),
     )
 
 
-def _core_in(choice: Choice) -> Iterator[str]:
+def _core_in(choice: Choice) -> Iterator[Told]:
     """How core and plugs are set, before the tube closes them in; a core that hangs is set last of all."""
     work, core = choice.work, choice.work.core
-    if work.piece.plugs:
-        holder = "the cap of the core" if core is not None and core.low < 1e-9 else "the plate"
-        yield f"Screw the drain plugs to {holder} from behind, each with its wide end on what holds it."
+    on_core = core is not None and core.low < 1e-9
+    if work.piece.plugs and not on_core:
+        yield Told(_PLUGS.format("the plate"), of_role("plug"))
     if core is None:
         return
     if core.low > 1e-9:
-        yield (
+        yield Told(
             "Draw the core together with the rod: the disc over its cap, the tube, the brim disc and the hold-down bar "
             "over it. Screw the cap on from below, sink the heads and fill them; the core hangs from the bar, in the "
-            "middle, and goes in with it."
+            "middle, and goes in with it.",
+            any_of(of_group(CORE), of_role("bar", "core rib")),
+            bench=True,
         )
         return
-    yield "Screw the foot disc to the middle of the plate, put the core tube over it and seal round its foot."
+    foot = all_of(of_group(BASE), of_role("core rib"))
+    yield Told(
+        "Screw the foot disc to the middle of the plate, put the core tube over it and seal round its foot.",
+        any_of(foot, all_of(of_group(CORE), of_role("tube", "skin"))),
+    )
     if work.through:
-        yield "Screw the brim disc under the middle of the hold-down bar: it goes into the core tube with the bar."
-    else:
-        yield (
-            "Draw the core down with the rod, through the disc under its cap and the plate; then screw the cap on, "
-            "sink the heads and fill them."
+        yield Told(
+            "Screw the brim disc under the middle of the hold-down bar: it goes into the core tube with the bar.",
+            any_of(of_role("bar"), all_of(of_group(CAGE), of_role("core rib"))),
+            bench=True,
         )
+        return
+    if work.piece.plugs:
+        yield Told(_PLUGS.format("the cap of the core"), of_role("plug", "core cap"), bench=True)
+    yield Told(
+        "Draw the core down with the rod, through the disc under its cap and the plate; then screw the cap on, "
+        "sink the heads and fill them.",
+        of_group(CORE),
+    )
 
 
-def _plumb(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[str]:
+def _plumb(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[Told]:
     push = lifts.thrust
+    uprights = any_of(of_role("rail"), all_of(of_role("strut"), lambda part: not _braces(part)))
     if push is None:
-        yield "Stand both uprights against the foot frame and the tube, plumb both ways, and screw them on."
+        yield Told(
+            "Stand both uprights against the foot frame and the tube, plumb both ways, and screw them on.",
+            uprights,
+        )
         return
     units = choice.units
-    yield (
+    yield Told(
         f"Screw the uprights to the foot frame, and the collar together round the tube with its middle "
-        f"{show.length(cage.head, units)} above the plate; plumb the tube both ways, then screw the uprights to it."
+        f"{show.length(cage.head, units)} above the plate; plumb the tube both ways, then screw the uprights to it.",
+        uprights,
     )
-    yield (
+    yield Told(
         f"Set both braces, square to one another, from there to their blocks on the ground, "
         f"{show.length(cage.foot, units)} from the middle of the tube; plumb again and screw them on. Each block must "
         f"hold {show.force(push.level, units)} sideways, either way, and {show.force(push.upright, units)} upward: "
-        "screw it to the floor, or drive two stakes."
+        "screw it to the floor, or drive two stakes.",
+        any_of(_braces, of_role("cleat")),
     )
+
+
+def _braces(part: Part) -> bool:
+    return part.role == "strut" and part.name.startswith("brace")
 
 
 def _filling(choice: Choice, load: Load) -> Iterator[str]:

@@ -3,33 +3,50 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from math import degrees
 
+from formwork.molds.assembly import (
+    Takes,
+    Told,
+    all_of,
+    any_of,
+    nothing,
+    numbered,
+    of_group,
+    of_role,
+    steps_of,
+)
 from formwork.molds.bearers import Bearers, setting_down
 from formwork.molds.foot_strip import BEND_IT
 from formwork.molds.label import label
+from formwork.molds.mold import AssemblyStep, Part
 from formwork.molds.panels.air_hole import AIR_HOLE
+from formwork.molds.wraps.ring_ribs import BACK, FRONT
 from formwork.molds.wraps.round_core import RoundCore
 from formwork.molds.wraps.wrapping import Lined, foot_strips, slender
 from formwork.strength.working import Unjudged
 from formwork.units import show
 
+_of_shells: Takes = of_group(FRONT, BACK)
 _LAYER = 0.3
 """Deepest layer in which ordinary concrete is placed and rodded or vibrated, m (common practice, no source)."""
 
 
-def wrapped_instructions(
-    lined: Lined, heights: Sequence[Sequence[float]], under: Bearers | Unjudged
-) -> tuple[str, ...]:
-    """The mold's label, then building, setting up, filling, drawing and cleaning, a line each."""
+def wrapped_assembly(
+    lined: Lined, heights: Sequence[Sequence[float]], under: Bearers | Unjudged, parts: Sequence[Part]
+) -> tuple[AssemblyStep, ...]:
+    """The steps: building at the bench, for a mold that the shop does not have, then setting up."""
+    bench = () if lined.asked.owned else (replace(one, bench=True) for one in _building(lined, heights))
+    return steps_of((*bench, *_setting_up(lined, under)), parts)
+
+
+def wrapped_instructions(lined: Lined, steps: Sequence[AssemblyStep]) -> tuple[str, ...]:
+    """The mold's label, then the steps, filling, drawing and cleaning, a line each."""
     asked = lined.asked
-    steps = (*_setting_up(lined, under),)
     return (
         label(asked.load, asked.units, owned=asked.owned),
-        *(() if asked.owned else _building(lined, heights)),
-        "Before the first filling seal every cut edge and every face the mix touches and let it dry; mark inside, "
-        "outside and up on every part.",
-        *(f"Step {number}. {line}" for number, line in enumerate(steps, start=1)),
+        *numbered(steps),
         *_filling(lined),
         *_drawing(lined),
         "After each use scrape and wash the parts, stand the shells together so that they keep their round, seal bare "
@@ -37,66 +54,102 @@ def wrapped_instructions(
     )
 
 
-def _building(lined: Lined, heights: Sequence[Sequence[float]]) -> Iterator[str]:
+def _building(lined: Lined, heights: Sequence[Sequence[float]]) -> Iterator[Told]:
     units, skin = lined.asked.units, lined.shell.skin
     upright = "its length upright" if skin.upright else "its length round the mold"
-    yield (
+    yield Told(
         "Glue and screw the two layers of each half ring together so that their joints never meet, then true the "
         f"hollow edge. The skin is {skin.sheet.name} with {upright}: its least radius is "
-        f"{show.length(skin.bend.radius, units)} ({skin.bend.source})."
+        f"{show.length(skin.bend.radius, units)} ({skin.bend.source}).",
+        of_role("ring"),
     )
     for number, some in enumerate(heights, start=1):
         of = "" if len(heights) == 1 else f" of side {number}"
         marks = ", ".join(show.length(height, units) for height in some)
-        yield f"Middles of the rings{of} above the base: {marks}."
-    yield (
+        yield Told(f"Middles of the rings{of} above the base: {marks}.")
+    yield Told(
         "Stand the half rings and seam battens of a shell on a flat bench, spring the skin into them from one batten "
         "to the other, glue it to the rings and screw its edges to the battens; plane both ends level. Cover every "
-        "other joint of panels with its strip from behind."
+        "other joint of panels with its strip from behind.",
+        _of_shells,
     )
+    core_of = _core_made(lined)
     if lined.core is not None and lined.core.apart:
         core = lined.core.skin
-        yield (
+        yield Told(
             f"Screw the core's ribs to their stringers and rub candle wax on their edges; bend the skin "
             f"({core.sheet.name}, least radius {show.length(core.bend.radius, units)}, {core.bend.source}) round "
-            "them and tape its joints on the face: it is not fastened, so that the ribs slide out of it."
+            "them and tape its joints on the face: it is not fastened, so that the ribs slide out of it.",
+            core_of,
         )
     elif lined.core is not None:
         core = lined.core.skin
-        yield (
+        yield Told(
             f"Bend the core's skin ({core.sheet.name}, least radius {show.length(core.bend.radius, units)}, "
             f"{core.bend.source}) round its ribs, cover its joints from inside, then screw on the cap, whose edge "
-            "covers the end of the skin."
+            "covers the end of the skin.",
+            core_of,
         )
+    if lined.core is not None and not lined.core.hung:
+        yield from _plugs(lined)
+    yield Told(
+        "Before the first filling seal every cut edge and every face the mix touches and let it dry; mark inside, "
+        "outside and up on every part."
+    )
 
 
-def _setting_up(lined: Lined, under: Bearers | Unjudged) -> Iterator[str]:
+def _setting_up(lined: Lined, under: Bearers | Unjudged) -> Iterator[Told]:
     core, units = lined.core, lined.asked.units
-    yield setting_down(under, units)
+    yield Told(setting_down(under, units), of_role("base"))
     round_it = show.length(2.0 * lined.sides[0].foot[0], units)
-    yield f"Draw a circle of {round_it} round the middle of the base: the skin stands on it, its inside on the line."
-    if lined.asked.piece.plugs:
-        holder = "the cap of the core" if core and not core.hung else "the base"
-        yield f"Screw the drain plugs to {holder} from behind, each with its wide end on what holds it."
+    yield Told(
+        f"Draw a circle of {round_it} round the middle of the base: the skin stands on it, its inside on the line."
+    )
+    if core is None or core.hung:
+        yield from _plugs(lined)
     if core and not core.hung:
-        yield "Screw the core to the base from below, in the middle of the circle, before the shells close it in."
+        yield Told(
+            "Screw the core to the base from below, in the middle of the circle, before the shells close it in.",
+            any_of(_core_made(lined), all_of(of_role("plug"), lambda part: part.group != "base")),
+        )
     if foot_strips(lined.form):
-        yield BEND_IT
-    yield (
+        yield Told(BEND_IT, of_role("strip"))
+    yield Told(
         "Set both shells on the circle, bolt their seam battens together, draw a strap round every ring until the "
-        "seams close, then screw the lowest rings to the base."
+        "seams close, then screw the lowest rings to the base.",
+        _of_shells,
     )
     if slender(lined):
-        yield "Prop the upper ring from three sides and set the mold plumb in both directions before it is filled."
-    yield "Run a bead of sealant round the foot and up every seam, smooth it and let it skin."
-    yield (
+        yield Told(
+            "Prop the upper ring from three sides and set the mold plumb in both directions before it is filled."
+        )
+    yield Told("Run a bead of sealant round the foot and up every seam, smooth it and let it skin.")
+    yield Told(
         "Only now wipe release agent on everything the mix touches, thin, and wipe off what stands: sealant does not "
         "stick where it has been."
     )
     if core and core.hung:
-        yield (
+        yield Told(
             "Last, hang the core from its bars, centre it by measuring the wall in four places, and screw the bars to "
-            "the upper rings: the mix lifts the core with more than its weight."
+            "the upper rings: the mix lifts the core with more than its weight.",
+            any_of(_core_made(lined), of_role("bar")),
+        )
+
+
+def _core_made(lined: Lined) -> Takes:
+    """Takes what the core is made of at the bench: all but its bars and plugs."""
+    if lined.core is None:
+        return nothing
+    return all_of(of_group(*lined.core.groups), lambda part: part.role not in ("bar", "plug"))
+
+
+def _plugs(lined: Lined) -> Iterator[Told]:
+    core = lined.core
+    if lined.asked.piece.plugs:
+        holder = "the cap of the core" if core and not core.hung else "the base"
+        yield Told(
+            f"Screw the drain plugs to {holder} from behind, each with its wide end on what holds it.",
+            of_role("plug"),
         )
 
 

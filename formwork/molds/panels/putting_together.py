@@ -1,0 +1,241 @@
+"""The steps of putting a panelled mold together: at the bench once, then what is done before every filling."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from formwork.geometry.cells import Cell, box_of
+from formwork.molds.assembly import Told, all_of, any_of, of_group, of_role, steps_of
+from formwork.molds.bearers import Bearers, setting_down
+from formwork.molds.mold import AssemblyStep, Part
+from formwork.molds.panels import diagonals
+from formwork.molds.panels.bracing import hooped
+from formwork.molds.panels.lining import Frame
+from formwork.shapes.piece import Former, Plug
+from formwork.strength.working import Unjudged
+from formwork.units import show
+
+
+def assembly(frame: Frame, parts: Sequence[Part], under: Bearers | Unjudged) -> tuple[AssemblyStep, ...]:
+    """The steps in their order; none at the bench for a mold that the shop has.
+
+    Args:
+        frame: the mold.
+        parts: everything cut.
+        under: what the base may lie on.
+    """
+    owned = frame.options.owned is not None
+    bench = () if owned else tuple(_at_the_bench(frame, parts))
+    return steps_of((*bench, *_setting_up(frame, parts, under)), parts)
+
+
+def fasten(frame: Frame) -> str:
+    """The verb for what is undone at every filling."""
+    return "bolt" if frame.stocks.bolted else "screw"
+
+
+def cores_of(frame: Frame) -> list[Former]:
+    """The cores of the piece."""
+    return [former for former in frame.form.formers if former.kind == "core"]
+
+
+def _sides(parts: Sequence[Part]) -> tuple[str, ...]:
+    """The groups of the panels."""
+    return tuple(part.group for part in parts if part.role == "panel")
+
+
+def _at_the_bench(frame: Frame, parts: Sequence[Part]) -> Iterator[Told]:
+    """What is made once: cores, dividers, panels with their sticks, boards and strips."""
+    cores, sides = cores_of(frame), of_group(*_sides(parts))
+    if cores:
+        made = all_of(of_group(*(core.name for core in cores)), lambda part: part.role not in ("plug", "bar"))
+        yield Told(_core_made(frame, parts, cores), made, bench=True)
+        yield from _plugs(frame, [plug for plug in frame.piece.plugs if _on_core(frame, plug)], bench=True)
+    yield from _laid_up(parts)
+    yield Told(_panels_made(frame, parts), all_of(sides, of_role("panel", "cleat", "rail")), bench=True)
+    yield from _lined(parts)
+    yield Told(
+        "Before the first filling seal every cut edge and every face the mix touches and let it dry; mark inside, "
+        "outside and up on every part. Good faces go towards the mix.",
+        bench=True,
+    )
+
+
+def _core_made(frame: Frame, parts: Sequence[Part], cores: Sequence[Former]) -> str:
+    """How the walls of a core are held, and what its box must measure."""
+    inside = {part.role for part in parts if part.group == cores[0].name}
+    each = "the core" if len(cores) == 1 else "each core"
+    if "core cap" not in inside:
+        return f"Glue {each} up from layers and plane it to its size and its slopes."
+    held = (
+        "the cleats in the corners and the end rails"
+        if "cleat" in inside
+        else "the edges of the plates inside"
+    )
+    return (
+        f"Make {each}: screw its walls to {held}, good faces outside.{_core_square(frame, cores)} Then screw the cap "
+        "on, flush all round; sink every head and fill it."
+    )
+
+
+def _core_square(frame: Frame, cores: Sequence[Former]) -> str:
+    found = {
+        diagonals.told(diagonals.diagonals(diagonals.corners_at(body, _open_end(body, core))), frame.units)
+        for core in cores
+        for body in (frame.formers[core.name],)
+    }
+    figure = found.pop() if len(found) == 1 else ""
+    return f" Compare the two diagonals over its open end: {figure}." if figure else ""
+
+
+def _open_end(body: Cell, core: Former) -> float:
+    """Height at which a core is open: its foot where it stands, its head where it hangs, m."""
+    (_, _, low), (_, _, high) = body.box()
+    return low if core.seat == "base" else high
+
+
+def _on_core(frame: Frame, plug: Plug) -> bool:
+    return plug.seat != "base" and plug.on in {core.name for core in cores_of(frame)}
+
+
+def _plugs(frame: Frame, plugs: Sequence[Plug], *, bench: bool = False) -> Iterator[Told]:
+    """Plugs on what holds them."""
+    holders = sorted({_holder(frame, plug) for plug in plugs})
+    names = {plug.name for plug in plugs}
+    if holders:
+        yield Told(
+            f"Screw the drain plugs to {' and '.join(holders)} from behind, each with its wide end on what holds it.",
+            lambda part: part.name in names,
+            bench=bench,
+        )
+
+
+def _holder(frame: Frame, plug: Plug) -> str:
+    if plug.seat == "base":
+        return "the base"
+    return "the cap of the core" if _on_core(frame, plug) else f"the {plug.on}"
+
+
+def _laid_up(parts: Sequence[Part]) -> Iterator[Told]:
+    """Dividers of several layers."""
+    layers = {part.layers for part in parts if part.role == "divider"}
+    if layers and max(layers) > 1:
+        yield Told(
+            f"Glue and screw the {max(layers)} layers of each divider together, flat, their edges flush.",
+            of_role("divider"),
+            bench=True,
+        )
+
+
+def _panels_made(frame: Frame, parts: Sequence[Part]) -> str:
+    """Sticks on the panels, and where."""
+    sides = _sides(parts)
+    heights = sorted(
+        {round(_middle(part), 5) for part in parts if part.role == "rail" and part.group in sides}
+    )
+    marks = " and ".join(show.length(height, frame.units) for height in heights)
+    what = (
+        "cleats and rails" if any(part.role == "cleat" and part.group in sides for part in parts) else "rails"
+    )
+    return (
+        f"Screw the {what} to the outside of the panels, from the panel into the stick, the middles of the rails "
+        f"{marks} above the base. Mark the outside of each panel first: left and right are mirrored."
+    )
+
+
+def _middle(part: Part) -> float:
+    low, high = box_of(part.cells)
+    return (low[2] + high[2]) / 2.0
+
+
+def _lined(parts: Sequence[Part]) -> Iterator[Told]:
+    """Boards, liners and strips, on the panels, on dividers and on the base."""
+    dividers = (part.group for part in parts if part.role == "divider")
+    held = of_group("base", *_sides(parts), *dividers)
+    boards, strips = all_of(held, of_role("board", "liner")), all_of(held, of_role("strip"))
+    if any(map(boards, parts)):
+        yield Told(
+            "Glue boards and liners to the faces that the mix touches, where they are drawn; screw them from behind.",
+            boards,
+            bench=True,
+        )
+    if any(map(strips, parts)):
+        on_base = (
+            of_role("base") if any(strips(part) and part.group == "base" for part in parts) else of_role()
+        )
+        yield Told(
+            "Glue and pin the strips where they are drawn, their square backs hard against what carries them; sink "
+            "the pins.",
+            any_of(strips, on_base),
+            bench=True,
+        )
+
+
+def _setting_up(frame: Frame, parts: Sequence[Part], under: Bearers | Unjudged) -> Iterator[Told]:
+    """The steps of every filling. Sealant comes before release agent, on which it would not stick."""
+    cores = cores_of(frame)
+    yield Told(setting_down(under, frame.units), all_of(of_group("base"), lambda part: part.role != "plug"))
+    yield from _plugs(frame, [plug for plug in frame.piece.plugs if not _on_core(frame, plug)])
+    standing = of_group(*(core.name for core in cores if core.seat == "base"))
+    if any(map(standing, parts)):
+        yield Told(
+            f"{fasten(frame).capitalize()} each core to the base from below, before the sides close it in.",
+            standing,
+        )
+    yield Told(_squaring(frame, parts), of_group(*_sides(parts)))
+    yield from _hoops(frame)
+    dividers = of_group(*(part.group for part in parts if part.role == "divider"))
+    if any(map(dividers, parts)):
+        yield Told(
+            "Slide the dividers down between the two sides they meet and screw through those sides.", dividers
+        )
+    yield Told(
+        "Run a bead of sealant along every seam, smooth it and let it skin; a fluid mix finds the smallest gap."
+    )
+    yield Told(
+        "Only now wipe release agent on everything the mix touches, thin, and wipe off what stands: sealant does "
+        "not stick where it has been."
+    )
+    yield from _hanging(frame, parts)
+
+
+def _hanging(frame: Frame, parts: Sequence[Part]) -> Iterator[Told]:
+    hung = of_group(*(core.name for core in cores_of(frame) if core.seat == "hung"))
+    if any(map(hung, parts)):
+        yield Told(
+            f"Last, hang the core from its bars, centre it by measuring the wall at every corner, and "
+            f"{fasten(frame)} the bars to the rim rails: the mix lifts the core with more than its weight.",
+            hung,
+        )
+
+
+def _squaring(frame: Frame, parts: Sequence[Part]) -> str:
+    """How the sides are joined and trued, and where they are joined otherwise than the project asks."""
+    held = f"{fasten(frame)} the lowest rails to the base"
+    if frame.options.base == "runs past":
+        held = "screw the panels to the edges of the base"
+    line = f"Join the sides, {_true(frame, parts)}, then {held}; try a level along the top of every side."
+    made = "mitred" if frame.mitred else "lapped"
+    if made == frame.options.joint:
+        return line
+    why = "turn too little for a lap" if made == "mitred" else "are too sharp for a mitre"
+    return f"{line} The corners {why}: they are {made}."
+
+
+def _true(frame: Frame, parts: Sequence[Part]) -> str:
+    """How the corners are trued: by the diagonals of four sides, else by the outline."""
+    corners = diagonals.corners_at(frame.body, frame.fill)
+    strips = [cell for part in parts if part.role == "strip" for cell in part.cells]
+    figure = diagonals.told(diagonals.between(frame.planes, corners, frame.fill, strips), frame.units)
+    if len(frame.corners) != 4 or not figure:
+        return "try them on the outline of the piece drawn full size on the base"
+    return f"compare the two diagonals inside at the top ({figure})"
+
+
+def _hoops(frame: Frame) -> Iterator[Told]:
+    """What holds sides that have no cleats."""
+    if hooped(frame):
+        yield Told(
+            "The rails of each height make a hoop: screw every mitre slantwise from both outsides, and draw a strap "
+            "round each hoop before filling."
+        )
