@@ -177,7 +177,7 @@ def _bought(line: Hardware, stock: Sequence[HardwareStock], units: UnitSystem) -
 def mix_goods(
     pours: Sequence[Pour], mix: Mix, cement: Cement, foam: Foam, units: UnitSystem
 ) -> tuple[BuyLine, ...]:
-    """Cement in whole bags, sand, ash and gravel by mass, concentrate with its reserve."""
+    """Cement in whole bags, sand, ash, gravel and all else by mass, concentrate with its reserve."""
     batches: list[Batch] = [batch for pour in pours for batch in pour.batches]
     need = totals(batches)
     lines = [
@@ -189,7 +189,8 @@ def mix_goods(
             "all pours",
         )
     ]
-    for name, amount in (("sand", need.sand), ("fly ash", need.ash), ("gravel", need.gravel)):
+    solids = (("sand", need.sand), ("fly ash", need.ash), ("gravel", need.gravel))
+    for name, amount in (*solids, *need.others, ("fibres", need.fibres)):
         if amount > 0.0:
             weighed = (amount / _POUND, "lb") if units == "in" else (amount, "kg")
             lines.append(BuyLine(name, *weighed, None, "all pours"))

@@ -108,6 +108,8 @@ def load(volume: float, mix: Mix, foam: Foam) -> Batch:
         dilution_water=foam_mass - concentrate,
         reserve_concentrate=foam.reserve * concentrate,
         reserve_water=foam.reserve * (foam_mass - concentrate),
+        others=tuple((name, volume * amount) for name, amount in mix.others),
+        fibres=volume * mix.fibres,
     )
 
 
@@ -136,7 +138,15 @@ def totals(made: Sequence[Batch]) -> Totals:
         foam_mass=sum(batch.foam_mass for batch in made),
         concentrate=sum(batch.concentrate + batch.reserve_concentrate for batch in made),
         dilution_water=sum(batch.dilution_water + batch.reserve_water for batch in made),
+        others=_others(made),
+        fibres=sum(batch.fibres for batch in made),
     )
+
+
+def _others(made: Sequence[Batch]) -> tuple[tuple[str, float], ...]:
+    """Other powders and admixtures of all batches, by name."""
+    names = dict.fromkeys(name for batch in made for name, _ in batch.others)
+    return tuple((name, sum(dict(batch.others).get(name, 0.0) for batch in made)) for name in names)
 
 
 def _equal(volume: float, mixer: Mixer) -> list[float]:

@@ -6,6 +6,7 @@ from memory, and the words of ``CAVEAT``.
 
 from __future__ import annotations
 
+from contextlib import suppress
 from math import exp
 from typing import Literal
 
@@ -15,6 +16,7 @@ from formwork.mix.records import Mix
 from formwork.mix.shrinkage import SOURCE, between
 from formwork.mix.tables import rows
 from formwork.record import record
+from formwork.units.show import UnitSystem
 
 CAVEAT = "indicative only: cast and test cubes or cylinders of your own mix"
 
@@ -23,6 +25,10 @@ POUND_PER_CUBIC_FOOT = 16.018463
 
 PSI = 6894.757293168
 """One psi in Pa."""
+
+
+_SCALES: dict[UnitSystem, tuple[float, str, int]] = {"mm": (1e6, "MPa", 2), "in": (PSI, "psi", 0)}
+"""Unit of a strength in Pa, its name, and the decimals that it is printed with."""
 
 
 @record
@@ -51,13 +57,25 @@ class Indication:
         >>> print(Indication("28-day compressive strength", 1.4e6, None, "Pa", "ASTM C869, Table 1", "read"))
         28-day compressive strength: 1.40 MPa or more (ASTM C869, Table 1; indicative only: cast and test ...)
         """
-        scale, unit = (1e6, "MPa") if self.unit == "Pa" else (1.0, self.unit)
-        upper = "" if self.high is None else f" to {self.high / scale:.2f}"
-        more = " or more" if self.high is None else ""
-        memory = (
-            "; from memory" if self.certainty == "from memory" and "from memory" not in self.source else ""
-        )
-        return f"{self.what}: {self.low / scale:.2f}{upper} {unit}{more} ({self.source}{memory}; {CAVEAT})"
+        return f"{self._figure('mm')} ({self._origin()}; {CAVEAT})"
+
+    def brief(self, units: UnitSystem) -> str:
+        """One line without the caveat, for lists that say it once.
+
+        Args:
+            units: of the person.
+        """
+        return f"{self._figure(units)} ({self._origin()})"
+
+    def _figure(self, units: UnitSystem) -> str:
+        scale, unit, places = (1.0, "W/(m K)", 2) if self.unit == "W/mK" else _SCALES[units]
+        ends = (self.low, self.low if self.high is None else self.high)
+        span = " to ".join(dict.fromkeys(f"{end / scale:.{places}f}" for end in ends))
+        return f"{self.what}: {span} {unit}{' or more' if self.high is None else ''}"
+
+    def _origin(self) -> str:
+        known = self.certainty == "read" or "from memory" in self.source
+        return self.source if known else f"{self.source}; from memory"
 
 
 def strength_indications(mix: Mix) -> tuple[Indication, ...]:
@@ -77,6 +95,30 @@ def strength_indications(mix: Mix) -> tuple[Indication, ...]:
         *_indiana(mix.wet_density),
         *_association(mix.dry_density),
     )
+
+
+def conductivity_indications(mix: Mix) -> tuple[Indication, ...]:
+    """What is published of the thermal conductivity of such a mix, all from memory; may be empty.
+
+    Source: British Cement Association (1994), at 3 % moisture; Valore's equation, oven-dry. In use it is higher: 1.2 to
+    1.4 times the oven-dry one (common practice).
+
+    Args:
+        mix: one cubic metre of it.
+    """
+    if mix.kind != "cellular":
+        return ()
+    found = []
+    with suppress(RangeError):
+        low, high = (between(mix.dry_density, f"conductivity_{end}_w_mk") for end in ("low", "high"))
+        found.append(
+            Indication("thermal conductivity at 3 % moisture", low, high, "W/mK", SOURCE, "from memory")
+        )
+    with suppress(RangeError):
+        dry = conductivity(mix.dry_density)
+        what, source = "thermal conductivity, oven-dry to in use", "Valore's equation, ACI 122R-02"
+        found.append(Indication(what, dry, 1.4 * dry, "W/mK", source, "from memory"))
+    return tuple(found)
 
 
 def conductivity(dry_density: float) -> float:

@@ -7,10 +7,13 @@ import re
 from formwork.errors import RangeError
 from formwork.mix.absolute_volume import BOUND_WATER, WATER
 from formwork.mix.both_units import density_text
-from formwork.mix.records import CellularWanted, Cement, Foam, Mix
+from formwork.mix.records import CellularWanted, Cement, Foam, Ingredient, Mix
 
 LEAST_OVER_FOAM = 1.5
 """A wet density must be more than this many times the foam's (common practice: nothing lighter holds)."""
+
+MOST_FIBRES = 0.05
+"""Fibres in a mix, by volume: more cannot be mixed in (common practice: 0.1 to 2 %)."""
 
 _BAGGED_MIX = re.compile(
     r"\b(?:concrete|mortar|grout|sand|masonry|post|stucco)[ -]?mix\b|\b(?:ready|pre)-?mix", re.I
@@ -26,11 +29,7 @@ def refuse_cement(cement: Cement) -> None:
     Raises:
         RangeError: saying what was got and wanted.
     """
-    if _BAGGED_MIX.search(cement.name):
-        raise RangeError(
-            f"cement: got {cement.name!r}, want plain cement (a ready-bagged mix holds sand or gravel; "
-            "buy portland cement and give the sand by itself)"
-        )
+    _refuse_bagged_mix("cement", cement.name)
     if not 2.6 <= cement.gravity <= 3.4:
         raise RangeError(
             f"cement specific gravity: got {cement.gravity:g}, want 2.6 to 3.4 "
@@ -66,7 +65,8 @@ def refuse_wanted(wanted: CellularWanted) -> None:
     """Refuse a wish that contradicts itself.
 
     Valid: one of wet and dry density; water-cement ratio 0.2 (all of it bound, ASTM C869 footnote A) to 3;
-    sand and ash 0 or more; their specific gravities above 0.
+    sand, ash and other ingredients 0 or more; their specific gravities above 0; fibres up to 5 % by volume, less than
+    the density wanted.
 
     Raises:
         RangeError: saying what was got and wanted.
@@ -82,6 +82,49 @@ def refuse_wanted(wanted: CellularWanted) -> None:
     _not_negative("ash over cement", wanted.ash)
     _positive("sand specific gravity", wanted.sand_gravity)
     _positive("ash specific gravity", wanted.ash_gravity)
+    for each in wanted.others:
+        _refuse_ingredient(each)
+    _refuse_fibres(wanted)
+
+
+def _refuse_ingredient(ingredient: Ingredient) -> None:
+    _refuse_bagged_mix(ingredient.name, ingredient.name)
+    _not_negative(f"{ingredient.name} over cement", ingredient.share)
+    _positive(f"{ingredient.name} specific gravity", ingredient.gravity)
+
+
+def _refuse_fibres(wanted: CellularWanted) -> None:
+    _not_negative("fibres in a cubic metre", wanted.fibres)
+    _positive("fibre specific gravity", wanted.fibre_gravity)
+    most = min(
+        MOST_FIBRES * wanted.fibre_gravity * WATER,
+        0.5 * (wanted.wet_density or wanted.dry_density or 0.0),
+    )
+    if wanted.fibres > most:
+        raise RangeError(
+            f"fibres in a cubic metre: got {density_text(wanted.fibres)}, want {density_text(most)} or less, 5 % by "
+            "volume and half of the density wanted"
+        )
+
+
+def bagged_mix(name: str) -> bool:
+    """Whether a name is that of a ready-bagged mix, which holds aggregate.
+
+    Args:
+        name: as printed on the bag.
+
+    >>> bagged_mix("mortar mix"), bagged_mix("portland cement, Type IL")
+    (True, False)
+    """
+    return _BAGGED_MIX.search(name) is not None
+
+
+def _refuse_bagged_mix(what: str, name: str) -> None:
+    if bagged_mix(name):
+        raise RangeError(
+            f"{what}: got {name!r}, want plain cement and powders (a ready-bagged mix holds sand or gravel; "
+            "buy portland cement and give the sand by itself)"
+        )
 
 
 def refuse_wet_density(wet: float, slurry: float, foam: Foam, name: str = "wet density") -> None:
@@ -113,13 +156,18 @@ def refuse_wet_density(wet: float, slurry: float, foam: Foam, name: str = "wet d
 
 def warnings(wanted: CellularWanted, foam: Foam, mix: Mix) -> tuple[str, ...]:
     """What a careful reader should know of this mix; empty where all is usual."""
-    return (*_water_warnings(mix), *_foam_warnings(foam, mix), *_density_warnings(wanted, mix))
+    return (
+        *_water_warnings(wanted, mix),
+        *_foam_warnings(foam, mix),
+        *_density_warnings(wanted, mix),
+        *_additive_warnings(wanted),
+    )
 
 
-def _water_warnings(mix: Mix) -> list[str]:
+def _water_warnings(wanted: CellularWanted, mix: Mix) -> list[str]:
     said = []
     base, total = mix.water_cement, mix.water_cement_total
-    if base < 0.45:
+    if base < 0.45 and not any(each.counts == "water" for each in wanted.others):
         said.append(
             f"Water-cement ratio {base:g} is low: a stiff slurry breaks foam and draws water out of it. "
             "Under 0.45 use a plasticiser that suits the foam (common practice)."
@@ -162,10 +210,28 @@ def _density_warnings(wanted: CellularWanted, mix: Mix) -> list[str]:
             f"A wet density of {density_text(mix.wet_density)} is outside what is published for cellular "
             "concrete, 320 to 1920 kg/m3 (20 to 120 lb/ft3; ACI 523.1R-06 and 523.3R-14, abstracts)."
         )
+    return said
+
+
+def _additive_warnings(wanted: CellularWanted) -> list[str]:
+    said = []
+    powders = [each for each in wanted.ingredients if each.counts != "water" and each.name != "sand"]
     if wanted.ash > 0.0:
         said.append(
             "Much fly ash can break some foams: try the ash at hand with the concentrate at hand first."
         )
+    liquids = [each for each in wanted.others if each.counts == "water"]
+    if liquids:
+        names = " and ".join(each.name for each in liquids)
+        said.append(f"Not every admixture leaves foam alone: try {names} with the concentrate at hand first.")
+    said += [
+        f"{each.name}: a dose of {100.0 * each.share:g} % of the cement is far above the usual 0.1 to 5 % (common "
+        "practice): is it the dose on the label?"
+        for each in liquids
+        if each.share > 0.05
+    ]
+    if sum(each.share for each in powders) > 1.0:
+        said.append("There is more powder than cement: expect it weak and slow until you have tried it.")
     return said
 
 

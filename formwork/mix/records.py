@@ -68,6 +68,27 @@ class Mixer:
     least: float = 0.0
 
 
+Counts = Literal["cement", "filler", "water"]
+"""What an ingredient counts as once the mix is dry: it binds water as cement does, stays as it is, or dries away."""
+
+
+@record
+class Ingredient:
+    """Anything that goes into the slurry beside cement and water: a powder, or an admixture by its dose.
+
+    Attributes:
+        name: what it is.
+        share: over cement, by mass.
+        gravity: specific gravity.
+        counts: what it counts as once the mix is dry; a liquid admixture counts as water.
+    """
+
+    name: str
+    share: float
+    gravity: float
+    counts: Counts = "filler"
+
+
 @record
 class CellularWanted:
     """A cellular mix asked for by its density; one of ``wet_density`` and ``dry_density`` is given.
@@ -80,6 +101,10 @@ class CellularWanted:
         ash: fly ash over cement.
         sand_gravity: specific gravity of the sand.
         ash_gravity: specific gravity of the fly ash.
+        others: other powders, and admixtures.
+        fibres: kg of fibres in each m3 of finished mix.
+        fibre_gravity: their specific gravity; polypropylene floats.
+        aim: the published class that the density was taken from, in a sentence; empty where none was asked for.
     """
 
     wet_density: float | None
@@ -89,6 +114,19 @@ class CellularWanted:
     ash: float = 0.0
     sand_gravity: float = 2.65
     ash_gravity: float = 2.2
+    others: tuple[Ingredient, ...] = ()
+    fibres: float = 0.0
+    fibre_gravity: float = 0.91
+    aim: str = ""
+
+    @property
+    def ingredients(self) -> tuple[Ingredient, ...]:
+        """All that goes into the slurry beside cement and water: sand and fly ash where there are any, the others."""
+        usual = (
+            Ingredient("sand", self.sand, self.sand_gravity),
+            Ingredient("fly ash", self.ash, self.ash_gravity),
+        )
+        return (*(each for each in usual if each.share > 0.0), *self.others)
 
 
 Setting = Literal["plain", "retarded or blended", "blended and retarded", "high slag or ash"]
@@ -149,6 +187,10 @@ class Mix:
         warnings: what a careful reader should know of this mix.
         working: the steps, each a line "value = formula = numbers = result unit".
         vibrated: how it is placed, where it stiffens while the forms fill; None for one fluid head.
+        others: other powders, and admixtures, by name, kg per m3 of finished mix.
+        fibres: kg per m3 of finished mix.
+        water_binder: base ratio over cement and all that counts as cement.
+        aim: the published class that its density was taken from, in a sentence; empty where none was asked for.
     """
 
     kind: Literal["cellular", "ordinary"]
@@ -169,6 +211,10 @@ class Mix:
     warnings: tuple[str, ...] = ()
     working: tuple[str, ...] = ()
     vibrated: Vibrated | None = None
+    others: tuple[tuple[str, float], ...] = ()
+    fibres: float = 0.0
+    water_binder: float = 0.0
+    aim: str = ""
 
 
 @record
@@ -225,6 +271,8 @@ class Batch:
         dilution_water: kg of water in that foam.
         reserve_concentrate: kg of concentrate made up beside it, for what stays in hose and tank.
         reserve_water: kg of water in that reserve.
+        others: other powders, and admixtures, by name, kg.
+        fibres: kg.
     """
 
     volume: float
@@ -241,6 +289,8 @@ class Batch:
     dilution_water: float
     reserve_concentrate: float = 0.0
     reserve_water: float = 0.0
+    others: tuple[tuple[str, float], ...] = ()
+    fibres: float = 0.0
 
 
 @record
@@ -384,6 +434,8 @@ class Totals:
         foam_mass: kg.
         concentrate: kg, the reserve for hose and tank included.
         dilution_water: kg, the reserve for hose and tank included.
+        others: other powders, and admixtures, by name, kg.
+        fibres: kg.
     """
 
     volume: float
@@ -397,6 +449,8 @@ class Totals:
     foam_mass: float
     concentrate: float
     dilution_water: float
+    others: tuple[tuple[str, float], ...] = ()
+    fibres: float = 0.0
 
 
 @record

@@ -304,6 +304,8 @@ def _batch(batch: Batch) -> Entry:
         "foam_seconds": nine_or_none(batch.foam_seconds),
         "concentrate_kg": nine(batch.concentrate),
         "dilution_water_kg": nine(batch.dilution_water),
+        "others_kg": {name: nine(mass) for name, mass in batch.others},
+        "fibres_kg": nine(batch.fibres),
     }
 
 
@@ -324,6 +326,9 @@ def _mix(mix: Mix) -> Entry:
         "foam_kg_m3": nine(mix.foam_mass),
         "air_m3_m3": nine(mix.air),
         "bag_kg": nine(mix.bag),
+        "others_kg_m3": {name: nine(mass) for name, mass in mix.others},
+        "fibres_kg_m3": nine(mix.fibres),
+        "aim": mix.aim,
         "warnings": list(mix.warnings),
         "working": list(mix.working),
     }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from itertools import groupby
 
+from formwork.mix.indicative import CAVEAT, conductivity_indications, strength_indications
 from formwork.mix.records import Batch, Mix, Pour
 from formwork.molds.mold import Mold, Strip
 from formwork.packet.blocks import Block, Line, Points, Section, table
@@ -117,7 +118,16 @@ def mixing(plan: Plan) -> Section | None:
     ]
     if mix.warnings:
         blocks.append(Points(mix.warnings))
-    return Section("Mix", tuple(blocks), "mix")
+    return Section("Mix", (*blocks, *indicated(mix, units)), "mix")
+
+
+def indicated(mix: Mix, units: UnitSystem) -> tuple[Block, ...]:
+    """What others published for such densities, with where it is from and what it is worth; nothing of other mixes."""
+    found = (*strength_indications(mix), *conductivity_indications(mix))
+    if not found:
+        return ()
+    head = f"Published of mixes of such a density, {CAVEAT}; no strength follows from a density alone:"
+    return Line(head), Points(tuple(each.brief(units) for each in found))
 
 
 def mix_lines(mix: Mix, units: UnitSystem) -> tuple[str, ...]:
@@ -135,6 +145,9 @@ def mix_lines(mix: Mix, units: UnitSystem) -> tuple[str, ...]:
             f"Slurry before foam {show.density(mix.slurry_density, units)}; "
             f"foam {show.share(mix.foam_volume)} of the finished volume."
         )
+    if mix.water_binder and mix.water_binder < mix.water_cement:
+        lines.append(f"Water to all that counts as cement {show.plain(mix.water_binder, 3)}.")
+    lines += [f"Aimed at {mix.aim}."] if mix.aim else []
     return tuple(lines)
 
 
@@ -170,7 +183,9 @@ def pour_line(alike: list[Pour], units: UnitSystem) -> str:
     return f"{word} {numbers}:{each} {cast}; {mixed} of mix in {batches}."
 
 
-_INGREDIENTS: tuple[tuple[str, Callable[[Batch, UnitSystem], str], Callable[[Batch], float | None]], ...] = (
+_Column = tuple[str, Callable[[Batch, UnitSystem], str], Callable[[Batch], float | None]]
+
+_INGREDIENTS: tuple[_Column, ...] = (
     ("cement", lambda b, u: show.mass(b.cement, u), lambda b: b.cement),
     ("bags", lambda b, _: show.plain(b.bags, 2), lambda b: b.bags),
     ("sand", lambda b, u: show.mass(b.sand, u), lambda b: b.sand),
@@ -183,11 +198,30 @@ _INGREDIENTS: tuple[tuple[str, Callable[[Batch, UnitSystem], str], Callable[[Bat
     ("concentrate", lambda b, u: show.mass(b.concentrate, u), lambda b: b.concentrate),
     ("its water", lambda b, u: show.mass(b.dilution_water, u), lambda b: b.dilution_water),
 )
+_SOLIDS = 5
+"""How many of these columns are of solids; other powders and admixtures stand after them."""
+
+
+def _others(batches: tuple[Batch, ...]) -> tuple[_Column, ...]:
+    """A column for each other powder or admixture, and one for fibres."""
+
+    def column(name: str) -> _Column:
+        def of(batch: Batch) -> float:
+            return dict(batch.others).get(name, 0.0)
+
+        return name, lambda batch, units: show.mass(of(batch), units), of
+
+    names = dict.fromkeys(name for batch in batches for name, _ in batch.others)
+    return (
+        *(column(name) for name in names),
+        ("fibres", lambda b, u: show.mass(b.fibres, u), lambda b: b.fibres),
+    )
 
 
 def batch_table(batches: tuple[Batch, ...], units: UnitSystem) -> Block:
     """Batches one a row, equal ones in a run together; ingredients that none has are left out."""
-    used = [entry for entry in _INGREDIENTS if any(entry[2](batch) for batch in batches)]
+    known = (*_INGREDIENTS[:_SOLIDS], *_others(batches), *_INGREDIENTS[_SOLIDS:])
+    used = [entry for entry in known if any(entry[2](batch) for batch in batches)]
     rows: list[tuple[str, ...]] = []
     numbered = list(enumerate(batches, start=1))
     for batch, group in groupby(numbered, key=lambda entry: entry[1]):

@@ -96,6 +96,9 @@ def batches(plan: Plan) -> str:
     headings = ["pour", "batch", f"makes ({volume})", f"cement ({mass})", "cement (bags)", f"water in mixer ({mass})",
                 f"sand ({mass})", f"fly ash ({mass})", f"gravel ({mass})", f"foam ({volume})", f"foam ({mass})",
                 "run foam (s)", f"concentrate ({mass})", f"water for foam ({mass})"]  # fmt: skip
+    others = [name for name, _ in plan.mix.others] if plan.mix else []
+    headings += [f"{name} ({mass})" for name in others]
+    headings += [f"fibres ({mass})"] if plan.mix and plan.mix.fibres else []
     rows = [
         [pour.number, number, *_batch(batch, units)]
         for pour in plan.pours
@@ -119,4 +122,5 @@ def _batch(batch: Batch, units: UnitSystem) -> Row:
     return [
         volume(batch.volume), mass(batch.cement), nine(round(batch.bags, 3)), *solids,
         volume(batch.foam_volume), mass(batch.foam_mass), seconds, mass(batch.concentrate), mass(batch.dilution_water),
+        *(mass(value) for _, value in batch.others), *([mass(batch.fibres)] if batch.fibres else []),
     ]  # fmt: skip

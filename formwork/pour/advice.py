@@ -107,7 +107,7 @@ def rest(
 
 
 def slurry_of(wanted: CellularWanted, cement: Cement) -> Slurry:
-    """The slurry of a mix as it goes into the mixer.
+    """The slurry of a mix as it goes into the mixer; fibres are blended in after it, and are not of it.
 
     Args:
         wanted: the mix.
@@ -118,5 +118,11 @@ def slurry_of(wanted: CellularWanted, cement: Cement) -> Slurry:
     """
     refuse_wanted(wanted)
     return Slurry(
-        wanted.water_cement, wanted.sand, wanted.ash, cement.gravity, wanted.sand_gravity, wanted.ash_gravity
+        wanted.water_cement,
+        wanted.sand,
+        wanted.ash,
+        cement.gravity,
+        wanted.sand_gravity,
+        wanted.ash_gravity,
+        wanted.others,
     )

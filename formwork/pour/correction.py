@@ -11,7 +11,7 @@ from typing import Literal
 from formwork.errors import InternalError, RangeError
 from formwork.mix.absolute_volume import absolute_volume, effective_volume, foam_needed
 from formwork.mix.both_units import density_text
-from formwork.mix.records import Foam
+from formwork.mix.records import Foam, Ingredient
 from formwork.record import record
 
 
@@ -22,6 +22,7 @@ class Slurry:
     Attributes:
         water, sand, ash: over cement.
         cement_gravity, sand_gravity, ash_gravity: specific gravities.
+        others: other powders, and admixtures.
     """
 
     water: float
@@ -30,16 +31,22 @@ class Slurry:
     cement_gravity: float = 3.15
     sand_gravity: float = 2.65
     ash_gravity: float = 2.2
+    others: tuple[Ingredient, ...] = ()
 
     @property
     def mass(self) -> float:
         """Of the slurry of one kilogram of cement, kg."""
-        return 1.0 + self.water + self.sand + self.ash
+        return 1.0 + self.water + self.sand + self.ash + sum(each.share for each in self.others)
 
     @property
     def volume(self) -> float:
         """Of the slurry of one kilogram of cement, m3."""
-        solids = ((1.0, self.cement_gravity), (self.sand, self.sand_gravity), (self.ash, self.ash_gravity))
+        solids = (
+            (1.0, self.cement_gravity),
+            (self.sand, self.sand_gravity),
+            (self.ash, self.ash_gravity),
+            *((each.share, each.gravity) for each in self.others),
+        )
         return absolute_volume(solids, self.water)
 
     @property
@@ -61,6 +68,7 @@ class Correction:
         cement, water, sand, ash: kg, the parts of that slurry.
         mass_before, volume_before: of the batch as read, kg and m3.
         mass, volume: of the batch with what is added, kg and m3.
+        others: other powders and admixtures in that slurry, by name, kg.
     """
 
     adds: Literal["foam", "slurry", "nothing"]
@@ -76,6 +84,7 @@ class Correction:
     volume_before: float
     mass: float
     volume: float
+    others: tuple[tuple[str, float], ...] = ()
 
     @property
     def density(self) -> float:
@@ -166,6 +175,7 @@ def _made(
         volume_before=volume,
         mass=mass + foam_mass + parts.mass * cement,
         volume=volume + grows + slurry_volume,
+        others=tuple((each.name, each.share * cement) for each in parts.others),
     )
 
 
@@ -176,6 +186,7 @@ def _check_balance(made: Correction, wanted: float) -> None:
         InternalError: if either is off by more than 1e-9.
     """
     added = made.foam_mass + made.cement + made.water + made.sand + made.ash
+    added += sum(mass for _, mass in made.others)
     by_parts = (made.mass_before + added) / made.mass - 1.0
     if abs(by_parts) > 1e-9 or abs(made.density / wanted - 1.0) > 1e-9:
         raise InternalError(

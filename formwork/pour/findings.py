@@ -7,6 +7,7 @@ from typing import Literal
 
 from formwork.errors import RangeError
 from formwork.mix.absolute_volume import foam_needed
+from formwork.mix.records import Ingredient
 from formwork.pour.correction import Slurry
 from formwork.pour.log.entries import Entry, current, latest, things
 from formwork.pour.log.file import Log
@@ -20,6 +21,9 @@ LOOKED_AT = 20
 
 SCALE = 0.001
 """Step of the scale's display, kg (common practice)."""
+
+_PARTS = ("cement", "water", "sand", "ash", "other")
+"""What a slurry is made of, as the log names it."""
 
 Which = Literal["first", "last"]
 
@@ -108,11 +112,17 @@ def slurry_of(pour: Entry, *parts: Entry) -> Slurry:
         pour: entry of the pour, for the specific gravities.
         parts: a batch and what was added to it, with cement in them.
     """
-    cement, water, sand, ash = (
-        sum(each.number_of(f"{name}_kg") for each in parts) for name in ("cement", "water", "sand", "ash")
+    cement, water, sand, ash, other = (sum(each.number_of(f"{name}_kg") for each in parts) for name in _PARTS)
+    others = (Ingredient("other", other / cement, pour.number_of("other_gravity")),) if other else ()
+    return Slurry(
+        water / cement,
+        sand / cement,
+        ash / cement,
+        pour.number_of("cement_gravity"),
+        pour.number_of("sand_gravity"),
+        pour.number_of("ash_gravity"),
+        others,
     )
-    gravities = (pour.number_of(f"{name}_gravity") for name in ("cement", "sand", "ash"))
-    return Slurry(water / cement, sand / cement, ash / cement, *gravities)
 
 
 def series(log: Log, wanted: float, count: int, which: Which = "first") -> tuple[Value, ...]:
@@ -164,7 +174,7 @@ def _batch(log: Log, pour: Entry, batch: Entry) -> BatchFound:
 
 
 def _mass(entry: Entry, foam_density: float) -> float:
-    parts = sum(entry.number_of(column) for column in ("cement_kg", "water_kg", "sand_kg", "ash_kg"))
+    parts = sum(entry.number_of(f"{name}_kg") for name in _PARTS)
     return parts + foam_density * entry.number_of("foam_m3")
 
 

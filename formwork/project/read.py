@@ -7,31 +7,27 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from formwork.errors import Fault, InputError
-from formwork.mix.records import CellularWanted, OrdinaryWanted, Vibrated
+from formwork.mix.records import CellularWanted, OrdinaryWanted
 from formwork.project.declared import declared_units, mistaken_file, named_shape, split_keys
-from formwork.project.faults import Table, check, fault, in_order, one_of, unknown
+from formwork.project.faults import Table, check, fault, in_order, unknown
 from formwork.project.load import Source, load
 from formwork.project.locate import Path
+from formwork.project.mixes import mix_wanted
 from formwork.project.records import METHODS_WITH, BatchRules, MoldOptions, PieceOrder, Project, Shop
 from formwork.project.shop import built_in
 from formwork.project.tables import (
     BatchesTable,
-    CellularTable,
     MoldTable,
-    OrdinaryTable,
     PieceTable,
     ProjectTable,
 )
 from formwork.record import record
 from formwork.shapes.parameters import Keys
-from formwork.shapes.register import register
 from formwork.shapes.shape import Shape
-from formwork.units.fields import nearest
 from formwork.units.show import UnitSystem
 from formwork.units.wording import written
 
 _APART = ("mix", "piece")
-_MIX_KINDS = ("cellular", "ordinary")
 
 
 @record
@@ -59,7 +55,7 @@ def read_project(path: FilePath) -> Project:
     place = Table(source, (), declared, also=_APART)
     own = {key: value for key, value in source.data.items() if key not in (*_APART, "units")}
     table = check(ProjectTable, own, place)
-    mix = _mix(source, place)
+    mix = mix_wanted(source, place)
     orders, order_faults = _orders(source, place)
     faults += source.faults + order_faults
     faults += tuple(each for part in (table, mix) if isinstance(part, tuple) for each in part)
@@ -128,77 +124,6 @@ def _shop(source: Source, units: UnitSystem) -> tuple[Shop | None, tuple[Fault, 
 def _no_shop(source: Source, each: Fault, name: str, own_name: str) -> Fault:
     hint = "" if own_name in each.hint else each.hint
     return fault(source, ("shop",), f"{written(name)}, which is {each.got}", "a shop file", hint)
-
-
-def _mix(source: Source, place: Table) -> CellularWanted | OrdinaryWanted | tuple[Fault, ...] | None:
-    data = source.data.get("mix")
-    if data is None and _only_built(source):
-        return None
-    if data is None:
-        want = "a [mix] table with wet_density or dry_density"
-        return () if source.faults else (fault(source, ("mix",), "nothing", want),)
-    if not isinstance(data, dict):
-        return (fault(source, ("mix",), written(data), "a table: [mix]"),)
-    kind = data.get("kind", "cellular")
-    at = replace(place, at=("mix",), also=())
-    match kind:
-        case "cellular":
-            return _cellular(data, at)
-        case "ordinary":
-            return _ordinary(data, at)
-    hint = nearest(kind, _MIX_KINDS) if isinstance(kind, str) else ""
-    return (fault(source, ("mix", "kind"), written(kind), one_of(_MIX_KINDS), hint),)
-
-
-def _only_built(source: Source) -> bool:
-    """Every shape that the file names is known and is built, none is cast: such a project needs no mix."""
-    rows = source.data.get("piece")
-    names = [row.get("shape") for row in rows if isinstance(row, dict)] if isinstance(rows, list) else []
-    shapes = [register().get(name) if isinstance(name, str) else None for name in names]
-    return bool(shapes) and all(shape is not None and not shape.casts for shape in shapes)
-
-
-def _cellular(data: dict[str, Any], at: Table) -> CellularWanted | tuple[Fault, ...]:
-    table = check(CellularTable, data, at)
-    given = [key for key in ("wet_density", "dry_density") if key in data]
-    faults = table if isinstance(table, tuple) else ()
-    if len(given) != 1 and not at.source.faults:
-        got = "both wet_density and dry_density" if given else "no density"
-        faults += (fault(at.source, ("mix", *given[1:]), got, "one of wet_density and dry_density"),)
-    if faults or isinstance(table, tuple):
-        return faults
-    return CellularWanted(
-        wet_density=table.wet_density,
-        dry_density=table.dry_density,
-        water_cement=table.water_cement,
-        sand=table.sand,
-        ash=table.ash,
-        sand_gravity=table.sand_gravity,
-        ash_gravity=table.ash_gravity,
-    )
-
-
-def _ordinary(data: dict[str, Any], at: Table) -> OrdinaryWanted | tuple[Fault, ...]:
-    table = check(OrdinaryTable, data, at)
-    if isinstance(table, tuple):
-        return table
-    vibrated = _vibrated(table, at.source)
-    if isinstance(vibrated, tuple):
-        return vibrated
-    return OrdinaryWanted(table.wet_density, table.cement, table.water, table.sand, table.gravel, vibrated)
-
-
-def _vibrated(table: OrdinaryTable, source: Source) -> Vibrated | tuple[Fault, ...] | None:
-    """How it is placed, once all is said that its pressure follows from; nothing where nothing is said."""
-    asked = ("rise_per_hour", "placed_at", "slump")
-    said = [key for key in (*asked, "setting") if key in table.model_fields_set]
-    if not said:
-        return None
-    if table.rise_per_hour is None or table.placed_at is None or table.slump is None:
-        missing = [key for key in asked if getattr(table, key) is None]
-        want = f"{' and '.join(missing)} as well, for the pressure of concrete that stiffens while the forms fill"
-        return (fault(source, ("mix", said[0]), "this alone", want),)
-    return Vibrated(table.rise_per_hour / 3600.0, table.placed_at, table.slump, table.setting)
 
 
 def _orders(source: Source, place: Table) -> tuple[tuple[_Order, ...], tuple[Fault, ...]]:

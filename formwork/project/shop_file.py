@@ -7,6 +7,7 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from formwork.errors import Fault
+from formwork.mix.limits import bagged_mix
 from formwork.mix.records import Cement, Foam, LeftoverMold, Mixer, Times
 from formwork.project import assumed
 from formwork.project.declared import declared_units, mistaken_file, named_shape, split_keys
@@ -100,7 +101,7 @@ def _shop(
     leftover_faults = _repeated([row.name for row in table.leftover_mold], "leftover_mold", source)
     return shop, (
         *sheet_faults, *stick_faults, *pipe_faults, *tube_faults, *strap_faults, *hardware_faults,
-        *mixer_faults, *leftover_faults,
+        *mixer_faults, *_cement_faults(table.cement, source), *leftover_faults,
     )  # fmt: skip
 
 
@@ -181,6 +182,14 @@ def _times(table: TimesTable) -> Times:
 def _cement(table: CementTable, units: UnitSystem) -> Cement:
     bag = usual_cement(units).bag if table.bag is None else table.bag
     return Cement(table.name, table.gravity, bag, table.price)
+
+
+def _cement_faults(table: CementTable, source: Source) -> tuple[Fault, ...]:
+    if not bagged_mix(table.name):
+        return ()
+    want = "plain cement: a ready-bagged mix holds sand or gravel, which sinks and breaks the foam"
+    hint = "buy portland cement, and give the sand by itself under [mix]"
+    return (fault(source, ("cement", "name"), written(table.name), want, hint),)
 
 
 def _with_length_tables(data: dict[str, Any]) -> dict[str, Any]:

@@ -85,15 +85,40 @@ class PieceTable(Table):
     mold: MoldTable = Field(default_factory=MoldTable.model_construct, description="how its molds are built")
 
 
+class IngredientTable(Table):
+    """``[[mix.ingredient]]``: another powder, or an admixture by its dose."""
+
+    name: Name = Field(description="what the ingredient is")
+    share: Annotated[float, quantity("ratio", 0.00001, 3)] = Field(
+        description="its mass over the cement's; an admixture's dose"
+    )
+    gravity: Annotated[float, number(0.5, 9)] = Field(description="its specific gravity")
+    counts: Literal["cement", "filler", "water"] = Field(
+        default="filler",
+        description="what it counts as: cement (it binds water), filler (it stays as it is), water (it dries away)",
+    )
+
+
 class CellularTable(Table):
     """``[mix]``, kind cellular: a mix asked for by its density."""
 
     kind: Literal["cellular"] = Field(default="cellular", description="cellular (foamed) concrete")
     wet_density: Annotated[float, quantity("density", 250, 2000)] | None = Field(
-        default=None, description="as placed; give this or dry_density"
+        default=None, description="as placed; give this, dry_density or an aim"
     )
     dry_density: Annotated[float, quantity("density", 200, 1900)] | None = Field(
-        default=None, description="oven-dry; give this or wet_density"
+        default=None, description="oven-dry; give this, wet_density or an aim"
+    )
+    aim_class: Name | None = Field(
+        default=None, description="a published class instead, for its density; indicative, never a promise"
+    )
+    aim_strength: Annotated[float, quantity("pressure", 1e4, 3e7)] | None = Field(
+        default=None,
+        description="take the lightest published class of this strength; indicative, never a promise",
+    )
+    aim_conductivity: Annotated[float, number(0.05, 1)] | None = Field(
+        default=None,
+        description="take the heaviest published class that conducts no more, W/(m K); indicative, never a promise",
     )
     water_cement: Annotated[float, number(0.3, 1.25)] = Field(
         default=0.5, description="water put in the mixer over cement, by mass; the foam's water not counted"
@@ -105,6 +130,15 @@ class CellularTable(Table):
     )
     ash_gravity: Annotated[float, number(1.8, 3.0)] = Field(
         default=2.2, description="specific gravity of the fly ash"
+    )
+    fibres: Annotated[float, quantity("density", 0, 200)] = Field(
+        default=0.0, description="mass of fibres in each cubic metre or yard of finished mix"
+    )
+    fibre_gravity: Annotated[float, number(0.8, 9)] = Field(
+        default=0.91, description="specific gravity of the fibres; polypropylene 0.91, glass 2.6, steel 7.85"
+    )
+    ingredient: tuple[IngredientTable, ...] = Field(
+        default=(), description="other powders and admixtures, one table each"
     )
 
 

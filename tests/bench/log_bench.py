@@ -30,11 +30,11 @@ def entries(readings: int) -> Iterator[tuple[str, tuple[object, ...]]]:
     for _ in range(readings // (BATCHES * READINGS)):
         number += 1
         pour = number
-        yield "pour", (pour, "planters", 600.0, None, 50.0, 3.15, 2.65, 2.2)
+        yield "pour", (pour, "planters", 600.0, None, 50.0, 3.15, 2.65, 2.2, 2.6)
         for _ in range(BATCHES):
             number += 1
             batch = number
-            yield "batch", (batch, pour, 25.0, 12.5, 0.0, 0.0, 0.0484, 0.066)
+            yield "batch", (batch, pour, 25.0, 12.5, 0.0, 0.0, 0.0484, 0.066, 0.0)
             for i in range(READINGS):
                 number += 1
                 yield (

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from formwork.errors import RangeError
 from formwork.mix.cellular import design
-from formwork.mix.records import CellularWanted, Cement, Foam
+from formwork.mix.records import CellularWanted, Cement, Foam, Ingredient
 from formwork.pour.correction import Slurry, correct
 from formwork.pour.measure import by_print
 from formwork.pour.reading import density_spread, judge, refuse_density, weigh
@@ -79,14 +79,17 @@ def test_150_lb_at_27_to_30_lb_ft3_takes_slurry() -> None:
 )
 @settings(max_examples=200)
 def test_mass_and_volume_balance_in_every_correction(mass, wanted, off, survival, sand, water) -> None:
-    slurry, foam = Slurry(water, sand, 0.2), Foam(60.0, survival, 40.0)
+    fume = Ingredient("silica fume", 0.1, 2.2, "cement")
+    slurry, foam = Slurry(water, sand, 0.2, others=(fume,)), Foam(60.0, survival, 40.0)
     density = wanted * (1.0 + off)
     made = correct(mass, density, wanted, slurry, foam)
     liquid = foam.density / 1000.0
     air = survival * (1.0 - liquid) * made.foam_volume
-    solids = made.cement / 3150.0 + made.sand / 2650.0 + made.ash / 2200.0
+    other = sum(mass for _, mass in made.others)
+    solids = made.cement / 3150.0 + made.sand / 2650.0 + (made.ash + other) / 2200.0
     volume = mass / density + air + liquid * made.foam_volume + solids + made.water / 1000.0
-    total = mass + made.foam_mass + made.cement + made.water + made.sand + made.ash
+    total = mass + made.foam_mass + made.cement + made.water + made.sand + made.ash + other
+    assert other == pytest.approx(0.1 * made.cement)
     assert made.volume == pytest.approx(volume, rel=1e-9)
     assert made.mass == pytest.approx(total, rel=1e-9)
     assert total / volume == pytest.approx(wanted, rel=1e-9)

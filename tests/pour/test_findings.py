@@ -80,6 +80,19 @@ def test_the_next_batch_takes_the_foam_of_the_days_survival(log) -> None:
         )
 
 
+def test_all_else_has_its_place_in_the_slurry(log) -> None:
+    """Fume of a tenth of the cement, specific gravity 2.2: the survival that its batch was made with is found again."""
+    pour = enter(log, "pour", {"title": "p", "wet_density_kg_m3": 600.0, "other_gravity": 2.2}, AT)
+    mass, volume = 27.5 + 12.5, 25.0 / 3150.0 + 2.5 / 2200.0 + 0.0125
+    foam = 0.05
+    made = volume + (0.9 * 0.95 + 0.05) * foam
+    enter(log, "batch", {"cement_kg": 25.0, "water_kg": 12.5, "other_kg": 2.5, "foam_m3": foam}, AT)
+    enter(log, "reading", {"gross_kg": (mass + 50.0 * foam) / made / 1000.0, "cup_m3": 0.001}, AT)
+    learnt = findings.survival(log, pour)
+    assert learnt is not None and learnt.mean == pytest.approx(0.9, rel=1e-9)
+    assert findings.batches(log, pour)[0].mass == pytest.approx(42.5)
+
+
 def test_without_foam_or_reading_there_is_nothing_to_learn(log) -> None:
     batch(log, 1800.0, foam_m3=0.0)
     enter(log, "batch", {"cement_kg": 25.0, "water_kg": 12.5, "foam_m3": 0.05}, AT)

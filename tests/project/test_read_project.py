@@ -275,7 +275,7 @@ def test_one_thing_wrong_in_a_piece(fault, rows, key, want):
         (
             with_piece(SIZES).replace("wet_density", "sand = 0.5\n#"),
             "mix",
-            "one of wet_density and dry_density",
+            "one of wet_density, dry_density, aim_class, aim_strength, aim_conductivity",
         ),
         (
             with_piece(SIZES).replace("[mix]", "[mix]\ndry_density = 500"),

@@ -154,7 +154,7 @@ def test_an_indication_reads_as_its_document_says_it() -> None:
     band = Indication("7-day compressive strength", 0.5e6, 1.0e6, "Pa", "a table", "from memory")
     assert str(band) == f"7-day compressive strength: 0.50 to 1.00 MPa (a table; from memory; {CAVEAT})"
     least_value = Indication("conductivity", 0.1, None, "W/mK", "a page", "read")
-    assert str(least_value) == f"conductivity: 0.10 W/mK or more (a page; {CAVEAT})"
+    assert str(least_value) == f"conductivity: 0.10 W/(m K) or more (a page; {CAVEAT})"
 
 
 def test_nothing_is_said_of_ordinary_concrete() -> None:

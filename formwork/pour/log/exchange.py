@@ -75,8 +75,10 @@ def import_folder(folder: Path, path: Path) -> int:
     try:
         remove(partial)
         make(partial, MIGRATIONS[:version])
-        with opened(partial, write=True) as log:
+        with opened(partial, write=True, update=False) as log:
             _fill(log, folder, counts)
+        with opened(partial, write=True):
+            pass
         settle(partial, path)
     except BaseException:
         remove(partial)

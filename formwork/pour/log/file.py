@@ -80,13 +80,16 @@ def make(path: Path, scripts: tuple[str, ...]) -> None:
 
 
 @contextmanager
-def opened(path: Path, *, write: bool = False, patience: float = PATIENCE) -> Iterator[Log]:
+def opened(
+    path: Path, *, write: bool = False, patience: float = PATIENCE, update: bool = True
+) -> Iterator[Log]:
     """The log of a file, brought up to date, closed at the end.
 
     Args:
         path: of the file.
         write: rows are to be added; without it a log that cannot be written is opened all the same, to be read.
         patience: seconds to wait for another writer.
+        update: bring a log of an older version up to date.
 
     Raises:
         InputError: if it is no log, damaged, or of a newer version.
@@ -99,7 +102,7 @@ def opened(path: Path, *, write: bool = False, patience: float = PATIENCE) -> It
             version = _version(connection, path)
             if writable:
                 _set_up(connection, path)
-            if version < VERSION:
+            if version < VERSION and update:
                 if not writable:
                     raise OutputError(
                         f"{path} is of an older version ({version}) and cannot be written here; open it once where it "

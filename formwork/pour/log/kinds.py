@@ -165,6 +165,14 @@ _INGREDIENTS = (
     Field("sand", "sand_kg", "mass", "sand", most=5000.0, default=0.0),
     Field("ash", "ash_kg", "mass", "fly ash", most=5000.0, default=0.0),
     Field("foam", "foam_m3", "volume", "foam", most=20.0, default=0.0),
+    Field(
+        "other",
+        "other_kg",
+        "mass",
+        "all else: other powders, fibres, admixtures",
+        most=5000.0,
+        default=0.0,
+    ),
 )
 
 _KINDS = (
@@ -181,6 +189,8 @@ _KINDS = (
                   as_before=True),
             Field("sand-gravity", "sand_gravity", "number", "specific gravity", 2.0, 3.2, default=2.65, as_before=True),
             Field("ash-gravity", "ash_gravity", "number", "specific gravity", 1.5, 3.2, default=2.2, as_before=True),
+            Field("other-gravity", "other_gravity", "number", "specific gravity of all else, on average", 0.5, 9.0,
+                  default=2.6, as_before=True),
         ),
     ),
     EntryKind(
@@ -209,7 +219,7 @@ _KINDS = (
         "What was put into a batch afterwards, to correct it.",
         (Field("cement", "cement_kg", "mass", "cement", most=5000.0, default=0.0), *_INGREDIENTS),
         "batch",
-        ("cement", "water", "sand", "ash", "foam"),
+        ("cement", "water", "sand", "ash", "foam", "other"),
     ),
     EntryKind(
         "surface",

@@ -124,7 +124,13 @@ CREATE TABLE photo (
 CREATE INDEX photo_pour ON photo (pour);
 """ + "".join(_never_changed(table) for table in ("weather", "piece", "photo"))
 
-MIGRATIONS = (_FIRST, _AFTER_THE_POUR)
+_ALL_ELSE = """
+ALTER TABLE pour ADD COLUMN other_gravity REAL NOT NULL DEFAULT 2.6 CHECK (other_gravity BETWEEN 0.5 AND 9.0);
+ALTER TABLE batch ADD COLUMN other_kg REAL NOT NULL DEFAULT 0.0 CHECK (other_kg >= 0);
+ALTER TABLE added ADD COLUMN other_kg REAL NOT NULL DEFAULT 0.0 CHECK (other_kg >= 0);
+"""
+
+MIGRATIONS = (_FIRST, _AFTER_THE_POUR, _ALL_ELSE)
 """Script by script, from an empty file to the newest version."""
 
 VERSION = len(MIGRATIONS)
