@@ -16,7 +16,7 @@ from formwork.solids.build import (
     piece_solid,
     round_solid,
 )
-from formwork.solids.export import write_glb, write_step, write_stl
+from formwork.solids.export import write_3mf, write_glb, write_step, write_stl
 from formwork.solids.kernel import KernelError, read_step, volume
 from formwork.solids.pipes import frame_model
 from formwork.solids.views import LineView, drawn, line_view, picture_svg
@@ -41,6 +41,7 @@ __all__ = [
     "read_step",
     "round_solid",
     "volume",
+    "write_3mf",
     "write_glb",
     "write_step",
     "write_stl",

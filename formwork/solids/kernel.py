@@ -15,7 +15,7 @@ from typing import Any
 
 from formwork.errors import FormworkError, InternalError
 from formwork.geometry.vectors import Vec
-from formwork.solids.meshes import Mesh, Triangle, welded
+from formwork.solids.meshes import Mesh, Motion, Standing, Triangle, welded
 
 Shape = Any
 """A shape of the kernel, whose library ships no complete annotations."""
@@ -177,6 +177,26 @@ def _tidy(work: Callable[[], Shape], what: str) -> Shape:
     return solids[0] if len(solids) == 1 else clean
 
 
+def moved(shape: Shape, there: tuple[Vec, Vec, Vec], here: tuple[Vec, Vec, Vec]) -> Shape:
+    """The shape carried from one frame to another, its surfaces shared with the first.
+
+    Args:
+        shape: stands in the first frame.
+        there: origin (m) of the first frame, its x, and its z.
+        here: likewise of the second.
+    """
+    cq = cadquery()
+    from OCP.gp import gp_Ax3, gp_Dir, gp_Pnt, gp_Trsf  # noqa: PLC0415 - with the kernel
+
+    first, second = (
+        gp_Ax3(gp_Pnt(*(value * MM for value in origin)), gp_Dir(*up), gp_Dir(*along))
+        for origin, along, up in (there, here)
+    )
+    motion = gp_Trsf()
+    motion.SetDisplacement(first, second)
+    return shape.moved(cq.Location(motion))
+
+
 def volume(shape: Shape) -> float:
     """Volume, m3: integrated over curved faces until it no longer changes."""
     cadquery()
@@ -197,6 +217,30 @@ def checked(shape: Shape, what: str) -> Shape:
     if not shape.isValid() or not shape.Solids() or shape.Volume() <= 0.0:
         raise InternalError(f"{what}: the CAD kernel could not make a sound solid of it")
     return shape
+
+
+def meshed(bodies: Iterable[Coloured], chord: float = 1e-4, angle: float = 0.1) -> list[Standing]:
+    """The surfaces of bodies, a shape that stands in several places meshed once; as near as ``mesh`` says."""
+    made: dict[Shape, tuple[int, Mesh]] = {}
+    found = []
+    for name, solid, colour in bodies:
+        rest = _at_rest(solid)
+        if rest not in made:
+            made[rest] = len(made), mesh(rest, chord, angle)
+        found.append(Standing(name, colour, *made[rest], _motion(solid)))
+    return found
+
+
+def _motion(solid: Shape) -> Motion | None:
+    """How a solid was carried from where it was made."""
+    place = solid.wrapped.Location()
+    if place.IsIdentity():
+        return None
+    motion = place.Transformation()
+    rows = [[motion.Value(row, column) for column in (1, 2, 3, 4)] for row in (1, 2, 3)]
+    a, b, c = ((row[0], row[1], row[2]) for row in rows)
+    u, v, w = (row[3] / MM for row in rows)
+    return (a, b, c), (u, v, w)
 
 
 def mesh(shape: Shape, chord: float = 1e-4, angle: float = 0.1) -> Mesh:
@@ -253,7 +297,6 @@ def _document(name: str, bodies: Sequence[Coloured]) -> Any:
     from OCP.BinXCAFDrivers import BinXCAFDrivers  # noqa: PLC0415 - with the kernel
     from OCP.TCollection import TCollection_ExtendedString  # noqa: PLC0415 - with the kernel
     from OCP.TDocStd import TDocStd_Document  # noqa: PLC0415 - with the kernel
-    from OCP.TopLoc import TopLoc_Location  # noqa: PLC0415 - with the kernel
     from OCP.XCAFApp import XCAFApp_Application  # noqa: PLC0415 - with the kernel
     from OCP.XCAFDoc import XCAFDoc_DocumentTool  # noqa: PLC0415 - with the kernel
 
@@ -263,29 +306,59 @@ def _document(name: str, bodies: Sequence[Coloured]) -> Any:
     application.InitDocument(document)
     shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
     shapes.SetAutoNaming_s(False)
-    leaves = [_leaf(document, body, alone=len(bodies) == 1) for body in bodies]
+    kinds = _kinds(bodies)
+    leaves = {kind: _leaf(document, kind, alike, alone=len(bodies) == 1) for kind, alike in kinds.items()}
     if len(bodies) > 1:
         whole = shapes.NewShape()
         _name(whole, name)
-        for leaf, body in zip(leaves, bodies, strict=True):
-            _name(shapes.AddComponent(whole, leaf, TopLoc_Location()), body[0])
+        for label, solid, colour in bodies:
+            place = solid.wrapped.Location()
+            _name(shapes.AddComponent(whole, leaves[_at_rest(solid), colour], place), label)
     shapes.UpdateAssemblies()
     return document
 
 
-def _leaf(document: Any, body: Coloured, *, alone: bool) -> Any:
+_Kind = tuple[Shape, tuple[float, float, float, float]]
+"""A solid where it was made, and its colour."""
+
+
+def _kinds(bodies: Sequence[Coloured]) -> dict[_Kind, list[str]]:
+    """The bodies that are one solid moved, and of one colour, by their names."""
+    found: dict[_Kind, list[str]] = {}
+    for name, solid, colour in bodies:
+        found.setdefault((_at_rest(solid), colour), []).append(name)
+    return found
+
+
+def _at_rest(solid: Shape) -> Shape:
+    """A solid without the motion that it was carried by."""
+    from OCP.TopLoc import TopLoc_Location  # noqa: PLC0415 - with the kernel
+
+    return cadquery().Shape.cast(solid.wrapped.Located(TopLoc_Location()))
+
+
+def _leaf(document: Any, kind: _Kind, names: Sequence[str], *, alone: bool) -> Any:
     """One named, coloured solid; the kernel keeps the colour of an assembly's part only on a compound."""
     from OCP.XCAFDoc import XCAFDoc_ColorType, XCAFDoc_DocumentTool  # noqa: PLC0415 - with the kernel
 
     cq = cadquery()
     shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
     colours = XCAFDoc_DocumentTool.ColorTool_s(document.Main())
-    label, solid, colour = body
+    solid, colour = kind
     leaf = shapes.NewShape()
     shapes.SetShape(leaf, solid.wrapped if alone else cq.Compound.makeCompound([solid]).wrapped)
-    _name(leaf, label)
+    _name(leaf, joint_name(names))
     colours.SetColor(leaf, cq.Color(*colour).wrapped, XCAFDoc_ColorType.XCAFDoc_ColorSurf)
     return leaf
+
+
+def joint_name(names: Sequence[str]) -> str:
+    """What a shape that stands in several places is called.
+
+    >>> joint_name(["left", "right"]), joint_name(["rib 1", "rib 2", "rib 3", "rib 4"])
+    ('left, right', 'rib 1 and 3 alike')
+    """
+    return ", ".join(names) if len(names) < 4 else f"{names[0]} and {len(names) - 1} alike"
 
 
 def _name(label: Any, name: str) -> None:

@@ -10,6 +10,8 @@ from math import floor
 from formwork.geometry.vectors import Vec, cross, dot
 
 Triangle = tuple[int, int, int]
+Motion = tuple[tuple[Vec, Vec, Vec], Vec]
+"""A turn, as the rows of its matrix, and a way that is gone after it, m."""
 _AROUND = tuple(product((-1, 0, 1), repeat=3))
 
 
@@ -29,6 +31,46 @@ class Mesh:
         """Volume enclosed, m3, by the divergence theorem; the chords of round faces make it a little off."""
         corners = ((self.points[a], self.points[b], self.points[c]) for a, b, c in self.triangles)
         return sum(dot(a, cross(b, c)) for a, b, c in corners) / 6.0
+
+    def carried(self, motion: Motion | None) -> Mesh:
+        """The mesh turned and moved."""
+        if motion is None:
+            return self
+        (a, b, c), (u, v, w) = motion
+        return Mesh(
+            tuple(
+                (
+                    a[0] * x + a[1] * y + a[2] * z + u,
+                    b[0] * x + b[1] * y + b[2] * z + v,
+                    c[0] * x + c[1] * y + c[2] * z + w,
+                )
+                for x, y, z in self.points
+            ),
+            self.triangles,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A body as a mesh of a shape that may stand in several places.
+
+    Attributes:
+        name: of the body.
+        colour: red, green, blue as on a screen (sRGB) and opacity, 0 to 1.
+        shape: number of its shape; bodies of one number have equal meshes.
+        mesh: of the shape where it was made.
+        motion: from there to where the body stands; None where it stands as it was made.
+    """
+
+    name: str
+    colour: tuple[float, float, float, float]
+    shape: int
+    mesh: Mesh
+    motion: Motion | None
+
+    def standing(self) -> Mesh:
+        """The mesh where the body stands."""
+        return self.mesh.carried(self.motion)
 
 
 def weld(points: Iterable[Vec], near: float) -> tuple[tuple[Vec, ...], tuple[int, ...]]:
