@@ -9,6 +9,7 @@ from collections.abc import Sequence
 
 from formwork.checks.handling import handling
 from formwork.checks.in_use import in_use
+from formwork.checks.releasing import draft_cautions
 from formwork.mix.cautions import cautions as mix_cautions
 from formwork.mix.placing import placing_cautions
 from formwork.mix.records import Mix, Mixer
@@ -65,6 +66,7 @@ def _casting(mix: Mix, mixer: Mixer, molds: Sequence[Mold]) -> tuple[str, ...]:
     lines = [_STAND_CLEAR]
     if any(former.kind == "core" for mold in molds for former in mold.piece.form.formers):
         lines.append(_CORE)
+    lines.extend(draft_cautions(molds))
     lines.extend(_domes(molds))
     lines.extend(_lifts(mix, molds))
     lines.extend(handling(mix, molds))

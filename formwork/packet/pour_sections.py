@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from itertools import groupby
 
+from formwork.checks.releasing import releasing
 from formwork.mix.indicative import CAVEAT, conductivity_indications, strength_indications
 from formwork.mix.records import Batch, Mix, Pour
 from formwork.molds.mold import Mold, Strip
@@ -244,6 +245,8 @@ def stripping(plan: Plan) -> Section | None:
             blocks.append(
                 Points(tuple(f"LOCKED: {group}. What frees it: {remedy}" for group, remedy in mold.locked))
             )
+    if plan.mix is not None:
+        blocks.append(Points(releasing(plan.molds, plan.mix, plan.project.shop.times, plan.project.units)))
     return Section("Taking the molds off", tuple(blocks), "stripping")
 
 
