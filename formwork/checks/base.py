@@ -21,11 +21,11 @@ def base_checks(mold: str, chosen: Bearers | Unjudged, load: Load) -> tuple[Foun
     """
     if isinstance(chosen, Unjudged):
         return (NotChecked(chosen.name, mold, chosen.why),)
-    bay = replace(chosen.bay, pressure=load.pressure(0.0))
+    bay = replace(chosen.bay, pressure=load.weight(0.0))
     judged = panel_verdicts(chosen.section, bay, PANEL_LIMIT)
     missing = [one for one in judged if isinstance(one, Unjudged)]
     if missing:
         return (NotChecked("base between bearers", mold, missing[0].why),)
     worst = max((one for one in judged if isinstance(one, Verdict)), key=lambda one: one.utilisation)
-    head = load.steps(0.0)
+    head = load.weight_steps(0.0)
     return (told("base between bearers", mold, worst, "bearers closer together, or a flat bench", head),)

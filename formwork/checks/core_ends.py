@@ -28,8 +28,8 @@ def cap_checks(built: Built) -> tuple[Found, ...]:
     if not rows:
         return ()
     part, worst = max(rows, key=lambda row: _strain(row[1]))
-    load = built.lined.load
-    head = load.steps(_foot(part))
+    load, foot = built.lined.load, _foot(part)
+    head = load.head_steps(foot) if _hangs(built, part) else load.weight_steps(foot)
     return tuple(_told(built, "core caps", one, head, "a thicker sheet for the cap") for one in worst)
 
 
@@ -42,7 +42,14 @@ def _cap_verdicts(built: Built, cap: Part) -> tuple[Judged, ...]:
     span = min(cap.blank.length, cap.blank.width) - sheet.thickness
     if span <= sheet.thickness:
         return ()
-    return panel_verdicts(section, Bay(load.pressure(_foot(cap)), span, support=sheet.thickness), PANEL_LIMIT)
+    foot = _foot(cap)
+    pressure = load.head(foot) if _hangs(built, cap) else load.weight(foot)
+    return panel_verdicts(section, Bay(pressure, span, support=sheet.thickness), PANEL_LIMIT)
+
+
+def _hangs(built: Built, cap: Part) -> bool:
+    """The core hangs, so that fresh mix presses its cap from below; else all the mix over its cap lies on that."""
+    return any(one.name == cap.group and one.seat == "hung" for one in built.lined.frame.form.formers)
 
 
 def bar_checks(built: Built) -> tuple[Found, ...]:

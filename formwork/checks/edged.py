@@ -17,6 +17,7 @@ from formwork.molds.edged import Built, Screwed
 from formwork.molds.edges.backing import SCREWS, Bite, line_load, strip_section
 from formwork.molds.edges.edging import Edge, hollow_radius
 from formwork.molds.edges.kerfing import WEB
+from formwork.molds.edges.screws import core_lift
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.strengths import section_of
 from formwork.molds.weighing import mass, part_volume
@@ -29,7 +30,7 @@ from formwork.strength.dowels import Joint, lateral
 from formwork.strength.fasteners import Holding, gravity, screw, withdrawal
 from formwork.strength.lumber import Service, adjust, grade_of
 from formwork.strength.panels import Bay, panel_verdicts
-from formwork.strength.uplift import SAFETY, HoldDown, buoyancy_steps, held_down
+from formwork.strength.uplift import SAFETY, HoldDown, held_down
 from formwork.strength.working import Judged, Step, Unjudged, Verdict, given, step
 
 _STATICS = "statics"
@@ -240,16 +241,16 @@ def _edge_found(built: Built, worst: Bays, joint: Screwed) -> Iterator[Found]:
 def _push(built: Built, worst: Bays) -> tuple[float, tuple[Step, ...]]:
     """What the mix pushes one block out with, N."""
     load = built.lined.load
-    pressure, high = load.pressure(0.0), load.fill
-    force = pressure * high / 2.0 * worst.share
+    pressure, high, deep = load.pressure(0.0), load.fill, load.depth_of_fall
+    force = load.push(0.0, high) * worst.share
     return force, (
         *load.steps(0.0),
-        given("h", high * 1000.0, "mm", "height of the edge"),
+        given("h_e", high * 1000.0, "mm", "height of the edge"),
+        given("h_f", deep * 1000.0, "mm", "of it, over which the pressure falls to nothing"),
         given("s", worst.share * 1000.0, "mm", f"length of the {worst.edge.name} that one block holds"),
-        step(
-            "F", "p / 1000 * h / 2 * s", force, "N", p=pressure / 1e3, h=high * 1000.0, s=worst.share * 1000.0
-        ),
-    )
+        step("F", "p / 1000 * (h_e - h_f / 2) * s", force, "N",
+             p=pressure / 1e3, h_e=high * 1000.0, h_f=deep * 1000.0, s=worst.share * 1000.0),
+    )  # fmt: skip
 
 
 def _sideways(bite: Bite, wood: float) -> tuple[float, tuple[Step, ...]] | None:
@@ -261,17 +262,20 @@ def _sideways(bite: Bite, wood: float) -> tuple[float, tuple[Step, ...]] | None:
 
 
 def _tipped(built: Built, worst: Bays, joint: Screwed, wood: float) -> Found:
-    """The push acts a third up the edge and tips the block about its outer foot; its screws hold it half way in."""
+    """The push acts as high as its middle and tips the block about its outer foot; its screws hold it half way in."""
     push, steps = _push(built, worst)
-    high, deep = built.lined.load.fill, built.timber.deep
+    load, deep = built.lined.load, built.timber.deep
+    arm, high, fall = load.arm, load.fill, load.depth_of_fall
     lift, more = _under(built, worst)
-    pull = push * high / 3.0 / (deep / 2.0) + SAFETY * lift
+    pull = push * arm / (deep / 2.0) + SAFETY * lift
     hold = withdrawal(screw(joint.bite.size), Holding(wood), joint.bite.into)
     tipping = (
         *more,
         given("d", deep * 1000.0, "mm", "depth of the block"),
-        step("T", "F * h / 3 / (d / 2) + k * U", pull, "N",
-             F=push, h=high * 1000.0, d=deep * 1000.0, k=SAFETY, U=lift),
+        step("e", "(h_e^2 / 2 - h_e * h_f / 2 + h_f^2 / 6) / (h_e - h_f / 2)", arm * 1000.0, "mm",
+             h_e=high * 1000.0, h_f=fall * 1000.0),
+        step("T", "F * e / (d / 2) + k * U", pull, "N",
+             F=push, e=arm * 1000.0, d=deep * 1000.0, k=SAFETY, U=lift),
         *hold.steps,
         step("T_1", "T / n", pull / SCREWS, "N", T=pull, n=SCREWS),
     )  # fmt: skip
@@ -287,7 +291,7 @@ def _tipped(built: Built, worst: Bays, joint: Screwed, wood: float) -> Found:
 
 def _under(built: Built, worst: Bays) -> tuple[float, tuple[Step, ...]]:
     """Mix that creeps under the foot of a strip lifts it, N for one block."""
-    pressure, thick = built.lined.load.pressure(0.0), worst.edge.thickness
+    pressure, thick = built.lined.load.head(0.0), worst.edge.thickness
     lift = pressure * thick * worst.share
     return lift, (
         given("t", thick * 1000.0, "mm", "thickness of the strip, mix taken to creep under it"),
@@ -313,7 +317,7 @@ def _strip_held_down(built: Built, worst: Bays) -> Iterator[Found]:
         "strips held down",
         lift,
         HoldDown(0.0, SCREWS * value),
-        (*built.lined.load.steps(0.0), length, *steps, *found, total),
+        (*built.lined.load.head_steps(0.0), length, *steps, *found, total),
     )
     yield told(verdict.name, built.mold.name, verdict, "more blocks, or longer screws through the strips")
 
@@ -327,17 +331,11 @@ def core_checks(built: Built) -> tuple[Found, ...]:
     core = max(cores, key=part_volume)
     each = withdrawal(screw(joint.bite.size), Holding(gravity("")), joint.bite.into)
     count = joint.count // joint.places
-    space = part_volume(core)
+    lift = core_lift(built.lined, core)
     shared = step("R_f", "n_f * R", count * each.value, "N", n_f=count, R=each.value)
-    steps = (
-        given("V", space, "m3", f"volume of the {core.name}"),
-        *buoyancy_steps(built.lined.load.density, space),
-        *each.steps,
-        shared,
-    )
+    steps = (*lift.steps, *each.steps, shared)
     weight = GRAVITY * mass([core], built.lined.shop)
-    lift = steps[1].value
-    verdict = held_down("core held down", lift, HoldDown(weight, count * each.value), steps)
+    verdict = held_down("core held down", lift.force, HoldDown(weight, count * each.value), steps)
     return (
         told(f"{core.name} held down", built.mold.name, verdict, "more screws into it, or ballast on top"),
     )

@@ -36,7 +36,7 @@ def panel_checks(built: Built) -> tuple[Found, ...]:
         top = built.rails[0] + broad / 2.0
         if load.fill - top <= _NO_REACH:
             return ()
-        rows = [overhang_verdicts(section, Overhang(load.pressure(top), load.fill - top), PANEL_LIMIT)]
+        rows = [overhang_verdicts(section, Overhang(load.weight(top), load.fill - top), PANEL_LIMIT)]
         return _worst_of(built, "panels", rows, (top,), "a broader rail, or a thicker sheet")
     open_bays = [(low, high) for low, high in pairwise(built.rails) if high - low > broad + _NO_REACH]
     if not open_bays:

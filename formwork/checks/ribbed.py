@@ -69,7 +69,7 @@ def _head(built: DomeMold, z: float) -> tuple[Step, ...]:
     """The working of the pressure on the inner skin."""
     form, load = built.form, built.lined.asked.load
     if form.fluid:
-        return load.steps(z)
+        return load.weight_steps(z)
     t = form.shell.thickness
     return (
         step(

@@ -221,9 +221,11 @@ def _cap(built: WrappedMold) -> Iterator[Found]:
         return
     if span <= core.sheet.thickness:
         return
-    bay = Bay(load.pressure(foot), span, support=core.sheet.thickness)
+    pressure = load.head(foot) if core.hung else load.weight(foot)
+    head = load.head_steps(foot) if core.hung else load.weight_steps(foot)
+    bay = Bay(pressure, span, support=core.sheet.thickness)
     for verdict in panel_verdicts(section, bay, PANEL_LIMIT):
-        yield _judged(built, "core caps", verdict, load.steps(foot), "a thicker sheet for the cap")
+        yield _judged(built, "core caps", verdict, head, "a thicker sheet for the cap")
 
 
 def _bars(built: WrappedMold) -> Iterator[Found]:

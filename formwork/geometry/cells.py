@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from math import atan2
 
 from formwork.errors import GeometryError
@@ -64,6 +65,10 @@ class Cell:
                 edge = after
         return six / 6.0
 
+    def in_plan(self) -> float:
+        """Area that it covers in plan, m2; no level section of it is larger."""
+        return sum(max(0.0, plan_area(polygon)) for polygon in self.facets.values())
+
     def centroid(self) -> Vec:
         """Centre of volume."""
         centre = mean(self.points())
@@ -80,6 +85,11 @@ class Cell:
                     sums[axis] += part * (first[axis] + edge[axis] + after[axis]) / 4.0
                 edge = after
         return (centre[0] + sums[0] / six, centre[1] + sums[1] / six, centre[2] + sums[2] / six)
+
+
+def plan_area(polygon: Polygon) -> float:
+    """Area of a facet in plan, m2: above 0 where it looks up, below 0 where it looks down."""
+    return sum(x0 * y1 - x1 * y0 for (x0, y0, _), (x1, y1, _) in pairwise((*polygon, polygon[0]))) / 2.0
 
 
 def area(polygon: Polygon) -> float:

@@ -75,6 +75,13 @@ class Prism:
         whole, *open_ones = (_mean(foot, head) for foot, head in pairs)
         return self.height * (whole - sum(open_ones))
 
+    def in_plan(self) -> float:
+        """An area that no level section of it exceeds, m2: its larger end, of a body that lies the box round it."""
+        if abs(self.axis[2]) > 1.0 - 1e-9:
+            return max(area(self.outline), area(self.top))
+        low, high = self.box()
+        return (high[0] - low[0]) * (high[1] - low[1])
+
     def place(self, x: float, y: float, up: float) -> Vec:
         """A point of its own frame in space."""
         level = add(scale(self.along, x), scale(self.across, y))

@@ -41,6 +41,13 @@ class Round:
         a, b = self.foot_radius, self.head_radius
         return pi * self.length * (a * a + a * b + b * b) / 3.0
 
+    def in_plan(self) -> float:
+        """An area that no level section of it exceeds, m2: its larger end, of one that leans the box round it."""
+        widest = max(self.foot_radius, self.head_radius)
+        if abs(self.axis[2]) > 1.0 - 1e-9:
+            return pi * widest * widest
+        return 2.0 * widest * (self.length + 2.0 * widest)
+
     def shifted(self, by: Vec) -> Round:
         """The body carried along by a translation."""
         return Round(add(self.foot, by), self.axis, self.length, self.foot_radius, self.head_radius)

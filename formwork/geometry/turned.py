@@ -51,6 +51,10 @@ class Turned:
         """
         return max((r for leg in legs(self.profile) for r in _met(leg, height)), default=0.0)
 
+    def in_plan(self) -> float:
+        """Area within its widest round, m2; no level section of it is larger."""
+        return self.sweep / 2.0 * box(self.profile)[1][0] ** 2
+
     def section(self) -> float:
         """Area of the profile, m2."""
         return area(self.profile)

@@ -37,13 +37,15 @@ class Bearers:
 def bearers(sheet: SheetStock, load: Load, units: UnitSystem) -> Bearers | Unjudged:
     """The widest spacing, in whole steps, at which a base holds; not judged where nobody says what its sheet carries.
 
+    It carries the weight of the whole filling, whatever has set of it, and whatever presses less on the sides.
+
     Args:
         sheet: of the base.
         load: the mix on it.
         units: how a person here reads the spacing.
     """
     section = sheet_section(sheet, upright_grain=True)
-    pressure = load.pressure(0.0)
+    pressure = load.weight(0.0)
     span = panel_span(section, pressure, 0.0)
     if isinstance(section, Unjudged) or span is None:
         why = section.why if isinstance(section, Unjudged) else "no span is known"

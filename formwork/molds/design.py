@@ -99,7 +99,8 @@ def _lined(
 ) -> Lining:
     mix = _of_what(order, mix)
     uses = max(fillings(order, piece.cavities), order.mold.uses or 0)
-    load = load_of(mix, piece.form.fill, _broadest(piece) if mix.vibrated else inf)
+    broadest = _broadest(piece) if mix.vibrated else inf
+    load = load_of(mix, piece.form.fill, broadest, order.mold, units)
     return _method(order).lined(Asked(order, piece, shop, load, uses, owned, units))
 
 

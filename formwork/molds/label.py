@@ -17,6 +17,7 @@ def label(load: Load, units: UnitSystem, *, owned: bool) -> str:
         owned: the shop has the mold already.
     """
     most = f"mix of at most {show.density(load.density, units)}, filled at most {show.length(load.fill, units)} high"
+    most += _lifts(load, units)
     head = f"{_rule(load)}, {show.pressure(load.pressure(0.0), units)} at the foot"
     rate = _rate(load, units)
     if owned:
@@ -24,8 +25,16 @@ def label(load: Load, units: UnitSystem, *, owned: bool) -> str:
     return f"Write on the mold: {most}, {rate} (braced for the {head})."
 
 
+def _lifts(load: Load, units: UnitSystem) -> str:
+    """How much of it may be fresh at once, where that is not all."""
+    if load.lifts == 1:
+        return ""
+    return f" in lifts of at most {show.length(load.lift, units)}, each set before the next goes on"
+
+
 def _rule(load: Load) -> str:
-    return "full liquid head" if load.placing is None else "pressure of vibrated concrete, ACI 347"
+    head = "full liquid head" if load.placing is None else "pressure of vibrated concrete, ACI 347"
+    return head if load.lifts == 1 else f"{head} of one lift"
 
 
 def _rate(load: Load, units: UnitSystem) -> str:

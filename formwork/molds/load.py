@@ -1,28 +1,39 @@
 """What the mix does to a panel and its rails: its pressure, the span a sheet carries, the load on a rail.
 
-The head of the whole filling height counts: batches placed before the one below has set are one head. Only ordinary
-concrete that is vibrated and rises no faster than the person says presses less (ACI 347). The density is the upper end
-of the tolerance, since corrections and collapsed foam weigh more.
+The head of the whole filling height counts: batches placed before the one below has set are one head. Two things make
+it press less: lifts, each of which has set before the next goes on, press with their own height alone; and ordinary
+concrete that is vibrated and rises no faster than the person says (ACI 347). Both lower what presses on the sides; the
+base carries the weight of everything all the same. The density is the upper end of the tolerance, since corrections and
+collapsed foam weigh more, or the heavier mix that a person wants the mold to hold.
+
+A lift may begin at any height: nobody stops to the millimetre, and a short one below moves all that follow. So each
+place is braced for the greatest pressure that any lift no higher than asked can bring to it: that lift's whole head, or
+the head up to the rim where that is less.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from itertools import pairwise
-from math import inf
+from math import ceil, inf
 
+from formwork.errors import RangeError
 from formwork.mix.records import Mix
 from formwork.molds.strengths import section_of
+from formwork.project.records import MoldOptions
 from formwork.record import record
 from formwork.stock.records import SheetStock, StickStock
 from formwork.strength.aci347 import COLUMN_SIDE, Member, Placing, aci_pressure, least_of
 from formwork.strength.beams import Run, beam_verdicts
+from formwork.strength.customary import GRAVITY
 from formwork.strength.lumber import Section, Service, adjust, grade_of
 from formwork.strength.panels import PanelSection
 from formwork.strength.pressure import Lift, head_steps, liquid_head
 from formwork.strength.spanning import max_span
 from formwork.strength.spans import DeflectionLimit
-from formwork.strength.working import Step, Unjudged, Verdict
+from formwork.strength.working import Force, Step, Unjudged, Verdict, given, step
+from formwork.units import show
+from formwork.units.show import UnitSystem
 
 TOLERANCE = 48.0
 """Upper tolerance of a cellular mix's wet density, kg/m3. Source: ASTM C869 Table 1 (641 +- 48 kg/m3)."""
@@ -40,7 +51,8 @@ class Load:
         fill: height of the fill plane above the base, m.
         cellular: foam fills the mix, and vibration would break it.
         placing: how it is placed, where it stiffens while the form fills; None for one fluid head.
-        cap: pressure it never exceeds then, Pa.
+        cap: pressure on the sides that it never exceeds then, Pa.
+        lifts: into how many equal lifts the filling is parted, each set before the next goes on.
     """
 
     density: float
@@ -48,40 +60,155 @@ class Load:
     cellular: bool = True
     placing: Placing | None = None
     cap: float = inf
+    lifts: int = 1
+
+    @property
+    def lift(self) -> float:
+        """Height of mix that is fresh at once, m: a lift, or all of it."""
+        return self.fill / self.lifts
+
+    def depth(self, height: float) -> float:
+        """Greatest depth of fresh mix over a place at a height above the base, m."""
+        return min(max(0.0, self.fill - height), self.lift)
+
+    def head(self, height: float) -> float:
+        """What fresh mix presses a level face with, up or down, at a height above the base, Pa: nothing takes of it."""
+        return liquid_head(self.density, self.depth(height))
 
     def pressure(self, height: float) -> float:
-        """Pressure at a height above the base, Pa."""
-        return min(liquid_head(self.density, max(0.0, self.fill - height)), self.cap)
+        """Pressure on the sides at a height above the base, Pa."""
+        return min(self.head(height), self.cap)
+
+    def weight(self, height: float) -> float:
+        """What all mix over a level face weighs on it, Pa: lifts that have set lie on it as well."""
+        return liquid_head(self.density, max(0.0, self.fill - height))
 
     def push(self, low: float, high: float) -> float:
-        """Force between two heights on a strip of unit width, N/m."""
-        return Lift(self.density, self.fill, cap=self.cap if self.placing else None).resultant(low, high)
+        """Force between two heights on a strip of unit width, N/m, at the pressure that each is braced for."""
+        cap = min(self.cap, liquid_head(self.density, self.lift))
+        return Lift(self.density, self.fill, cap=cap).resultant(low, high)
+
+    @property
+    def depth_of_fall(self) -> float:
+        """Below the fill plane, over which the pressure on the sides falls from its greatest to nothing, m."""
+        return self.pressure(0.0) / liquid_head(self.density, 1.0)
+
+    @property
+    def arm(self) -> float:
+        """Height above the base at which the whole push acts, m: a third of a fluid head's.
+
+        It is the middle of an even pressure up to where it begins to fall, and of a triangle above.
+        """
+        h, f = self.fill, self.depth_of_fall
+        return (h * h / 2.0 - h * f / 2.0 + f * f / 6.0) / (h - f / 2.0)
 
     def steps(self, height: float) -> tuple[Step, ...]:
         """The working of the pressure at a height above the base."""
-        head = head_steps(self.density, max(0.0, self.fill - height))
+        head = self.head_steps(height)
         return head if self.placing is None else (*head, *least_of(head[-1].value, self.placing))
 
+    def head_steps(self, height: float) -> tuple[Step, ...]:
+        """The working of the head of fresh mix over a height above the base."""
+        if self.lifts == 1:
+            return self.weight_steps(height)
+        above = max(0.0, self.fill - height)
+        return (
+            given("h_l", self.lift, "m", f"one of {self.lifts} lifts, each set before the next goes on"),
+            step("h", "min(H, h_l)", self.depth(height), "m", H=above, h_l=self.lift),
+            *head_steps(self.density, self.depth(height)),
+        )
 
-def load_of(mix: Mix, fill: float, broadest: float = inf) -> Load:
+    def weight_steps(self, height: float) -> tuple[Step, ...]:
+        """The working of the weight of all mix over a height above the base."""
+        return head_steps(self.density, max(0.0, self.fill - height))
+
+    def buoyed(self, space: float, plan: float, known: tuple[Step, ...], symbol: str = "U") -> Force:
+        """What fresh mix lifts a part with that it gets under, or whose faces lean over it.
+
+        One lift reaches over its own height alone: it lifts no more of the part than stands in so much height over its
+        widest level section. Mix is taken to get under that much of it, and what has set below is not counted on to
+        hold the part; it does keep the mix of this lift from its foot.
+
+        Args:
+            space: that the part takes up, or that lies over its leaning faces, up to the fill plane, m3.
+            plan: area of its widest level section, or of those faces in plan, m2.
+            known: steps that end in the space.
+            symbol: of the lift.
+        """
+        v = known[-1].symbol
+        if self.lifts == 1:
+            force = liquid_head(self.density, 1.0) * space
+            numbers = {"rho": self.density, "g": GRAVITY, v: space}
+            return Force(force, (*known, step(symbol, f"rho * g * {v}", force, "N", **numbers)))
+        counted = min(space, plan * self.lift)
+        force = liquid_head(self.density, 1.0) * counted
+        return Force(
+            force,
+            (
+                *known,
+                given("A", plan, "m2", "the same in plan, where it is widest"),
+                given("h_l", self.lift, "m", f"one of {self.lifts} lifts, each set before the next goes on"),
+                step("V_l", f"min({v}, A * h_l)", counted, "m3", **{v: space, "A": plan, "h_l": self.lift}),
+                step(symbol, "rho * g * V_l", force, "N", rho=self.density, g=GRAVITY, V_l=counted),
+            ),
+        )
+
+
+def lifts_in(fill: float, lift: float | None) -> int:
+    """Into how many equal lifts a filling is parted, none of them higher than asked; 1 where nobody asks.
+
+    >>> lifts_in(0.6, 0.25), lifts_in(0.6, 0.3), lifts_in(0.6, 2.0), lifts_in(0.6, None)
+    (3, 2, 1, 1)
+    """
+    return 1 if lift is None else max(1, ceil(fill / lift - 1e-6))
+
+
+def design_density(mix: Mix, asked: float | None, units: UnitSystem = "mm") -> float:
+    """The density a mold is designed for, kg/m3: the upper end of the mix's tolerance, or the heavier one asked for.
+
+    Raises:
+        RangeError: where a lighter one is asked for.
+    """
+    most = mix.wet_density + (TOLERANCE if mix.kind == "cellular" else 0.0)
+    if asked is None:
+        return most
+    if asked < most * (1.0 - 1e-9):
+        wanted = show.density(most, units)
+        raise RangeError(
+            f"mold.design_density: got {show.density(asked, units)}, want {wanted} or more, the heaviest that the "
+            "mix of this project may turn out; leave it out for a mold that holds just that"
+        )
+    return asked
+
+
+def load_of(
+    mix: Mix,
+    fill: float,
+    broadest: float = inf,
+    options: MoldOptions | None = None,
+    units: UnitSystem = "mm",
+) -> Load:
     """The load of a mix that fills a mold.
 
     Args:
         mix: what is poured.
         fill: how high, m.
         broadest: greatest level side of the piece, which tells a column from a wall, m.
+        options: what the person asks of the mold: lifts, a heavier design density; None for neither.
+        units: how a person here reads a density.
 
     Raises:
-        RangeError: where a mix that stiffens while the form fills is outside the limits of its formula.
+        RangeError: where a mix that stiffens while the form fills is outside the limits of its formula, or the density
+            asked for is less than the mix's.
     """
-    cellular = mix.kind == "cellular"
-    density = mix.wet_density + (TOLERANCE if cellular else 0.0)
-    said = mix.vibrated
+    asked = options or MoldOptions()
+    density = design_density(mix, asked.design_density, units)
+    lifts, cellular, said = lifts_in(fill, asked.lift), mix.kind == "cellular", mix.vibrated
     if said is None:
-        return Load(density, fill, cellular)
+        return Load(density, fill, cellular, lifts=lifts)
     member: Member = "column" if broadest <= COLUMN_SIDE else "wall"
-    placing = Placing(density, fill, said.rise, said.temperature, member, said.setting, said.slump)
-    return Load(density, fill, cellular, placing, aci_pressure(placing))
+    placing = Placing(density, fill / lifts, said.rise, said.temperature, member, said.setting, said.slump)
+    return Load(density, fill, cellular, placing, aci_pressure(placing), lifts)
 
 
 def sheet_section(sheet: SheetStock, upright_grain: bool) -> PanelSection | Unjudged:

@@ -94,6 +94,10 @@ def lined(asked: Asked) -> Lined:
         GeometryError: where the dome or its form cannot be built, or a fluid mix would run off an open form.
         StockError: where the shop has nothing to build it from.
     """
+    if asked.order.mold.lift is not None and shell_of(asked).placed == "stiff":
+        raise GeometryError(
+            f"{asked.piece.name}: mold.lift: a stiff mix is built up by hand and never fresh as one head; leave it out"
+        )
     if asked.load.cellular and shell_of(asked).placed == "stiff":
         raise GeometryError(
             f"{asked.piece.name}: placing: a foamed mix is fluid and runs off a form that is open above; say "

@@ -15,13 +15,16 @@ from formwork.stock.records import SheetStock, StickStock
 
 def part_volume(part: Part) -> float:
     """Space that a part fills, m3; round holes through it are not taken out."""
-    bodies: tuple[Cell | Round | Turned | Prism, ...] = (
-        *part.cells,
-        *part.rounds,
-        *part.turned,
-        *part.prisms,
-    )
-    return sum(body.volume() for body in bodies)
+    return sum(body.volume() for body in _bodies(part))
+
+
+def part_in_plan(part: Part) -> float:
+    """An area that no level section of a part exceeds, m2."""
+    return sum(body.in_plan() for body in _bodies(part))
+
+
+def _bodies(part: Part) -> tuple[Cell | Round | Turned | Prism, ...]:
+    return (*part.cells, *part.rounds, *part.turned, *part.prisms)
 
 
 def mass(parts: Iterable[Part], shop: Shop) -> float:

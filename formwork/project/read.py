@@ -210,6 +210,8 @@ def _options(
         tube_off=table.tube_off,
         core_tube=table.core_tube,
         core_out=table.core_out,
+        lift=table.lift,
+        design_density=table.design_density,
     )
     return options, faults + _of_other_methods(table, method, at, source)
 

@@ -81,6 +81,8 @@ class MoldOptions:
         sheet: name of the sheet for panels; None: chosen.
         stick: name of the stick for cleats and rails; None: chosen.
         uses: fillings the mold is built for; None: as many as the project needs, culls included.
+        lift: greatest height of a lift that has set before the next goes on, m; None: filled in one go.
+        design_density: of a heavier mix that the mold must hold as well, kg/m3; None: of the project's mix alone.
         owned: name of a mold the shop has.
         skin: name of the sheet that is bent; None: chosen.
         tube: name of the tube it is cast in; None: chosen.
@@ -110,6 +112,8 @@ class MoldOptions:
     tube_off: TubeOff | None = None
     core_tube: str | None = None
     core_out: CoreOut | None = None
+    lift: float | None = None
+    design_density: float | None = None
 
 
 METHODS_WITH: dict[str, tuple[str, ...]] = {

@@ -41,6 +41,13 @@ class MoldTable(Table):
         default=None, description="fillings the mold is built for; as many as the project needs if left out"
     )
     owned: Name | None = Field(default=None, description="name of a mold the shop already has")
+    lift: Annotated[float, quantity("length", 0.05, 10.0)] | None = Field(
+        default=None,
+        description="greatest height of a lift, each set before the next goes on; filled in one go if left out",
+    )
+    design_density: Annotated[float, quantity("density", 250, 4000)] | None = Field(
+        default=None, description="heavier mix that the mold must hold too; the project's own mix if left out"
+    )
     skin: Name | None = Field(
         default=None, description="name of the sheet that is bent round a mold; chosen if left out"
     )

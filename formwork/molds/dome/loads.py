@@ -47,14 +47,13 @@ def _stands_on(legs: Sequence[Leg], fill: float, count: int, *, closed: bool) ->
 
 def lift(form: DomeForm, load: Load) -> Force:
     """Lift of the mix on the outer form: its pressure on every face, upward, up to the fill plane."""
-    space = _stands_on(formed_room(form).outer, form.fill, form.count, closed=form.closed)
-    force = liquid_head(load.density, 1.0) * space
-    return Force(
-        force,
-        (
-            given("V", space, "m3", "between the outer form's face and the fill plane"),
-            step("U", "rho * g * V", force, "N", rho=load.density, g=GRAVITY, V=space),
-        ),
+    legs = formed_room(form).outer
+    space = _stands_on(legs, form.fill, form.count, closed=form.closed)
+    top = 0.0 if form.closed else legs[-1].end[0]
+    widest = max(leg.end[0] for leg in legs)
+    plan = pi * (max(widest, legs[0].start[0]) ** 2 - top**2)
+    return load.buoyed(
+        space, plan, (given("V", space, "m3", "between the outer form's face and the fill plane"),)
     )
 
 
@@ -181,5 +180,5 @@ def crown_thrust(form: DomeForm, load: Load) -> Force:
 
 
 def pressure_at(form: DomeForm, load: Load, z: float) -> float:
-    """Pressure on the inner skin at a height, Pa."""
-    return load.pressure(z) if form.fluid else skin_pressure(form.shell, load)
+    """Pressure on the inner skin at a height, Pa: all mix over it lies on it, whatever of it has set."""
+    return load.weight(z) if form.fluid else skin_pressure(form.shell, load)

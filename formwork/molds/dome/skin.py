@@ -43,7 +43,7 @@ class SkinChoice:
 
 def skin_pressure(shell: Shell, load: Load) -> float:
     """Greatest pressure on the inner form's skin, Pa: the head of a fluid mix, or the weight of a stiff shell."""
-    return load.pressure(0.0) if shell.placed == "fluid" else load.density * GRAVITY * shell.thickness
+    return load.weight(0.0) if shell.placed == "fluid" else load.density * GRAVITY * shell.thickness
 
 
 def outside_of(shell: Shell) -> Meridian:

@@ -20,9 +20,9 @@ HIGHEST_LIFT = 0.6
 """Greatest height placed before the one below has set, m (ours; the form carries the whole head all the same)."""
 
 
-def set_lifts(form: DomeForm) -> tuple[float, ...]:
-    """Heights of the joints between the lifts of a fluid shell, over the springing, m."""
-    count = max(1, ceil(form.fill / HIGHEST_LIFT - 1e-9))
+def set_lifts(form: DomeForm, load: Load) -> tuple[float, ...]:
+    """Heights of the joints between the lifts of a fluid shell, over the springing, m: as asked for, or as is usual."""
+    count = load.lifts if load.lifts > 1 else max(1, ceil(form.fill / HIGHEST_LIFT - 1e-9))
     return tuple(form.fill * i / count for i in range(1, count))
 
 
@@ -111,7 +111,7 @@ def _setting_up(form: DomeForm, parts: Sequence[Part]) -> Iterator[Told]:
 
 def _fluid(form: DomeForm, load: Load, weight: float) -> Iterator[Told]:
     units = form.units
-    joints = ", ".join(show.length(z, units) for z in set_lifts(form))
+    joints = ", ".join(show.length(z, units) for z in set_lifts(form, load))
     yield Told(
         "Saw two ports for filling, a hand wide, in opposite gores of the outer form just above each lift's joint, and "
         "two by the crown; keep the pieces as shutters. Bore vents of 10 mm under every purlin and round the crown."

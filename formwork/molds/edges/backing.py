@@ -103,8 +103,8 @@ def strip_section(edge: Edge, fill: float, lean: float) -> Section:
 
 
 def line_load(load: Load) -> float:
-    """Push of the mix on a metre of strip, N/m: the triangle of its pressure."""
-    return load.pressure(0.0) * load.fill / 2.0
+    """Push of the mix on a metre of strip, N/m: all of its pressure from the base to the fill plane."""
+    return load.push(0.0, load.fill)
 
 
 def blocks(

@@ -23,11 +23,12 @@ from formwork.molds.edges.parts import (
 )
 from formwork.molds.hardware import gathered, strip_pins
 from formwork.molds.mold import Fixing, Hardware, Part
-from formwork.molds.weighing import mass, part_volume
+from formwork.molds.weighing import mass, part_in_plan, part_volume
 from formwork.record import record
 from formwork.strength.customary import GRAVITY
 from formwork.strength.fasteners import Holding, gravity, needed, screw, withdrawal
-from formwork.strength.uplift import buoyancy, hold_down
+from formwork.strength.uplift import hold_down
+from formwork.strength.working import Force, given
 from formwork.units import show
 
 
@@ -85,8 +86,14 @@ def _core_screws(lined: Lined, cores: Sequence[Part]) -> Screwed:
 
 def core_pull(lined: Lined, core: Part) -> float:
     """What the screws of a core must hold, N: its buoyancy, less its own weight."""
-    lift = buoyancy(lined.load.density, part_volume(core))
-    return hold_down(lift, GRAVITY * mass([core], lined.shop))
+    return hold_down(core_lift(lined, core).force, GRAVITY * mass([core], lined.shop))
+
+
+def core_lift(lined: Lined, core: Part) -> Force:
+    """Buoyancy of a core: the mix is taken to get under it."""
+    space = part_volume(core)
+    known = given("V", space, "m3", f"volume of the {core.name}")
+    return lined.load.buoyed(space, part_in_plan(core), (known,))
 
 
 def fixing(one: Screwed) -> Fixing:

@@ -15,7 +15,6 @@ from formwork.stock.records import StickStock
 from formwork.strength.customary import GRAVITY
 from formwork.strength.fasteners import Holding, gravity, screw, withdrawal
 from formwork.strength.lumber import Section, Service, adjust, grade_of
-from formwork.strength.uplift import buoyancy, face_lift
 from formwork.strength.working import Force, given, step
 
 WASHER = 0.020
@@ -25,14 +24,10 @@ _BOLT_HOLE = 0.009
 
 def core_lift(frame: Frame, load: Load, core: str) -> Force:
     """Buoyancy of a core: the mix is taken to get under it, however well it is sealed."""
-    space = frame.formers[core].volume()
-    force = buoyancy(load.density, space)
-    return Force(
-        force,
-        (
-            given("V", space, "m3", "volume of the core below the fill plane"),
-            step("U", "rho * g * V", force, "N", rho=load.density, g=GRAVITY, V=space),
-        ),
+    body = frame.formers[core]
+    space = body.volume()
+    return load.buoyed(
+        space, body.in_plan(), (given("V", space, "m3", "volume of the core below the fill plane"),)
     )
 
 
@@ -40,22 +35,10 @@ def side_lift(frame: Frame, load: Load, parts: Sequence[Part]) -> Force:
     """Vertical push of the mix on every face of the sides: up where a mold narrows upward."""
     sides = [cell for part in parts if part.group.endswith(" panel") for cell in part.cells]
     patches = contact(frame.planes, frame.poured, sides)
-    force = sum(
-        face_lift(load.density, one.area, frame.fill - one.centre[2], one.normal[2]) for one in patches
-    )
     space = sum(one.area * (frame.fill - one.centre[2]) * one.normal[2] for one in patches)
-    return Force(
-        force,
-        (
-            given(
-                "V",
-                space,
-                "m3",
-                "plan area of every face times its depth, faces pushed up less those pushed down",
-            ),
-            step("U", "rho * g * V", force, "N", rho=load.density, g=GRAVITY, V=space),
-        ),
-    )
+    plan = sum(one.area * one.normal[2] for one in patches)
+    said = "plan area of every face times its depth, faces pushed up less those pushed down"
+    return load.buoyed(space, plan, (given("V", space, "m3", said),))
 
 
 def lifted(frame: Frame, load: Load, parts: Sequence[Part], group: str) -> tuple[Force, float]:

@@ -90,13 +90,15 @@ def round_core(asked: Asked, form: Curved, sheet: SheetStock, edge: Edge) -> Rou
 
 def told(core: RoundCore) -> Core:
     """The core as what holds it down sees it."""
-    volume = Turned(sides.solid(core.side)).volume()
+    body = Turned(sides.solid(core.side))
+    volume = body.volume()
     top = core.side.points[-1][0] if core.hung else core.side.points[0][0]
     lean = _lean(core.layers, up=core.hung) if core.layers else sides.draft(core.side, up=core.hung)
     return Core(
         core.former.name,
         core.former.seat,
         volume,
+        body.in_plan(),
         top,
         len(core.layers),
         _UP if core.hung else _DOWN,

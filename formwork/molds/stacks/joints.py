@@ -18,7 +18,7 @@ from formwork.molds.stacks.stack import Core, Course, Stack
 from formwork.molds.weighing import mass
 from formwork.project.records import Shop
 from formwork.strength.customary import GRAVITY
-from formwork.strength.uplift import buoyancy, hold_down
+from formwork.strength.uplift import hold_down
 from formwork.strength.working import Force, given, step
 
 EARS = "ears"
@@ -181,7 +181,7 @@ def wall_lift(stack: Stack, load: Load, shop: Shop) -> tuple[Force, float]:
     if not hung:
         return own, dead
     pushed = max(0.0, own.force)
-    pulled = sum(buoyancy(load.density, core.volume) for core in hung)
+    pulled = sum(buoyed(core, load).force for core in hung)
     dead += weight(stack, [core.name for core in hung], shop)
     return Force(
         pushed + pulled,
@@ -195,16 +195,14 @@ def wall_lift(stack: Stack, load: Load, shop: Shop) -> tuple[Force, float]:
 
 
 def core_lift(stack: Stack, core: Core, load: Load, shop: Shop) -> tuple[Force, float]:
-    """Buoyancy of a core and its weight, N: the mix is taken to get under it."""
-    force = buoyancy(load.density, core.volume)
-    lift = Force(
-        force,
-        (
-            given("V", core.volume, "m3", "volume of the core below the fill plane"),
-            step("U", "rho * g * V", force, "N", rho=load.density, g=GRAVITY, V=core.volume),
-        ),
-    )
-    return lift, weight(stack, (core.name,), shop) + GRAVITY * core.mortar
+    """Buoyancy of a core and its weight, N."""
+    return buoyed(core, load), weight(stack, (core.name,), shop) + GRAVITY * core.mortar
+
+
+def buoyed(core: Core, load: Load) -> Force:
+    """Buoyancy of a core: the mix is taken to get under it."""
+    known = given("V", core.volume, "m3", "volume of the core below the fill plane")
+    return load.buoyed(core.volume, core.plan, (known,))
 
 
 def weight(stack: Stack, groups: Sequence[str], shop: Shop) -> float:

@@ -34,7 +34,6 @@ from formwork.molds.stacks.rings import board
 from formwork.molds.stacks.stack import WALL, Core, Course, Stack
 from formwork.shapes.piece import Curved, CurvedFormer, Piece
 from formwork.stock.records import SheetStock
-from formwork.strength.customary import GRAVITY
 from formwork.strength.working import Force, given, step
 from formwork.units import show
 
@@ -247,7 +246,16 @@ def _outward(foot: Leg, head: Leg) -> float:
 
 def _core(former: CurvedFormer, body: Prism, discs: int) -> Core:
     (x0, y0), (x1, y1) = box(body.outline)
-    return Core(former.name, "base", body.volume(), min(x1 - x0, y1 - y0) / 2.0, discs, _DOWN, -_lean(body))
+    return Core(
+        former.name,
+        "base",
+        body.volume(),
+        body.in_plan(),
+        min(x1 - x0, y1 - y0) / 2.0,
+        discs,
+        _DOWN,
+        -_lean(body),
+    )
 
 
 def _courses(outside: Prism, frame: tuple[Point, Point], levels: Sequence[Point]) -> Iterator[Course]:
@@ -259,17 +267,14 @@ def _courses(outside: Prism, frame: tuple[Point, Point], levels: Sequence[Point]
 
 def _lift(asked: Asked, outside: Prism) -> Force:
     """Net push of the mix on the wall: what stands straight over its foot, less what it holds."""
-    foot, space, height = area(outside.outline), outside.volume(), outside.height
-    density = asked.load.density
-    force = density * GRAVITY * (foot * height - space)
-    return Force(
-        force,
-        (
-            given("A", foot, "m2", "area of the outline at the foot"),
-            given("V", space, "m3", "inside the layers, holes counted in"),
-            step("U", "rho * g * (A * H - V)", force, "N", rho=density, g=GRAVITY, A=foot, H=height, V=space),
-        ),
+    foot, held, height = area(outside.outline), outside.volume(), outside.height
+    over = foot * height - held
+    known = (
+        given("A_0", foot, "m2", "area of the outline at the foot"),
+        given("V_0", held, "m3", "inside the layers, holes counted in"),
+        step("V", "A_0 * H - V_0", over, "m3", A_0=foot, H=height, V_0=held),
     )
+    return asked.load.buoyed(over, foot - area(outside.top), known)
 
 
 def _wetted(outside: Prism, holes: Sequence[Prism]) -> float:

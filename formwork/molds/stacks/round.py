@@ -34,7 +34,6 @@ from formwork.record import record
 from formwork.shapes.body import curved_volume
 from formwork.shapes.piece import Curved, Piece
 from formwork.stock.records import SheetStock
-from formwork.strength.customary import GRAVITY
 from formwork.strength.working import Force, given, step
 from formwork.units import show
 
@@ -180,20 +179,34 @@ def _courses(wall: _Wall) -> Iterator[Course]:
 
 
 def _lift(asked: Asked, side: Side) -> Force:
-    """Net push of the mix on the wall, steps included: the cylinder over its foot less what it holds."""
+    """Net push of the mix on the wall, steps included: the cylinder over its foot less what it holds.
+
+    In lifts rings that widen upward are not counted on: they may stay dry while a lift stands against others.
+    """
+    if asked.load.lifts > 1:
+        over, plan = _narrowing(side)
+        said = given("V", over, "m3", "over every ring that narrows upward")
+        return asked.load.buoyed(over, plan, (said,))
     foot, height = side.points[0][0], side.height
-    space = Turned(sides.solid(side)).volume()
-    density = asked.load.density
-    force = density * GRAVITY * (pi * foot * foot * height - space)
-    return Force(
-        force,
-        (
-            given("r", foot, "m", "radius of the foot"),
-            given("V", space, "m3", "inside the rings, the hollow counted in"),
-            step("U", "rho * g * (pi * r^2 * H - V)", force, "N", rho=density, g=GRAVITY, pi=pi, r=foot, H=height,
-                 V=space),
-        ),
+    held = Turned(sides.solid(side)).volume()
+    over = pi * foot * foot * height - held
+    known = (
+        given("r", foot, "m", "radius of the foot"),
+        given("V_0", held, "m3", "inside the rings, the hollow counted in"),
+        step("V", "pi * r^2 * H - V_0", over, "m3", r=foot, H=height, V_0=held),
+    )
+    return asked.load.buoyed(over, 0.0, known)
+
+
+def _narrowing(side: Side) -> tuple[float, float]:
+    """Over all of a side that narrows upward: the volume up to its head, m3, and its area in plan, m2."""
+    legs = [leg for leg in pairwise(side.fine()) if leg[0][0] > leg[1][0]]
+    plan = sum(pi * (r0 * r0 - r1 * r1) for (r0, _), (r1, _) in legs)
+    over = sum(
+        pi * (r0 * r0 * (side.head - z0) - r1 * r1 * (side.head - z1) - (z1 - z0) * (r0 * r0 + r0 * r1 + r1 * r1) / 3.0)
+        for (r0, z0), (r1, z1) in legs
     )  # fmt: skip
+    return over, plan
 
 
 def _locked(cores: Iterable[Core]) -> Iterator[tuple[str, str]]:

@@ -40,6 +40,7 @@ class Core:
         name: of the former, and of the group it comes off in.
         seat: base or hung.
         volume: mix that it displaces, m3.
+        plan: area of its widest level section, m2.
         top: half of its least breadth at its open end, m.
         discs: layers it is laid up from; 0 where it is struck from mortar.
         way: it leaves by.
@@ -50,6 +51,7 @@ class Core:
     name: str
     seat: Seat
     volume: float
+    plan: float
     top: float
     discs: int
     way: Vec

@@ -13,9 +13,8 @@ from formwork.molds.tubes.cage import SLOPE, Cage
 from formwork.molds.tubes.lining import Choice
 from formwork.record import record
 from formwork.strength.customary import GRAVITY
-from formwork.strength.pressure import liquid_head
 from formwork.strength.props import Thrust, thrust
-from formwork.strength.uplift import buoyancy, hold_down
+from formwork.strength.uplift import hold_down
 from formwork.strength.working import Force, given, step
 
 PUSH = 450.0
@@ -77,7 +76,7 @@ def together(one: Force, other: Force) -> Force:
 
 
 def tube_lift(load: Load, inner: float, outer: float) -> Force:
-    """Lift of mix that gets under the wall of a tube: the full head at its foot on the ring that it stands on.
+    """Lift of mix that gets under the wall of a tube: the head at its foot on the ring that it stands on.
 
     Args:
         load: the mix.
@@ -87,14 +86,14 @@ def tube_lift(load: Load, inner: float, outer: float) -> Force:
     Source: University of Florida construction lecture notes, week 8: force = pressure times area; a column form that
     begins to rise opens more area to the pressure.
     """
-    pressure, ring = liquid_head(load.density, load.fill), pi * (outer**2 - inner**2)
+    pressure, ring = load.head(0.0), pi * (outer**2 - inner**2)
     force = pressure * ring
     return Force(
         force,
         (
-            step("p", "rho * g * h / 10^6", pressure / 1e6, "MPa", rho=load.density, g=GRAVITY, h=load.fill),
+            *load.head_steps(0.0),
             step("A", "pi * (r_o^2 - r_i^2)", ring * 1e6, "mm2", r_o=outer * 1e3, r_i=inner * 1e3),
-            step("U_t", "p * A", force, "N", p=pressure / 1e6, A=ring * 1e6),
+            step("U_t", "p / 1000 * A", force, "N", p=pressure / 1e3, A=ring * 1e6),
         ),
     )
 
@@ -104,10 +103,9 @@ def core_lift(load: Load, choice: Choice) -> Force | None:
     core = choice.work.core
     if core is None:
         return None
-    space = core.former.body.volume()
-    force = buoyancy(load.density, space)
-    told = step("U_c", "rho * g * V", force, "N", rho=load.density, g=GRAVITY, V=space)
-    return Force(force, (given("V", space, "m3", "volume of the core"), told))
+    body = core.former.body
+    space = body.volume()
+    return load.buoyed(space, body.in_plan(), (given("V", space, "m3", "volume of the core"),), "U_c")
 
 
 def lifts(load: Load, choice: Choice, cage: Cage, tube_mass: float, core_mass: float) -> Lifts:

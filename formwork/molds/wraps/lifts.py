@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import pi
 
+from formwork.molds.load import Load
 from formwork.molds.mold import Part
 from formwork.molds.weighing import mass
+from formwork.molds.wraps.cones import Cone
 from formwork.molds.wraps.ring_ribs import SHELLS
 from formwork.molds.wraps.wrapping import Lined
 from formwork.strength.customary import GRAVITY
-from formwork.strength.uplift import buoyancy, ring_lift
+from formwork.strength.uplift import ring_lift
 from formwork.strength.working import Force, Step, given, step
 
 
@@ -18,15 +20,10 @@ def core_lift(lined: Lined) -> Force:
     """Buoyancy of the core: the mix is taken to get under it, however well it is sealed; nothing without a core."""
     if lined.core is None:
         return Force(0.0, ())
-    density, space = lined.asked.load.density, lined.core.former.body.volume()
-    force = buoyancy(density, space)
-    return Force(
-        force,
-        (
-            given("V", space, "m3", "volume of the core below the fill plane"),
-            step("U_c", "rho * g * V", force, "N", rho=density, g=GRAVITY, V=space),
-        ),
-    )
+    body = lined.core.former.body
+    space = body.volume()
+    known = given("V", space, "m3", "volume of the core below the fill plane")
+    return lined.asked.load.buoyed(space, body.in_plan(), (known,), "U_c")
 
 
 def side_lift(lined: Lined) -> Force:
@@ -35,31 +32,42 @@ def side_lift(lined: Lined) -> Force:
     Mix is taken to get under the skin, however well it is sealed.
     """
     load, fill = lined.asked.load, lined.form.fill
+    own = _on_cones(lined.sides, load, fill)
+    radius, thick = lined.sides[0].foot[0], lined.shell.skin.sheet.thickness
+    pressure = load.head(0.0)
+    under = pressure * pi * ((radius + thick) ** 2 - radius**2)
+    last = step("U_f", "p * pi * ((r + t)^2 - r^2)", under, "N", p=pressure, r=radius, t=thick)
+    return Force(own.force + under, (*own.steps, last))
+
+
+def _on_cones(sides: Sequence[Cone], load: Load, fill: float) -> Force:
+    """What the mix pushes the faces of the cones up with; in lifts no cone that widens upward is counted on.
+
+    Such a one may stay dry while a lift stands against one that narrows.
+    """
+    counted = [side for side in sides if load.lifts == 1 or side.foot[0] > side.head[0]]
     steps: list[Step] = []
-    total = 0.0
-    for number, side in enumerate(lined.sides, start=1):
+    spaces = []
+    for number, side in enumerate(counted, start=1):
         (a, low), (b, high) = side.foot, side.head
-        lift = ring_lift(load.density, foot=a, head=b, height=high - low, cover=fill - high)
-        total += lift
+        space = ring_lift(1.0, foot=a, head=b, height=high - low, cover=fill - high) / GRAVITY
+        spaces.append(space)
         steps.append(
             step(
-                f"U_{number}",
-                "rho * g * pi * (a^2 * (h + c) - b^2 * c - h * (a^2 + a * b + b^2) / 3)",
-                lift,
-                "N",
-                rho=load.density,
-                g=GRAVITY,
+                f"V_{number}",
+                "pi * (a^2 * (h + c) - b^2 * c - h * (a^2 + a * b + b^2) / 3)",
+                space,
+                "m3",
                 a=a,
                 b=b,
                 h=high - low,
                 c=fill - high,
             )
         )
-    radius, thick = lined.sides[0].foot[0], lined.shell.skin.sheet.thickness
-    pressure = load.pressure(0.0)
-    under = pressure * pi * ((radius + thick) ** 2 - radius**2)
-    steps.append(step("U_f", "p * pi * ((r + t)^2 - r^2)", under, "N", p=pressure, r=radius, t=thick))
-    return Force(total + under, tuple(steps))
+    plan = sum(pi * (side.foot[0] ** 2 - side.head[0] ** 2) for side in counted)
+    space = sum(spaces)
+    known = given("V_s", space, "m3", "between the sides and the fill plane, all of V_1 and so on")
+    return load.buoyed(space, plan, (*steps, known), "U_s")
 
 
 def shells_lift(lined: Lined) -> Force:
