@@ -5,14 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from pathlib import Path
+from typing import get_args
 
 import click
 
 from formwork.mix.card import card
 from formwork.mix.foam_check import foam_check
-from formwork.mix.records import Card, CellularWanted
+from formwork.mix.records import Card, CellularWanted, Split
 from formwork.packet.blocks import Block, Line, Points, Section
-from formwork.packet.pour_day import foam_lines
+from formwork.packet.pour_day import foam_lines, ways_lines
 from formwork.packet.pour_sections import batch_table, mix_lines
 from formwork.packet.text import print_out
 from formwork.packet.wording import counted
@@ -48,7 +49,7 @@ def batch_card(volume: str, typed: Mapping[str, str | None]) -> str:
         shop.cement,
         shop.foam,
         shop.mixer,
-        split="full" if split == "full" else "whole bags" if split == "whole bags" else "equal",
+        split=next((each for each in get_args(Split) if each == split), "equal"),
         loss=_read("--loss", typed["loss"] or "0", "ratio"),
     )
     return print_out([_section(made, shop, units)])
@@ -98,6 +99,7 @@ def _section(made: Card, shop: Shop, units: UnitSystem) -> Section:
     blocks += [
         Line(f"{shop.mixer.name}: {batches}, {show.volume(made.mixed, units)} of mix in all."),
         batch_table(made.batches, units),
+        *(Line(line) for line in ways_lines(made.ways, units)),
         Line(_totals(made, units)),
     ]
     if made.leftover > made.mixed * 1e-3:

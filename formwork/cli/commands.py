@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from formwork.plan import Plan
 
 _UNITS = click.Choice(["in", "mm"])
+_SPLIT = click.Choice(["equal", "whole bags", "half bags", "bags and a rest", "full"])
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -114,8 +115,9 @@ def packet(file: str, folder: str, no_solids: bool, paper: str | None) -> int:
 )
 @click.option("--sand", default="0", show_default=True, help="Sand over cement by mass.")
 @click.option("--shop", metavar="FILE", help="Shop file with the mixer, foam and cement.")
-@click.option("--split", type=click.Choice(["equal", "whole bags", "full"]), default="equal", show_default=True,
-              help="How the batches are cut to size.")  # fmt: skip
+@click.option(
+    "--split", type=_SPLIT, default="equal", show_default=True, help="How the batches are cut to size."
+)
 @click.option("--loss", default="0 %", show_default=True, help="Mix lost between mixer and mold.")
 @click.option("--units", type=_UNITS, help="Units to print; without it those of the shop file, or of VOLUME.")
 def batch(volume: str, **typed: str | None) -> None:

@@ -9,15 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import ceil, floor
-from typing import Literal, assert_never
+from typing import assert_never
 
 from formwork.errors import RangeError
 from formwork.mix.absolute_volume import concentrate_in
 from formwork.mix.both_units import volume_text
-from formwork.mix.mixers import refuse_mixer
-from formwork.mix.records import Batch, Foam, Mix, Mixer, Totals
-
-Split = Literal["equal", "whole bags", "full"]
+from formwork.mix.mixers import handled
+from formwork.mix.records import Batch, Foam, Mix, Mixer, Split, Totals
 
 MOST_BATCHES = 1000
 """Batches in one run; more of them means that a unit slipped."""
@@ -54,33 +52,52 @@ def batches(volume: float, mix: Mix, mixer: Mixer, foam: Foam, split: Split = "e
     """The mixer loads for a volume of mix that must leave the mixer.
 
     Source: common practice; masses in proportion to volume.
-    Valid: see ``refuse_mixer``; whole bags need a mixer that holds what one bag makes.
+    Valid: see ``handled``; whole or half bags need a mixer that holds what one of them makes.
 
     Args:
         volume: that must leave the mixer, m3.
         mix: one cubic metre of it.
         mixer: at hand.
         foam: at hand, for its dilution, reserve and output.
-        split: equal batches; whole bags of cement in every batch, the last with what bags remain; or full
-            batches and a last one with the rest.
+        split: equal batches; whole or half bags of cement in every batch, the last with what bags remain; whole bags
+            and a last batch that is weighed; or full batches and a last one with the rest.
 
     Raises:
         RangeError: for a volume of 0 or less, or a mixer that cannot make it.
     """
-    refuse_mixer(mixer)
+    sizes = batch_sizes(volume, mix, mixer, split)
+    loads = {size: load(size, mix, foam) for size in dict.fromkeys(sizes)}
+    return tuple(loads[size] for size in sizes)
+
+
+def batch_sizes(volume: float, mix: Mix, mixer: Mixer, split: Split) -> list[float]:
+    """Finished mix of each load for a volume of mix that must leave the mixer, m3.
+
+    Args:
+        volume: m3.
+        mix: one cubic metre of it.
+        mixer: at hand.
+        split: as for ``batches``.
+
+    Raises:
+        RangeError: for a volume of 0 or less, or a mixer that cannot make it.
+    """
+    least, most = handled(mixer, mix)
     if not 0.0 < volume < float("inf"):
         raise RangeError(f"volume of mix: got {volume:g} m3, want more than 0")
     match split:
         case "equal":
-            sizes = _equal(volume, mixer)
+            return _equal(volume, least, most, mixer)
         case "full":
-            sizes = _full(volume, mixer)
+            return _full(volume, least, most, mixer)
         case "whole bags":
-            sizes = _whole_bags(volume, mix, mixer)
+            return _by_bags(volume, mix.bag / mix.cement, least, most, mixer)
+        case "bags and a rest":
+            return _bags_and_rest(volume, mix.bag / mix.cement, least, most, mixer)
+        case "half bags":
+            return _by_bags(volume, 0.5 * mix.bag / mix.cement, least, most, mixer)
         case _:
             assert_never(split)
-    loads = {size: load(size, mix, foam) for size in dict.fromkeys(sizes)}
-    return tuple(loads[size] for size in sizes)
 
 
 def load(volume: float, mix: Mix, foam: Foam) -> Batch:
@@ -149,23 +166,33 @@ def _others(made: Sequence[Batch]) -> tuple[tuple[str, float], ...]:
     return tuple((name, sum(dict(batch.others).get(name, 0.0) for batch in made)) for name in names)
 
 
-def _equal(volume: float, mixer: Mixer) -> list[float]:
-    count = _count(volume, mixer.usable - mixer.residue, mixer)
-    return [max(volume / count + mixer.residue, mixer.least)] * count
+def _equal(volume: float, least: float, most: float, mixer: Mixer) -> list[float]:
+    count = _count(volume, most - mixer.residue, mixer)
+    return [max(volume / count + mixer.residue, least)] * count
 
 
-def _full(volume: float, mixer: Mixer) -> list[float]:
-    count = _count(volume, mixer.usable - mixer.residue, mixer)
-    return _fill(volume + count * mixer.residue, count, mixer.usable, mixer.least)
+def _full(volume: float, least: float, most: float, mixer: Mixer) -> list[float]:
+    count = _count(volume, most - mixer.residue, mixer)
+    return _fill(volume + count * mixer.residue, count, most, least)
 
 
-def _whole_bags(volume: float, mix: Mix, mixer: Mixer) -> list[float]:
-    bag = mix.bag / mix.cement
-    most, least = floor(mixer.usable / bag + _SLACK), ceil(mixer.least / bag - _SLACK)
-    _refuse_bags(most, least, bag, mixer)
-    count = _count(volume, most * bag - mixer.residue, mixer)
+def _by_bags(volume: float, bag: float, least: float, most: float, mixer: Mixer) -> list[float]:
+    """Batches of so many bags, or half bags, each of which makes a volume of mix."""
+    fewest, greatest = max(ceil(least / bag - _SLACK), 1), floor(most / bag + _SLACK)
+    _refuse_bags(greatest, fewest, bag, most, mixer)
+    count = _count(volume, greatest * bag - mixer.residue, mixer)
     needed = ceil((volume + count * mixer.residue) / bag - _SLACK)
-    return [bags * bag for bags in _fill(needed, count, most, max(least, 1))]
+    return [bags * bag for bags in _fill(needed, count, greatest, fewest)]
+
+
+def _bags_and_rest(volume: float, bag: float, least: float, most: float, mixer: Mixer) -> list[float]:
+    """Batches of as many whole bags as fit, and a last one of what is still needed."""
+    fewest, greatest = max(ceil(least / bag - _SLACK), 1), floor(most / bag + _SLACK)
+    _refuse_bags(greatest, fewest, bag, most, mixer)
+    full = greatest * bag
+    count = _count(volume, full - mixer.residue, mixer)
+    rest = volume + count * mixer.residue - (count - 1) * full
+    return [full] * (count - 1) + [max(min(rest, full), least)]
 
 
 def _fill(total: float, count: int, full: float, least: float) -> list[float]:
@@ -190,14 +217,14 @@ def _count(volume: float, share: float, mixer: Mixer) -> int:
     return count
 
 
-def _refuse_bags(most: int, least: int, bag: float, mixer: Mixer) -> None:
-    if most < 1 or most * bag <= mixer.residue:
+def _refuse_bags(greatest: int, fewest: int, bag: float, most: float, mixer: Mixer) -> None:
+    if greatest < 1 or greatest * bag <= mixer.residue:
         raise RangeError(
-            f"mixer {mixer.name}: got a usable volume of {volume_text(mixer.usable)}, want "
+            f"mixer {mixer.name}: got a usable volume of {volume_text(most)}, want "
             f"{volume_text(bag)} and its residue, what one bag makes (split by equal or full batches instead)"
         )
-    if least > most:
+    if fewest > greatest:
         raise RangeError(
-            f"mixer {mixer.name}: got {most} bags as the most that fit and {least} as the least it handles, "
+            f"mixer {mixer.name}: got {greatest} bags as the most that fit and {fewest} as the least it handles, "
             "want a whole number of bags between (split by equal or full batches instead)"
         )

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from formwork.mix.batches import Split, batches, leftover, order_volume, totals
+from formwork.mix.batches import batches, leftover, order_volume, totals
 from formwork.mix.cautions import cautions
 from formwork.mix.design import mix_for
-from formwork.mix.records import Card, CellularWanted, Cement, Foam, Mixer, OrdinaryWanted
+from formwork.mix.records import Card, CellularWanted, Cement, Foam, Mixer, OrdinaryWanted, Split
+from formwork.mix.ways import ways
 
 
 def card(
@@ -51,4 +52,5 @@ def card(
         totals=totals(loads),
         leftover=leftover(mixed, loads, mixer),
         cautions=cautions(mix, mixer),
+        ways=ways(mixed, mix, mixer, split),
     )

@@ -7,11 +7,12 @@ from dataclasses import replace
 from math import ceil
 
 from formwork.errors import RangeError
-from formwork.mix.batches import Split, batches, leftover, order_volume
+from formwork.mix.batches import batches, leftover, order_volume
 from formwork.mix.foam_check import solution
 from formwork.mix.leftovers import put_away
-from formwork.mix.records import Foam, LeftoverMold, Mix, Mixer, PieceToPour, Pour, Times
+from formwork.mix.records import Foam, LeftoverMold, Mix, Mixer, PieceToPour, Pour, Split, Times
 from formwork.mix.timing import timing
+from formwork.mix.ways import ways
 
 Filling = tuple[tuple[str, int], ...]
 """Pieces of each kind cast in one pour."""
@@ -88,7 +89,8 @@ def pours(
         filled, remains = put_away(over, leftover_molds, overfill=overfill, loss=loss)
         ready = solution(loads[filling])
         took = timing(need, loads[filling], _molds(filling, orders), mixer.residue, times) if times else None
-        made[filling] = Pour(0, filling, need, loads[filling], over, ready, filled, remains, took)
+        cut = ways(need, mix, mixer, split)
+        made[filling] = Pour(0, filling, need, loads[filling], over, ready, filled, remains, took, cut)
     return tuple(replace(made[filling], number=number) for number, filling in enumerate(fillings, start=1))
 
 

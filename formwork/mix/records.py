@@ -57,6 +57,10 @@ class Mixer:
         usable: finished mix (foam in) it really turns out in one batch, m3.
         residue: mix that stays in it after each batch, m3: an amount, not a share.
         least: least finished mix it handles well, m3.
+        least_slurry: least slurry its paddles reach, m3.
+        tub: finished mix that a second tub holds, in which the foam is blended, m3; 0 where that is done in the mixer.
+            The mixer then makes slurry only, and ``usable`` is the slurry that it turns out.
+        heaviest: most that one batch may weigh, kg, where it is tipped or carried by hand; 0 where nothing limits it.
     """
 
     name: str
@@ -66,6 +70,18 @@ class Mixer:
     usable: float
     residue: float
     least: float = 0.0
+    least_slurry: float = 0.0
+    tub: float = 0.0
+    heaviest: float = 0.0
+
+    @property
+    def holds(self) -> float:
+        """Finished mix that the vessel holds in which the foam is blended, m3."""
+        return self.tub or self.usable
+
+
+Split = Literal["equal", "whole bags", "half bags", "bags and a rest", "full"]
+"""How a volume of mix is cut into batches."""
 
 
 Counts = Literal["cement", "filler", "water"]
@@ -294,6 +310,27 @@ class Batch:
 
 
 @record
+class Way:
+    """One way to cut a volume of mix into batches.
+
+    Attributes:
+        split: its name.
+        sizes: how many batches of each size there are, in their order, m3 of finished mix.
+        leftover: mix that neither the molds need nor the mixer keeps, m3.
+        bags: cement of one batch in bags, for each size.
+        best: of all ways it has the least leftover, then the fewest kinds of batch, then the fewest batches.
+        chosen: it is the one that was asked for.
+    """
+
+    split: Split
+    sizes: tuple[tuple[int, float], ...]
+    leftover: float
+    bags: tuple[float, ...]
+    best: bool = False
+    chosen: bool = False
+
+
+@record
 class PieceToPour:
     """One kind of piece, as the mixer sees it.
 
@@ -409,6 +446,7 @@ class Pour:
         put_away: leftover molds that its leftover fills, by name, in the order in which they are filled.
         remains: leftover that fits none of them, m3; all of it where the shop has none.
         timing: how long it takes; None where the shop's times are not known.
+        ways: all ways to cut it into batches, the best one first.
     """
 
     number: int
@@ -420,6 +458,7 @@ class Pour:
     put_away: tuple[tuple[str, int], ...] = ()
     remains: float = 0.0
     timing: Timing | None = None
+    ways: tuple[Way, ...] = ()
 
 
 @record
@@ -465,6 +504,7 @@ class Card:
         totals: what they take altogether.
         leftover: mix made that is neither asked for nor kept by the mixer, m3.
         cautions: what to mind while mixing.
+        ways: all ways to cut it into batches, the best one first.
     """
 
     volume: float
@@ -474,3 +514,4 @@ class Card:
     totals: Totals
     leftover: float
     cautions: tuple[str, ...]
+    ways: tuple[Way, ...] = ()

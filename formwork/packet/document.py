@@ -6,7 +6,7 @@ from typing import Any
 
 from formwork.checks.check import Check, NotChecked
 from formwork.cutting.records import Bound, Placed, SheetLayout, StickLayout, spots
-from formwork.mix.records import Batch, FoamCheck, Mix, Pour, Solution, Timing
+from formwork.mix.records import Batch, FoamCheck, Mix, Pour, Solution, Timing, Way
 from formwork.molds.mold import Mold
 from formwork.packet.calendar_document import calendar_entry
 from formwork.packet.fastenings import gathered
@@ -248,6 +248,20 @@ def _pour(pour: Pour) -> Entry:
         "time": _timing(pour.timing) if pour.timing else None,
         "solution": _solution(pour.solution) if pour.solution else None,
         "batches": [_batch(batch) for batch in pour.batches],
+        "ways": [_way(way) for way in pour.ways],
+    }
+
+
+def _way(way: Way) -> Entry:
+    return {
+        "split": way.split,
+        "batches": [
+            {"count": count, "volume_m3": nine(size), "cement_bags": nine(bags)}
+            for (count, size), bags in zip(way.sizes, way.bags, strict=True)
+        ],
+        "leftover_m3": nine(way.leftover),
+        "best": way.best,
+        "chosen": way.chosen,
     }
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from formwork.mix.foam_check import NEAR
-from formwork.mix.records import FoamCheck, Pour, Solution, Times, Timing
-from formwork.packet.wording import runs
+from formwork.mix.records import FoamCheck, Pour, Solution, Times, Timing, Way
+from formwork.packet.wording import counted, runs
 from formwork.plan import Plan
 from formwork.units import show
 from formwork.units.show import UnitSystem
@@ -36,6 +36,43 @@ def foam_lines(check: FoamCheck | None, units: UnitSystem) -> tuple[str, ...]:
         f"Foam {show.share(NEAR)} heavier than planned makes the mix {volume} when put in by volume and {weight} "
         "by weight: if it stays off, write the density weighed into the shop file and plan again.",
     )
+
+
+def ways_lines(ways: Sequence[Way], units: UnitSystem) -> tuple[str, ...]:
+    """Which ways there are to cut a pour into batches, and which of them leaves least; nothing where there is but one.
+
+    Args:
+        ways: the best one first.
+        units: of the person.
+    """
+    if len(ways) < 2:
+        return ()
+    best = next(way for way in ways if way.best)
+    others = "; ".join(f"{way.split}: {_cut(way, units)}" for way in ways if not way.chosen)
+    kept = (
+        "leaves least, in the fewest kinds"
+        if best.chosen
+        else f"is as asked; {best.split} leaves less or is simpler"
+    )
+    chosen = next((way.split for way in ways if way.chosen), best.split)
+    return (f"Cut into batches: {chosen} {kept}. Other ways: {others}.",)
+
+
+def _cut(way: Way, units: UnitSystem) -> str:
+    """The batches of a way, with the cement of each in bags where that is a whole or a half number."""
+    runs_of = []
+    for (count, size), bags in zip(way.sizes, way.bags, strict=True):
+        of_bags = f" ({_bags(bags)})" if 2.0 * bags == round(2.0 * bags) else ""
+        runs_of.append(f"{count} of {show.volume(size, units)}{of_bags}")
+    over = show.volume(way.leftover, units) if way.leftover > _NOTICED * way.sizes[0][1] else "nothing"
+    return f"{' and '.join(runs_of)}, {over} over"
+
+
+def _bags(bags: float) -> str:
+    whole, half = divmod(round(2.0 * bags), 2)
+    if not whole:
+        return "half a bag"
+    return f"{whole} 1/2 bags" if half else counted(whole, "bag")
 
 
 def pour_notes(pour: Pour, plan: Plan) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from formwork.mix.records import Batch, Mix, Pour
 from formwork.molds.mold import Mold, Strip
 from formwork.packet.blocks import Block, Line, Points, Section, table
 from formwork.packet.fastenings import fastenings, out_first
-from formwork.packet.pour_day import day_lines, foam_lines, pour_notes
+from formwork.packet.pour_day import day_lines, foam_lines, pour_notes, ways_lines
 from formwork.packet.wording import counted, draft, runs, size, stretch, way
 from formwork.plan import PieceSummary, Plan
 from formwork.shapes.piece import Embedded, Face, Planar
@@ -162,7 +162,8 @@ def pouring(plan: Plan) -> Section | None:
         blocks.append(Line(pour_line(alike, units)))
         if alike[0].batches:
             blocks.append(batch_table(alike[0].batches, units))
-        blocks += [Line(line) for line in pour_notes(alike[0], plan)]
+        notes = (*ways_lines(alike[0].ways, units), *pour_notes(alike[0], plan))
+        blocks += [Line(line) for line in notes]
     blocks += [Line(line) for line in day_lines(plan)]
     return Section("Pours and batches", tuple(blocks) or (Line("Nothing is poured."),), "pours")
 

@@ -74,9 +74,9 @@ def mix_to_take_out(made: Correction, mixer: Mixer) -> float:
         made: the correction of the whole batch.
         mixer: at hand.
     """
-    if made.volume <= mixer.usable * (1.0 + 1e-9):
+    if made.volume <= mixer.holds * (1.0 + 1e-9):
         return 0.0
-    return made.volume_before * (1.0 - mixer.usable / made.volume)
+    return made.volume_before * (1.0 - mixer.holds / made.volume)
 
 
 def rest(

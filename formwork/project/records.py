@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from typing import Literal
 
-from formwork.mix.records import CellularWanted, Cement, Foam, LeftoverMold, Mixer, OrdinaryWanted, Times
+from formwork.mix.records import (
+    CellularWanted,
+    Cement,
+    Foam,
+    LeftoverMold,
+    Mixer,
+    OrdinaryWanted,
+    Split,
+    Times,
+)
 from formwork.record import record
 from formwork.shapes.parameters import Keys
 from formwork.stock.records import HardwareStock, Saw, SheetStock, StickStock, StrapStock
@@ -168,12 +177,12 @@ class BatchRules:
     """How batches are cut to size.
 
     Attributes:
-        split: equal batches, whole bags of cement, or full batches with a last part-batch.
+        split: equal batches, whole or half bags of cement, or full batches with a last part-batch.
         overfill: mix above the molds' volume, for striking off, as a fraction.
         loss: mix lost between mixer and mold, as a fraction.
     """
 
-    split: Literal["equal", "whole bags", "full"]
+    split: Split
     overfill: float
     loss: float
 

@@ -143,7 +143,16 @@ def _mixer(
         residue = read(RESIDUE[table.kind], "volume", None)
         lines.append(assumed.residue(residue, units))
     mixer = Mixer(
-        table.name, table.kind, table.rated, table.rating, usable=usable, residue=residue, least=table.least
+        table.name,
+        table.kind,
+        table.rated,
+        table.rating,
+        usable=usable,
+        residue=residue,
+        least=table.least,
+        least_slurry=table.least_slurry,
+        tub=table.tub,
+        heaviest=table.heaviest,
     )
     return mixer, _mixer_faults(mixer, source, units)
 
@@ -154,9 +163,15 @@ def _mixer_faults(mixer: Mixer, source: Source, units: UnitSystem) -> tuple[Faul
     if mixer.usable > mixer.rated:
         want = f"at most the rated volume, {show.volume(mixer.rated, units)}"
         faults.append(fault(source, ("mixer", "usable"), usable, want))
-    for key, volume in (("least", mixer.least), ("residue", mixer.residue)):
-        if volume >= mixer.usable:
-            want = f"less than the usable volume, {usable}"
+    volumes = (
+        ("least", mixer.least, mixer.holds),
+        ("residue", mixer.residue, mixer.holds),
+        ("least_slurry", mixer.least_slurry, mixer.usable),
+    )
+    for key, volume, most in volumes:
+        if volume >= most:
+            of = "the second tub" if mixer.tub and most == mixer.tub else "the usable volume"
+            want = f"less than {of}, {show.volume(most, units)}"
             faults.append(fault(source, ("mixer", key), show.volume(volume, units), want))
     return tuple(faults)
 

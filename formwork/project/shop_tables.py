@@ -60,6 +60,17 @@ class MixerTable(Table):
     least: Annotated[float, quantity("volume", 0, 5)] = Field(
         default=0.0, description="least finished mix it handles well"
     )
+    least_slurry: Annotated[float, quantity("volume", 0, 5)] = Field(
+        default=0.0, description="least slurry that its paddles reach"
+    )
+    tub: Annotated[float, quantity("volume", 0, 10)] = Field(
+        default=0.0,
+        description="finished mix that a second tub takes, where the foam is blended in one; usable is then of slurry",
+    )
+    heaviest: Annotated[float, quantity("mass", 0, 20_000)] = Field(
+        default=0.0,
+        description="most that one batch may weigh, where it is tipped or carried by hand; 0 for any",
+    )
 
 
 class FoamTable(Table):
