@@ -69,17 +69,19 @@ def _first_enough(frame: Frame, parts: Sequence[Part], load: Load, joint: Joint,
     found = _candidates(joint, frame.stocks, yard)
     if not joint.group:
         return found[0]
-    return _enough(joint, found, lambda one: _needed(frame, parts, load, one))
+    if joint.instead is not None:
+        found += _candidates(joint.instead, frame.stocks, yard)
+    return _enough(found, lambda one: _needed(frame, parts, load, one))
 
 
-def _enough(joint: Joint, found: Sequence[Fastening], count: Callable[[Fastening], int]) -> Fastening:
+def _enough(found: Sequence[Fastening], count: Callable[[Fastening], int]) -> Fastening:
     """The first of which enough find room; else the one that holds most, as many as find room."""
     asked = [replace(one, count=max(one.count, count(one))) for one in found]
     for one in asked:
-        if one.count <= joint.most:
+        if one.count <= one.joint.most:
             return one
-    best = max(asked, key=lambda one: one.grip.force)
-    return replace(best, count=max(joint.count, joint.most))
+    best = max(asked, key=lambda one: one.grip.force * one.joint.most)
+    return replace(best, count=max(best.joint.count, best.joint.most))
 
 
 def _needed(frame: Frame, parts: Sequence[Part], load: Load, fastening: Fastening) -> int:
@@ -141,7 +143,7 @@ def fasten(stocks: Stocks, joint: Joint, pull: float = 0.0, *, bolts_only: bool 
             f"{joint.use}: the shop lists no bolt of {least * 1000:.0f} mm or more; add one as [[hardware]] to the "
             "shop file"
         )
-    return _enough(joint, found, lambda one: needed(pull, one.grip.force) if one.grip.force else 0)
+    return _enough(found, lambda one: needed(pull, one.grip.force) if one.grip.force else 0)
 
 
 def fixing(fastening: Fastening) -> Fixing:

@@ -6,8 +6,10 @@ Spacings are common practice, no source.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from math import ceil, sqrt
 
+from formwork.geometry.cells import box_of
 from formwork.molds.mold import Part
 from formwork.molds.panels.core_ribs import level_plates
 from formwork.molds.panels.dividers import dividers, upright
@@ -21,6 +23,8 @@ WIDE = 0.2
 _DEEP = 0.08
 _LEAST_PITCH = 0.05
 """Least distance between two fasteners in a row, m (common practice, no source)."""
+_BESIDE = 0.015
+"""Least distance from a fastener to a rail beside it, m: half a washer and a socket (ours)."""
 _MOST_AT_BAR = 4
 _THIN_BASE = 0.016
 CORNERS = "corners"
@@ -45,6 +49,7 @@ class Joint:
         edge: it ends in the edge of a sheet, where no bolt finds a nut.
         places: at how many equal places they are shared out.
         most: how many find room without splitting the wood.
+        instead: the same with fasteners that pass through more wood, where too few of these find room.
     """
 
     use: str
@@ -56,6 +61,7 @@ class Joint:
     edge: bool = False
     places: int = 1
     most: int = 100_000
+    instead: Joint | None = None
 
 
 def joints(frame: Frame, parts: Sequence[Part]) -> tuple[Joint, ...]:
@@ -94,7 +100,7 @@ def _corner_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
         cleats = cleats[: len(cleats) // 2]
     each = sum(along(part.blank.length, CLOSE) for part in cleats)
     through = stick.broad if mitred else frame.thickness
-    yield Joint(
+    joint = Joint(
         "corners of the mold",
         each,
         through,
@@ -104,6 +110,7 @@ def _corner_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
         places=len(cleats),
         most=_room(cleats),
     )
+    yield joint if mitred else _past_rails(frame, parts, joint, frame.fill)
 
 
 def _stick_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
@@ -280,17 +287,19 @@ def _bar_joints(frame: Frame, core: str, bars: int, into: float) -> Iterable[Joi
 
 
 def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
-    ends = 2 * sum(along(upright(part), CLOSE) for part in dividers(parts))
-    yield Joint(
-        "ends of the mold to dividers",
-        ends,
+    standing = [upright(part) for part in dividers(parts)]
+    joint = Joint(
+        "sides of the mold to dividers",
+        2 * sum(along(height, CLOSE) for height in standing),
         frame.thickness,
         0.05,
         comes_off=True,
         group=DIVIDERS,
         edge=True,
-        places=max(1, 2 * len(dividers(parts))),
+        places=max(1, 2 * len(standing)),
+        most=2 * sum(_room_along(height) for height in standing),
     )
+    yield _past_rails(frame, parts, joint, min(standing, default=0.0))
     for role, use in (
         ("liner", "panels to liners"),
         ("board", "panels and base to boards"),
@@ -313,9 +322,52 @@ def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     )
 
 
+def _past_rails(frame: Frame, parts: Sequence[Part], joint: Joint, height: float) -> Joint:
+    """An upright joint through a panel that bears rails: beside them where enough find room, else through them too.
+
+    Args:
+        frame: the mold.
+        parts: of the mold.
+        joint: at equal places of that height, as if there were no rails.
+        height: of each place, m.
+    """
+    own = [part for part in parts if part.role == "rail" and part.group.endswith(" panel")]
+    bands = [(low[2], high[2]) for low, high in (box_of(part.cells) for part in own)]
+    beside = sum(_between(low, high) for low, high in _gaps(bands, height))
+    if not own or beside >= _room_along(height):
+        return joint
+    through = replace(
+        joint,
+        use=f"{joint.use}, through the rails as well",
+        through=joint.through + frame.stocks.deep,
+    )
+    if beside * joint.places < joint.count:
+        return through
+    return replace(joint, most=beside * joint.places, instead=through)
+
+
+def _gaps(bands: Iterable[tuple[float, float]], height: float) -> Iterable[tuple[float, float]]:
+    """What the bands leave free from 0 up to a height, m."""
+    reached = 0.0
+    for low, high in sorted(bands):
+        yield reached, min(low, height)
+        reached = max(reached, high)
+    yield reached, height
+
+
+def _between(low: float, high: float) -> int:
+    """How many fasteners find room, one above the other, between two rails at these heights, m."""
+    room = high - low - 2.0 * _BESIDE
+    return 0 if room < -1e-9 else int(room / _LEAST_PITCH + 1e-9) + 1
+
+
 def _room(parts: Iterable[Part]) -> int:
     """How many fasteners find room along these sticks."""
-    return sum(max(2, int(part.blank.length / _LEAST_PITCH)) for part in parts)
+    return sum(_room_along(part.blank.length) for part in parts)
+
+
+def _room_along(length: float) -> int:
+    return max(2, int(length / _LEAST_PITCH))
 
 
 def _room_round(core: Sequence[Part]) -> int:
