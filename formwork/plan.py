@@ -119,7 +119,7 @@ def plan(project: Project) -> Plan:
     lines = cut_list(wanted, structures)
     layouts = lay_out(lines, _yard(project, built, structures))
     pieces = tuple(_summary(one, mix) for one in built) if mix else ()
-    kinds = [_to_pour(piece) for piece in pieces]
+    kinds = [_to_pour(piece, one.mold, mix) for piece, one in zip(pieces, built, strict=True)] if mix else []
     pour = partial(_pours, project, mix) if mix else _no_pours
     poured = pour(kinds)
     frames = tuple(one for one in structures if isinstance(one, BuiltFrame))
@@ -195,9 +195,10 @@ def _summary(built: BuiltMold, mix: Mix) -> PieceSummary:
     )
 
 
-def _to_pour(piece: PieceSummary) -> PieceToPour:
+def _to_pour(piece: PieceSummary, mold: Mold, mix: Mix) -> PieceToPour:
     order = piece.order
-    return PieceToPour(order.name, order.cast, order.molds, piece.cavities, piece.volume)
+    least = mold.piece.form.fill / mix.vibrated.rise if mix.vibrated else 0.0
+    return PieceToPour(order.name, order.cast, order.molds, piece.cavities, piece.volume, least)
 
 
 def _no_pours(_: Sequence[PieceToPour]) -> tuple[Pour, ...]:

@@ -83,12 +83,14 @@ def pours(
         for filling in dict.fromkeys(fillings)
     }
     loads = {filling: batches(need, mix, mixer, foam, split) for filling, need in needs.items()}
+    least = {order.name: order.least_time for order in orders}
     made: dict[Filling, Pour] = {}
     for filling, need in needs.items():
         over = leftover(need, loads[filling], mixer)
         filled, remains = put_away(over, leftover_molds, overfill=overfill, loss=loss)
         ready = solution(loads[filling])
-        took = timing(need, loads[filling], _molds(filling, orders), mixer.residue, times) if times else None
+        filled_in_turn = _molds(filling, orders)
+        took = timing(need, loads[filling], filled_in_turn, mixer.residue, times, least) if times else None
         cut = ways(need, mix, mixer, split)
         made[filling] = Pour(0, filling, need, loads[filling], over, ready, filled, remains, took, cut)
     return tuple(replace(made[filling], number=number) for number, filling in enumerate(fillings, start=1))

@@ -340,6 +340,8 @@ class PieceToPour:
         molds: how many molds there are for it.
         cavities: how many pieces one mold gives in one filling.
         volume: concrete in one piece, m3 (embedded things taken out).
+        least_time: that one mold of it takes to fill, s, where it is braced for concrete that stiffens as it rises; 0
+            where it may be filled at any rate.
     """
 
     name: str
@@ -347,6 +349,7 @@ class PieceToPour:
     molds: int
     cavities: int
     volume: float
+    least_time: float = 0.0
 
 
 @record
@@ -395,6 +398,23 @@ class MoldFill:
 
 
 @record
+class SlowFill:
+    """A mold that must not be filled faster than it is braced for.
+
+    Attributes:
+        name: of the piece cast in the mold.
+        batches: that go into it, whole or in part.
+        least: from the first concrete in it until it is full, s.
+        wait: what that adds to the time that its batches take anyway, s.
+    """
+
+    name: str
+    batches: int
+    least: float
+    wait: float
+
+
+@record
 class Timing:
     """The time of one pour, s.
 
@@ -402,10 +422,11 @@ class Timing:
         batch: the longest that one batch takes, from loading it until it is placed.
         foaming: the longest run of the generator for one batch; 0 where its output was not measured.
         foaming_known: the generator's output was measured, or no foam is used.
-        total: of the whole pour, one batch after another.
+        total: of the whole pour, one batch after another, with the waits of the molds that are filled slowly.
         age: the longest that a batch waits from its first foam until the whole of it is placed.
         slowest: the mold whose first mix waits longest.
         in_time: that mix is still workable then, as far as the times are known; true where there is no foam.
+        slow: the molds that must not be filled faster than they are braced for, in their order.
     """
 
     batch: float
@@ -415,6 +436,7 @@ class Timing:
     age: float
     slowest: MoldFill
     in_time: bool
+    slow: tuple[SlowFill, ...] = ()
 
 
 @record

@@ -6,18 +6,24 @@ counted from when foam begins to run into that first batch, since foam ages from
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import accumulate
+from types import MappingProxyType
 
 from formwork.errors import RangeError
-from formwork.mix.records import Batch, MoldFill, Times, Timing
+from formwork.mix.records import Batch, MoldFill, SlowFill, Times, Timing
 
 _SLACK = 1e-9
 """Share of a pour within which a mold and a batch end together, against rounding."""
 
 
 def timing(
-    volume: float, batches: Sequence[Batch], molds: Sequence[tuple[str, float]], residue: float, times: Times
+    volume: float,
+    batches: Sequence[Batch],
+    molds: Sequence[tuple[str, float]],
+    residue: float,
+    times: Times,
+    least: Mapping[str, float] = MappingProxyType({}),
 ) -> Timing | None:
     """How long a pour takes, and which of its molds is filled most slowly; None for a pour of nothing.
 
@@ -30,6 +36,7 @@ def timing(
         molds: name and volume of each mold as it is filled, in order; volumes in any common unit.
         residue: mix that stays in the mixer after each batch, m3.
         times: of the shop.
+        least: time that a mold of that name takes to fill at the least, s, where it may not be filled at any rate.
 
     Raises:
         RangeError: for a mold's volume or a time under 0.
@@ -41,15 +48,17 @@ def timing(
     takes = [(name, volume * size / whole) for name, size in molds]
     fills = [_fill(*reached, batches, times) for reached in _reached(batches, takes, residue)]
     slowest = max(fills, key=lambda fill: fill.seconds)
+    slow = tuple(_slow(fill, least[fill.name], times) for fill in fills if least.get(fill.name))
     loads = [_foaming(batch) + times.mixing + times.blending + times.placing for batch in batches]
     return Timing(
         batch=max(loads),
         foaming=max(_foaming(batch) for batch in batches),
         foaming_known=all(batch.foam_seconds is not None or not batch.foam_volume for batch in batches),
-        total=sum(loads),
+        total=sum(loads) + sum(one.wait for one in slow),
         age=max(_age(batch, times) for batch in batches),
         slowest=slowest,
         in_time=all(batch.foam_volume == 0.0 for batch in batches) or slowest.seconds <= times.workable,
+        slow=slow,
     )
 
 
@@ -90,6 +99,13 @@ def _fill(name: str, first: int, last: int, batches: Sequence[Batch], times: Tim
     more = last - first
     ahead = placed + more * max(times.mixing - times.placing, 0.0)
     return MoldFill(name, first + 1, last + 1, placed + more * times.mixing, ahead)
+
+
+def _slow(fill: MoldFill, least: float, times: Times) -> SlowFill:
+    """From the first concrete in a mold until it is full its batches are placed, each mixed when the last one is in."""
+    count = fill.last - fill.first + 1
+    anyway = fill.seconds - times.blending
+    return SlowFill(fill.name, count, least, max(0.0, least - anyway))
 
 
 def _refuse(molds: Sequence[tuple[str, float]], times: Times) -> None:

@@ -280,6 +280,15 @@ def _timing(timing: Timing) -> Entry:
             "full_after_foam_seconds_slurry_ahead": nine(slowest.ahead),
         },
         "in_time": timing.in_time,
+        "slow_molds": [
+            {
+                "piece": one.name,
+                "batches": one.batches,
+                "least_seconds": nine(one.least),
+                "wait_seconds": nine(one.wait),
+            }
+            for one in timing.slow
+        ],
     }
 
 

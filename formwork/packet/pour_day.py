@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from formwork.mix.foam_check import NEAR
-from formwork.mix.records import FoamCheck, Pour, Solution, Times, Timing, Way
+from formwork.mix.records import FoamCheck, Pour, SlowFill, Solution, Times, Timing, Way
 from formwork.packet.wording import counted, runs
 from formwork.plan import Plan
+from formwork.strength.aci347 import HOUR
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
@@ -88,7 +89,8 @@ def pour_notes(pour: Pour, plan: Plan) -> tuple[str, ...]:
         return lines
     known = "" if timing.foaming_known else ", foaming not counted"
     late = () if timing.in_time else (_late(timing, plan.project.shop.times),)
-    return (*lines, f"Time for each pour: {show.time(timing.total)}{known}.", *late)
+    slow = dict.fromkeys(_slow(one, plan) for one in timing.slow)
+    return (*lines, f"Time for each pour: {show.time(timing.total)}{known}.", *slow, *late)
 
 
 def day_lines(plan: Plan) -> tuple[str, ...]:
@@ -117,6 +119,20 @@ def _batch_time(timings: Sequence[Timing], times: Times) -> str:
         )
     unknown = "" if longest.foaming_known else "; foaming comes on top: measure the generator's output"
     return f"A batch takes up to {show.time(longest.batch)}: {steps}{unknown}."
+
+
+def _slow(one: SlowFill, plan: Plan) -> str:
+    """That a mold braced for concrete that stiffens as it rises must not be filled faster than that."""
+    rise = plan.mix.vibrated.rise * HOUR if plan.mix and plan.mix.vibrated else 0.0
+    each = (
+        f", {show.time(one.least / one.batches)} for each of its {one.batches} batches"
+        if one.batches > 1
+        else ""
+    )
+    return (
+        f"NOT FASTER: take at least {show.time(one.least)} to fill a {one.name} mold{each}, placed evenly all round: "
+        f"it is braced for concrete that rises {show.length(rise, plan.project.units)} in an hour and no more."
+    )
 
 
 def _late(timing: Timing, times: Times) -> str:

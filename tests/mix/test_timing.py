@@ -117,3 +117,19 @@ def test_nothing_takes_no_time_and_what_cannot_be_is_refused():
         timing(0.1, (), [("slab", -1.0)], 0.0, Times())
     with pytest.raises(RangeError, match="time of placing: got -1"):
         timing(0.1, (), [("slab", 1.0)], 0.0, Times(placing=-1.0))
+
+
+def test_a_mold_braced_for_rising_concrete_is_not_filled_faster():
+    """2.4 m at 2 m an hour are 72 minutes; three batches, 4 min mixed and 5 min placed each, are in after 25."""
+    load = replace(batches(0.05, MIX, MIXER, FOAM)[0], foam_volume=0.0, foam_seconds=None, volume=0.06)
+    times = Times(mixing=240.0, blending=0.0, placing=300.0)
+    molds = [("column", 0.17), ("step", 0.01)]
+    took = timing(0.18, [load] * 3, molds, 0.0, times, {"column": 4320.0})
+    assert took is not None
+    (slow,) = took.slow
+    placed = 3 * 300.0 + 2 * 240.0
+    assert (slow.name, slow.batches, slow.least, slow.wait) == ("column", 3, 4320.0, 4320.0 - placed)
+    assert took.total == 3 * (240.0 + 300.0) + slow.wait
+    easy = timing(0.18, [load] * 3, molds, 0.0, times, {"column": 600.0})
+    assert easy is not None and easy.slow[0].wait == 0.0 and easy.total == 3 * 540.0
+    assert timing(0.18, [load] * 3, molds, 0.0, times).slow == ()  # type: ignore[union-attr]

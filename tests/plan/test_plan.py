@@ -179,3 +179,23 @@ def test_uses_choose_the_fastening_and_the_face() -> None:
     assert not any(line.item.startswith("bolt") for line in few.buy)
     assert any(line.item.startswith("bolt") for line in many.buy)
     assert any(line.item.startswith("overlaid") for line in many.buy)
+
+
+def test_a_column_braced_for_rising_concrete_is_told_how_slowly_it_is_filled(tmp_path: Path) -> None:
+    """2.4 m at 2 m an hour: 72 minutes for each of two columns, however soon the batches are mixed."""
+    file = tmp_path / "columns.toml"
+    file.write_text(
+        'title = "columns"\nunits = "mm"\n[mix]\nkind = "ordinary"\nwet_density = "2350 kg/m3"\ncement = 1\n'
+        'water = 0.5\nsand = 2\ngravel = 3\nrise_per_hour = "2 m"\nplaced_at = "18 C"\nslump = "100 mm"\n'
+        '[[piece]]\nname = "column"\nshape = "column"\ncount = 2\nmolds = 2\ndiameter = 300\nheight = 2400\n',
+        encoding="utf-8",
+    )
+    (pour,) = plan(read_project(file)).pours
+    assert pour.timing is not None
+    assert [round(one.least) for one in pour.timing.slow] == [4320, 4320]
+    assert (
+        pour.timing.total
+        > 2 * 4320
+        > 40 * 60
+        > pour.timing.total - sum(one.wait for one in pour.timing.slow) - 1800
+    )
