@@ -88,8 +88,9 @@ def plan(file: str, as_json: bool, working: bool) -> int:
 def packet(file: str, folder: str, no_solids: bool, paper: str | None) -> int:
     """Write every document of a project to one folder.
 
-    That is: drawings, cut sheets, lists, job sheets and 3-D files, with a front page that links them. An older
-    packet in DIR is replaced once the new one is complete; a person's own files in it are kept.
+    That is: drawings, cut sheets, lists, job sheets and 3-D files, with a front page that links them. In an older
+    packet only what changed is made anew, and put in its place once all of it is complete; a person's own files
+    in it are kept, and so are files of the packet that a person changed, beside those made anew.
     """
     from formwork.cli.progress import progress  # noqa: PLC0415 - only this command needs it
     from formwork.packet.papers import PAPERS  # noqa: PLC0415 - the same
@@ -100,6 +101,10 @@ def packet(file: str, folder: str, no_solids: bool, paper: str | None) -> int:
     with progress() as say:
         written = write_packet(made, Path(folder), say, solids=not no_solids, paper=PAPERS.get(paper or ""))
     click.echo(f"{written.count} files in {folder}; open {Path(folder) / 'index.html'}")
+    if len(written.made) < written.count:
+        click.echo(f"made anew: {len(written.made) or 'none'}; the others were as they should be")
+    if written.changed:
+        click.echo(f"changed by hand and made anew: {', '.join(written.changed)}")
     if written.kept:
         click.echo(f"kept what was not of the packet: {', '.join(written.kept)}")
     click.echo(verdict(made))

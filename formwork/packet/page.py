@@ -11,7 +11,7 @@ from html import escape
 from typing import assert_never
 
 from formwork.packet.blocks import Block, Line, Points, Section, Steps, Table
-from formwork.packet.folder import Listing
+from formwork.packet.documents import Described
 from formwork.packet.sections import passes, sections, verdict
 from formwork.plan import Plan
 from formwork.record import record
@@ -63,7 +63,7 @@ figcaption { margin-top: .4rem; color: var(--soft); font-size: .9rem; }
 """.strip()
 
 
-def page(plan: Plan, listing: Listing, pictures: Sequence[Picture]) -> str:
+def page(plan: Plan, listing: Described, pictures: Sequence[Picture]) -> str:
     """The front page: verdict, pictures, every section, and a link to every file.
 
     Args:
@@ -160,7 +160,7 @@ def _table(table: Table) -> str:
     )
 
 
-def _files(listing: Listing) -> str:
+def _files(listing: Described) -> str:
     items = "\n".join(
         f'<li><a href="{_href(name)}">{escape(name)}</a>: {escape(about)}</li>' for name, about in listing
     )

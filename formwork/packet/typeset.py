@@ -7,6 +7,7 @@ in only where a text needs other letters, for they differ from one machine to th
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -19,6 +20,9 @@ DATA = "pages.json"
 _OWN_LETTERS = ((0x0000, 0x052F), (0x05D0, 0x05EA), (0x1E00, 0x1FFF), (0x2000, 0x22FF), (0xFB00, 0xFB06))
 """Ranges of Unicode that the typesetter's own fonts cover, but for rare signs."""
 _LONGEST_WORD = 18
+_SIZE = re.compile(r'\b(?:width|height)="([0-9.]+)mm"')
+_DENSEST, _LONGEST_SIDE = 200.0, 3400.0
+"""Of a picture: dots an inch at the most, and dots along its longer side at the most."""
 BREAK = "\u200b"
 """Where a word may be broken; of no width."""
 
@@ -48,6 +52,32 @@ def typeset(template: str, data: Mapping[str, object], pictures: Mapping[str, st
             made = typst.compile(str(place / "main.typ"), root=folder, ignore_system_fonts=own)
         except typst.TypstError as error:
             raise InternalError(f"{template}: {error}") from error
+    return bytes(made)
+
+
+def png(svg: str) -> bytes:
+    """An SVG of ours, which states its size in mm, as a picture; letters as in the printed pages.
+
+    Raises:
+        InternalError: if the typesetter refuses it.
+    """
+    import typst  # noqa: PLC0415 - a large library that only the packet needs
+
+    wide, high = (float(found) for found in _SIZE.findall(svg)[:2])
+    dense = min(_DENSEST, _LONGEST_SIDE / (max(wide, high) / 25.4))
+    with TemporaryDirectory(prefix="formwork-") as folder:
+        place = Path(folder)
+        (place / "picture.svg").write_text(svg, encoding="utf-8", newline="")
+        page = f"#set page(width: {wide}mm, height: {high}mm, margin: 0pt)\n"
+        image = f'#image("picture.svg", width: {wide}mm, height: {high}mm)\n'
+        (place / "main.typ").write_text(page + image, encoding="utf-8", newline="")
+        own = not needs_other_fonts(svg)
+        try:
+            made = typst.compile(
+                str(place / "main.typ"), root=folder, ignore_system_fonts=own, format="png", ppi=dense
+            )
+        except typst.TypstError as error:
+            raise InternalError(f"a picture could not be drawn: {error}") from error
     return bytes(made)
 
 

@@ -9,6 +9,7 @@ from formwork.solids.build import (
     cell_solid,
     curved_solid,
     empty_mold_model,
+    filled,
     mold_assembly,
     mold_model,
     part_solid,
@@ -19,7 +20,7 @@ from formwork.solids.build import (
 from formwork.solids.export import write_3mf, write_glb, write_step, write_stl
 from formwork.solids.kernel import KernelError, read_step, volume
 from formwork.solids.pipes import frame_model
-from formwork.solids.views import LineView, drawn, line_view, picture_svg
+from formwork.solids.views import LineView, drawn, line_view, picture, picture_svg, piece_picture
 
 __all__ = [
     "Body",
@@ -30,13 +31,16 @@ __all__ = [
     "curved_solid",
     "drawn",
     "empty_mold_model",
+    "filled",
     "frame_model",
     "line_view",
     "mold_assembly",
     "mold_model",
     "part_solid",
+    "picture",
     "picture_svg",
     "piece_model",
+    "piece_picture",
     "piece_solid",
     "read_step",
     "round_solid",

@@ -226,9 +226,17 @@ def meshed(bodies: Iterable[Coloured], chord: float = 1e-4, angle: float = 0.1) 
     for name, solid, colour in bodies:
         rest = _at_rest(solid)
         if rest not in made:
+            unmeshed(rest)
             made[rest] = len(made), mesh(rest, chord, angle)
         found.append(Standing(name, colour, *made[rest], _motion(solid)))
     return found
+
+
+def unmeshed(shape: Shape) -> None:
+    """Take triangles off a shape that an earlier use of it left there, so that the next find it as it was made."""
+    from OCP.BRepTools import BRepTools  # noqa: PLC0415 - with the kernel
+
+    BRepTools.Clean_s(shape.wrapped)
 
 
 def _motion(solid: Shape) -> Motion | None:

@@ -64,6 +64,8 @@ def line_view(what: Model | Shape, eye: Vec, up: Vec) -> LineView:
     if length(cross(up, eye)) < 1e-9 * length(up) * length(eye):
         raise GeometryError(f"a view from {eye} cannot have {up} upward: both run the same way")
     solids = [body.solid for body in what.bodies] if isinstance(what, Model) else [what]
+    for solid in solids:
+        kernel.unmeshed(solid)
     lines = hidden_lines(solids, eye, up)
     chord = max(_LEAST_CHORD, _CHORD * kernel.reach(solids))
     seen = [
@@ -109,16 +111,24 @@ def _long(line: Line) -> float:
 
 
 def picture_svg(what: Mold | BuiltCentre | Piece) -> str:
-    """An isometric line drawing, black on white: a piece as it stands in use, a mold empty, a centre without stones.
+    """An isometric line drawing, black on white: a piece as it stands in use, a mold empty, a centre without stones."""
+    if isinstance(what, Piece):
+        return piece_picture(piece_model(Planes(), what), what)
+    return picture(empty_mold_model(what))
+
+
+def piece_picture(model: Model, piece: Piece) -> str:
+    """The isometric line drawing of a piece's model as it stands in use.
 
     Outlines are twice as wide as the edges within them (ISO 128: two widths, ratio 2 to 1).
     """
-    if isinstance(what, Piece):
-        model = piece_model(Planes(), what)
-        flip = -1.0 if what.turned_over else 1.0
-        return drawn(model.name, line_view(model, (1.0, -flip, flip), (0.0, 0.0, flip)))
-    empty = empty_mold_model(what)
-    return drawn(empty.name, line_view(empty, ISOMETRIC, UP))
+    flip = -1.0 if piece.turned_over else 1.0
+    return drawn(model.name, line_view(model, (1.0, -flip, flip), (0.0, 0.0, flip)))
+
+
+def picture(model: Model) -> str:
+    """The isometric line drawing of a model as it is, as ``piece_picture``."""
+    return drawn(model.name, line_view(model, ISOMETRIC, UP))
 
 
 def drawn(title: str, view: LineView) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from formwork.errors import GeometryError, OutputError
-from formwork.packet.folder import CONTENTS, write_folder
+from formwork.packet.folder import CONTENTS, Listed, write_folder
 
 
 def fill_with(files: dict[str, str]):
@@ -16,7 +16,7 @@ def fill_with(files: dict[str, str]):
         for name, text in files.items():
             (folder / name).parent.mkdir(parents=True, exist_ok=True)
             (folder / name).write_text(text)
-        return tuple((name, "a test file") for name in files)
+        return tuple(Listed(name, "a test file") for name in files)
 
     return fill
 

@@ -17,11 +17,12 @@ from formwork.errors import InternalError
 from formwork.packet import spreadsheets
 from formwork.packet.blocks import Line, Points, Table
 from formwork.packet.drawing_pages import Drawing, crop, first_view, room, spread, views, whole
+from formwork.packet.drawn import scenes
 from formwork.packet.job_sheets import in_halves_if_narrow, job_sheets, pages
 from formwork.packet.papers import PAPERS, usual_paper
 from formwork.packet.print_blocks import entries, together
 from formwork.packet.typeset import breakable, needs_other_fonts, typeset
-from formwork.packet.write import _drawings, write_packet
+from formwork.packet.write import write_packet
 from formwork.plan import CutLine
 
 PUBLISHED = {
@@ -36,8 +37,7 @@ PUBLISHED = {
 @pytest.fixture(scope="module")
 def drawings(make_plan) -> list[Drawing]:
     """Drawings cost more than printing them: made once, whatever else of the plan a test changes."""
-    scenes = [(name, about, draw()) for name, about, draw in _drawings(make_plan())]
-    return [Drawing(name, about, scene, svg(scene)) for name, about, scene in scenes]
+    return [Drawing(name, about, scene, svg(scene)) for name, about, scene in scenes(make_plan())]
 
 
 @pytest.fixture(scope="module")
@@ -176,7 +176,7 @@ def test_what_lies_on_a_tall_sheet_is_said_with_its_cuts_and_never_alone_on_a_pa
     (layout,) = plan.sheets
     square = replace(layout, stock=replace(layout.stock, length=1.525, width=1.525))
     tall = replace(plan, sheets=(square,))
-    drawn = [Drawing(name, about, scene := draw(), svg(scene)) for name, about, draw in _drawings(tall)]
+    drawn = [Drawing(name, about, scene, svg(scene)) for name, about, scene in scenes(tall)]
     found = texts(job_sheets(tall, drawn, [], PAPERS["A4"]))
     of_sheet = [page for page in found[1:] if "Sheet 1: ply 18" in page]
     assert len(of_sheet) == 2

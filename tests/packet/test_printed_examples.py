@@ -16,12 +16,12 @@ from formwork.cli.commands import commands
 from formwork.drawings.svg import svg
 from formwork.packet import spreadsheets
 from formwork.packet.drawing_pages import Drawing
+from formwork.packet.drawn import scenes
 from formwork.packet.full_size import full_size
 from formwork.packet.job_sheets import job_sheets
 from formwork.packet.labels import labels
 from formwork.packet.papers import usual_paper
 from formwork.packet.patterns import patterns
-from formwork.packet.write import _drawings
 from formwork.plan import Plan, plan
 from formwork.project.read import read_project
 
@@ -39,8 +39,7 @@ def planned(name: str) -> Plan:
 @cache
 def job(name: str) -> bytes:
     made = planned(name)
-    scenes = [(place, about, draw()) for place, about, draw in _drawings(made)]
-    drawings = [Drawing(place, about, scene, svg(scene)) for place, about, scene in scenes]
+    drawings = [Drawing(place, about, scene, svg(scene)) for place, about, scene in scenes(made)]
     return job_sheets(made, drawings, [], usual_paper(made.project.units))
 
 

@@ -17,7 +17,8 @@ import pytest
 from formwork.errors import InternalError
 from formwork.packet.document import document
 from formwork.packet.folder import CONTENTS
-from formwork.packet.write import plain_names, write_packet
+from formwork.packet.names import plain_names
+from formwork.packet.write import write_packet
 
 
 def quiet(what: str) -> None:
@@ -54,10 +55,11 @@ def test_nothing_is_empty(packet):
 def test_pieces_molds_and_sheets_each_have_their_files(packet):
     found = set(files(packet))
     for place in ("pieces/slab-piece", "molds/slab-mold"):
-        assert {f"{place}.{ending}" for ending in ("dxf", "svg", "step", "stl", "glb")} | {
-            f"{place}-picture.svg"
+        assert {f"{place}.{ending}" for ending in ("dxf", "svg", "png", "step", "stl", "glb", "3mf")} | {
+            f"{place}-picture.svg",
+            f"{place}-picture.png",
         } <= found
-    assert {"sheets/sheet-1.dxf", "sheets/sheet-1.svg"} <= found
+    assert {"sheets/sheet-1.dxf", "sheets/sheet-1.svg", "sheets/sheet-1.png"} <= found
 
 
 def test_the_plan_in_it_is_the_plan(packet, plan):
@@ -98,7 +100,7 @@ def test_without_solids_no_kernel_is_needed(plan, tmp_path, monkeypatch):
     written = write_packet(plan, tmp_path / "p", quiet, solids=False)
     found = set(files(tmp_path / "p"))
     assert written.count == len(found) - 1
-    assert not [name for name in found if name.endswith((".step", ".stl", ".glb", "-picture.svg"))]
+    assert not [name for name in found if name.endswith((".step", ".stl", ".glb", ".3mf", "-picture.svg"))]
 
 
 def test_a_missing_kernel_is_told_and_leaves_the_older_packet(plan, tmp_path, monkeypatch):
@@ -114,7 +116,8 @@ def test_a_missing_kernel_is_told_and_leaves_the_older_packet(plan, tmp_path, mo
 
 
 @pytest.mark.parametrize(
-    "broken", ["formwork.packet.write.page", "formwork.drawings.dxf.dxf", "formwork.packet.write.to_json"]
+    "broken",
+    ["formwork.packet.page.page", "formwork.drawings.dxf.dxf", "formwork.packet.document.to_json"],
 )
 def test_a_fault_midway_leaves_the_older_packet_whole(plan, tmp_path, monkeypatch, broken):
     write_packet(plan, tmp_path / "p", quiet, solids=False)
@@ -124,8 +127,9 @@ def test_a_fault_midway_leaves_the_older_packet_whole(plan, tmp_path, monkeypatc
         raise InternalError("spoiled")
 
     monkeypatch.setattr(broken, fails)
+    titled = replace(plan, project=replace(plan.project, title="another"))
     with pytest.raises(InternalError, match="spoiled"):
-        write_packet(replace(plan, cautions=("new",)), tmp_path / "p", quiet, solids=False)
+        write_packet(titled, tmp_path / "p", quiet, solids=False)
     assert files(tmp_path / "p") == before
 
 
@@ -134,6 +138,7 @@ def test_progress_names_what_is_being_done_the_slow_start_of_the_kernel_too(plan
     write_packet(plan, tmp_path / "p", said.append)
     assert said.index("drawing slab mold") < said.index("shaping slab mold")
     assert any("loading the CAD kernel" in line for line in said)
+    assert len(said) == len(set(said))
 
 
 def test_two_pieces_whose_names_differ_only_in_letters_no_file_can_hold_stay_apart(plan, tmp_path):
