@@ -118,11 +118,12 @@ def _straps(built: Built) -> tuple[Found, ...]:
     if straps is None:
         return ()
     load = built.lined.asked.load
-    judged = hoop(straps.strap, load.pressure(0.0), straps.radius, straps.spacing)
+    low, high = straps.worst
+    judged = hoop(straps.strap, load.pressure(low), straps.radius, high - low)
     if isinstance(judged, Unjudged):
         why = "no strap of the shop has a rating and reaches round; buy them by the working load on the buy list"
         return (NotChecked("straps round the slit tube", mold, why),)
-    return (told("straps round the slit tube", mold, judged, "more or stronger straps", _head(built)),)
+    return (told("straps round the slit tube", mold, judged, "more or stronger straps", load.steps(low)),)
 
 
 def _held(built: Built) -> tuple[Found, ...]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import TypeVar
 
 from formwork.errors import StockError
-from formwork.molds.load import Load, rail_heights, sheet_section, worst_rail
+from formwork.molds.levels import Levels
+from formwork.molds.load import Load, sheet_section
+from formwork.molds.rails import Rails, Side, cheapest
 from formwork.project.records import MoldOptions, Shop
 from formwork.record import record
 from formwork.stock.records import HardwareStock, SheetStock, StickStock, StrapStock
@@ -38,6 +40,7 @@ class Stocks:
         hardware: every screw and bolt the shop lists.
         bolted: bolts with tee nuts instead of screws where parts come off at every filling.
         straps: every strap the shop lists.
+        rails: heights of the middles of its rails, m; none of a mold without.
     """
 
     sheet: SheetStock
@@ -49,6 +52,7 @@ class Stocks:
     hardware: tuple[HardwareStock, ...]
     bolted: bool
     straps: tuple[StrapStock, ...] = ()
+    rails: tuple[float, ...] = ()
 
 
 @record
@@ -59,11 +63,17 @@ class Task:
         load: the mix.
         widest: length of the longest side of the mold, m.
         uses: fillings the mold is built for.
+        around: length of all rails at one height, m.
+        cleats: that stand in the corners.
+        levels: what the person asks for of the rails.
     """
 
     load: Load
     widest: float
     uses: int
+    around: float = 1.0
+    cleats: int = 0
+    levels: Levels = Levels("rail", None, None, "", "mm")
 
     @property
     def upright_grain(self) -> bool:
@@ -74,18 +84,42 @@ class Task:
 def choose(shop: Shop, options: MoldOptions, task: Task) -> Stocks:
     """The stock for a mold.
 
-    The stick is the smallest, flat before on edge, whose rails carry the mix from corner to corner; the stoutest
-    where none does (the check then says so).
+    The stick is the one whose rails carry the mix from corner to corner for the least money, flat or on edge; the one
+    that is strained least where none does (the check then says so).
 
     Raises:
+        GeometryError: where rails find no room as the person asks for them.
         StockError: where a named stock does not exist, or the shop has none at all.
     """
     sheet = usual_sheet(shop, options, task.uses)
-    stick, deep, broad = _first_that_holds(usual_sticks(shop, options), sheet, task)
+    rails = _rails(usual_sticks(shop, options), sheet, task)
     inner = stout(shop.sticks)[0]
     return Stocks(
-        sheet, stick, deep, broad, inner, shop.sticks, shop.hardware, task.uses > FEW_USES, shop.straps
-    )
+        sheet, rails.stick, rails.deep, rails.broad, inner, shop.sticks, shop.hardware, task.uses > FEW_USES,
+        shop.straps, rails.heights,
+    )  # fmt: skip
+
+
+def _rails(sticks: Sequence[StickStock], sheet: SheetStock, task: Task) -> Rails:
+    section = sheet_section(sheet, task.upright_grain)
+    side = Side(task.load, section, task.widest + sheet.thickness, task.around, task.cleats, task.levels)
+    found = cheapest(side, sticks, by_the_metre(sticks))
+    if found is None:
+        raise StockError("the shop lists no sticks; add a [[stick]] to the shop file")
+    return found
+
+
+def by_the_metre(sticks: Sequence[StickStock]) -> dict[str, float]:
+    """What a metre of each stick costs, by name; its section, m2, where one of them has no price."""
+    prices = {stick.name: _metre(stick) for stick in sticks}
+    known = {name: price for name, price in prices.items() if price is not None}
+    return known if len(known) == len(prices) else {one.name: one.thickness * one.width for one in sticks}
+
+
+def _metre(stick: StickStock) -> float | None:
+    """The best price of a metre among the lengths that are bought; None where none has a price."""
+    prices = [one.price / one.length for one in stick.lengths if one.price is not None and not one.offcut]
+    return min(prices, default=None)
 
 
 def usual_sheet(shop: Shop, options: MoldOptions, uses: int) -> SheetStock:
@@ -129,25 +163,6 @@ def stout(sticks: Sequence[StickStock]) -> list[StickStock]:
         raise StockError("the shop lists no sticks; add a [[stick]] to the shop file")
     stout = [stick for stick in sticks if stick.thickness >= _LEAST_STICK]
     return sorted(stout or sticks, key=lambda stick: (stick.thickness * stick.width, stick.name))
-
-
-def _first_that_holds(
-    sticks: Iterable[StickStock], sheet: SheetStock, task: Task
-) -> tuple[StickStock, float, float]:
-    section = sheet_section(sheet, task.upright_grain)
-    span = task.widest + sheet.thickness
-    last: tuple[float, StickStock, float, float] | None = None
-    for stick in sticks:
-        for deep, broad in dict.fromkeys(((stick.thickness, stick.width), (stick.width, stick.thickness))):
-            heights = rail_heights(task.load, broad, section)
-            worst = worst_rail(task.load, heights, stick, deep, span)
-            if worst.ok:
-                return stick, deep, broad
-            if last is None or worst.utilisation < last[0]:
-                last = (worst.utilisation, stick, deep, broad)
-    if last is None:
-        raise StockError("the shop lists no sticks; add a [[stick]] to the shop file")
-    return last[1:]
 
 
 def named(kind: str, name: str, known: Sequence[_Stock]) -> _Stock:

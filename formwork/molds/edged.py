@@ -81,7 +81,8 @@ def brace(lined: Lined) -> Built:
         StockError: where a joint finds no screw, or the blocks no stick.
     """
     timber = choose_timber(lined.shop.sticks, lined.order.mold.stick, lined.load.fill, lined.piece.name)
-    found = blocks(lined.edges, timber, lined.load, lined.lean, lined.strips)
+    apart = lined.order.mold.blocks_apart
+    found = blocks(lined.edges, timber, lined.load, lined.lean, lined.strips, apart)
     behind = tuple(block.part for block in found)
     reach = extent((*lined.strips, *behind), MARGIN)
     base = base_parts(lined.sheet, reach, lined.shop.saw.trim, lined.piece.name)

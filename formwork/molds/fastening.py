@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import cache
 from typing import Literal
 
-from formwork.errors import StockError
+from formwork.errors import GeometryError, StockError
 from formwork.molds.choice import Stocks
 from formwork.molds.joints import CORNERS, DIVIDERS, SIDES, Joint, joints
 from formwork.molds.load import Load
@@ -62,7 +62,14 @@ def fastened(frame: Frame, parts: Sequence[Part], load: Load) -> tuple[Fastening
         StockError: where no screw is short enough not to come out of what it joins.
     """
     yard = {item: _lengths(frame.stocks.hardware, item) for item in ("screw", "bolt")}
-    return tuple(_first_enough(frame, parts, load, joint, yard) for joint in joints(frame, parts))
+    found = joints(frame, parts)
+    asked = frame.options.corner_screws
+    if asked is not None and all(joint.group != CORNERS for joint in found):
+        raise GeometryError(
+            f"{frame.piece.name}: mold.corner_screws: got {asked}, want nothing: this mold has no cleats in its "
+            "corners; its rails are mitred into hoops that straps hold"
+        )
+    return tuple(_first_enough(frame, parts, load, joint, yard) for joint in found)
 
 
 def _first_enough(frame: Frame, parts: Sequence[Part], load: Load, joint: Joint, yard: Yard) -> Fastening:
@@ -71,7 +78,28 @@ def _first_enough(frame: Frame, parts: Sequence[Part], load: Load, joint: Joint,
         return found[0]
     if joint.instead is not None:
         found += _candidates(joint.instead, frame.stocks, yard)
+    asked = frame.options.corner_screws
+    if joint.group == CORNERS and asked is not None:
+        return _as_asked(frame, found, asked * len(frame.corners))
     return _enough(found, lambda one: _needed(frame, parts, load, one))
+
+
+def _as_asked(frame: Frame, found: Sequence[Fastening], count: int) -> Fastening:
+    """So many at the corners as the person asks for, of the kind of which they hold most.
+
+    Raises:
+        GeometryError: where so many find no room.
+    """
+    most = max(one.joint.most for one in found)
+    if count > most:
+        corners = len(frame.corners)
+        raise GeometryError(
+            f"{frame.piece.name}: mold.corner_screws: got {count // corners}, want at most {most // corners}: "
+            "more find no room in a cleat"
+        )
+    roomy = [one for one in found if count <= one.joint.most]
+    best = max(roomy, key=lambda one: min(one.grip.force, one.across.force if one.across else one.grip.force))
+    return replace(best, count=count)
 
 
 def _enough(found: Sequence[Fastening], count: Callable[[Fastening], int]) -> Fastening:

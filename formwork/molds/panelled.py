@@ -14,7 +14,8 @@ from formwork.molds.bearers import Bearers, bearers
 from formwork.molds.choice import Task, choose
 from formwork.molds.fastening import Fastening, fastened, fixing
 from formwork.molds.hardware import consumables, fasteners, strip_pins
-from formwork.molds.load import Load, rail_heights, sheet_section
+from formwork.molds.levels import Levels
+from formwork.molds.load import Load, sheet_section
 from formwork.molds.mold import Mold, Part
 from formwork.molds.panels import panelling
 from formwork.molds.panels.dividers import layers_wanted
@@ -99,17 +100,30 @@ def lined(asked: Asked) -> Lined:
         StockError: where the shop has nothing to build it from.
     """
     order, piece = asked.order, asked.piece
-    stocks = choose(asked.shop, order.mold, Task(asked.load, longest_side(piece), asked.uses))
+    stocks = choose(asked.shop, order.mold, _task(asked))
     frame = panelling.frame(piece, stocks, order.mold, asked.units)
     return Lined(order, frame, asked.load, panelling.lining(frame), asked.uses, asked.owned)
 
 
+def _task(asked: Asked) -> Task:
+    """What sheet and stick must do, and what the person asks for of the rails."""
+    options, widths = asked.order.mold, _widths(asked.piece)
+    levels = Levels("rail", options.rails, options.rail_heights, asked.piece.name, asked.units)
+    cleats = len(widths) * (2 if options.joint == "mitred" else 1)
+    return Task(asked.load, max(widths), asked.uses, sum(widths), cleats, levels)
+
+
 def longest_side(piece: Piece) -> float:
     """Length of the longest side of the mold between corners, m."""
+    return max(_widths(piece))
+
+
+def _widths(piece: Piece) -> list[float]:
+    """Length of every side of the mold between corners, m."""
     planes = Planes()
     body = envelope(planes, piece)
     sides = [face.half for face in planar(piece).faces if face.role == "panel"]
-    return max(level_width(body, planes.enter(side), side.normal) for side in sides)
+    return [level_width(body, planes.enter(side), side.normal) for side in sides]
 
 
 def brace(lined: Lined) -> Built:
@@ -120,7 +134,7 @@ def brace(lined: Lined) -> Built:
         StockError: where a joint finds no screw.
     """
     frame, order = lined.frame, lined.order
-    heights = rail_heights(lined.load, frame.stocks.broad, panel_section(lined))
+    heights = frame.stocks.rails
     parts = panelling.braced(frame, lined.parts, heights, lined.load)
     _refuse_clash(frame, parts)
     chosen = () if lined.owned else fastened(frame, parts, lined.load)

@@ -18,6 +18,7 @@ from formwork.molds.dome.doors import bucks
 from formwork.molds.dome.form import DomeForm
 from formwork.molds.dome.formed import formed_volume
 from formwork.molds.dome.gores import skins, upper_end
+from formwork.molds.dome.loads import most_bolts
 from formwork.molds.dome.purlins import purlins, straps
 from formwork.molds.dome.ribs import ribs
 from formwork.molds.dome.rings import base, crown, curb, soles, wedges
@@ -103,7 +104,29 @@ def lined(asked: Asked) -> Lined:
             f"{asked.piece.name}: placing: a foamed mix is fluid and runs off a form that is open above; say "
             'placing = "fluid between two forms", or give [mix] kind = "ordinary", stiff enough to be built up by hand'
         )
-    return Lined(asked, decide(asked))
+    form = decide(asked)
+    _refuse_idle(asked, form)
+    return Lined(asked, form)
+
+
+def _refuse_idle(asked: Asked, form: DomeForm) -> None:
+    """Rods and bolts of an outer form that is not there, or that find no room.
+
+    Raises:
+        GeometryError: where they are asked for.
+    """
+    options, name = asked.order.mold, asked.piece.name
+    for key, count in (("rods", options.rods), ("seam_bolts", options.seam_bolts)):
+        if count is None:
+            continue
+        if not form.fluid:
+            raise GeometryError(
+                f"{name}: mold.{key}: got {count}, want nothing: there is no outer form to hold"
+            )
+        most = form.count if key == "rods" else most_bolts(form)
+        if count > most:
+            why = "there is one at each rib at the most" if key == "rods" else "more find no room in a seam"
+            raise GeometryError(f"{name}: mold.{key}: got {count}, want at most {most}: {why}")
 
 
 def brace(lined: Lined) -> DomeMold:

@@ -139,10 +139,11 @@ def brace(lined: Lined) -> Built:
     """The mold with its screws and bolts, what it encloses, and how it comes off.
 
     Raises:
+        GeometryError: where bolts find no room as the person asks for them.
         StockError: where a joint finds no fastener.
     """
     asked, stack, order = lined.asked, lined.stack, lined.order
-    chosen = () if asked.owned else stack_fastenings(stack, asked.load, asked.shop)
+    chosen = () if asked.owned else stack_fastenings(stack, asked.load, asked.shop, order.mold.ear_bolts)
     cavity = _cavity(stack)
     rests = bearers(stack.stocks.sheet, asked.load, asked.units)
     steps = _stripping(stack)

@@ -13,6 +13,7 @@ from formwork.molds.choice import FEW_USES, Stocks, named, stout, usual_sheet
 from formwork.molds.coaxial import Coaxial, coaxial_cavity
 from formwork.molds.fastening import fixing
 from formwork.molds.hardware import consumables
+from formwork.molds.levels import Levels
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.mold import Mold, Part
 from formwork.molds.panels.strip import leaving_downward
@@ -42,6 +43,7 @@ from formwork.strength.bars import BarLoad, bar_verdicts
 from formwork.strength.lumber import Section, Service, adjust, grade_of
 from formwork.strength.props import brace_verdicts
 from formwork.strength.working import Verdict
+from formwork.units.wording import written
 
 _THICK = 0.05
 
@@ -133,15 +135,16 @@ def _refuse_idle(asked: Asked, work: Straight) -> None:
         GeometryError: where there is one.
     """
     options = asked.order.mold
-    idle: dict[str, str | None] = {}
+    idle: dict[str, object] = {}
     if work.core is None:
         idle |= {"core_tube": options.core_tube, "core_out": options.core_out}
     if options.tube_off != "slit":
-        idle["strap"] = options.strap
+        idle |= {key: getattr(options, key) for key in ("strap", "straps", "strap_heights")}
     for key, said in idle.items():
         if said is not None:
-            why = "only a tube that is slit needs straps" if key == "strap" else "the piece has no hollow"
-            raise GeometryError(f'{asked.piece.name}: mold.{key}: got "{said}", want nothing: {why}')
+            why = "only a tube that is slit needs straps" if "strap" in key else "the piece has no hollow"
+            got = written(list(said) if isinstance(said, tuple) else said)
+            raise GeometryError(f"{asked.piece.name}: mold.{key}: got {got}, want nothing: {why}")
 
 
 def _refuse_grip(asked: Asked, fitted: Fitted) -> None:
@@ -189,7 +192,7 @@ def brace(lined: Lined) -> Built:
     parts = (plate(planes, choice, cage.plate), *lined.parts, *cage_parts(planes, cage))
     found = _lifts(lined, cage)
     joints = () if asked.owned else _joints(lined, cage)
-    straps = strapped(choice, asked.load, asked.shop.straps, asked.order.mold.strap)
+    straps = strapped(choice, asked.load, asked.shop.straps, _levels(asked), asked.order.mold.strap)
     piece = asked.piece
     cavity = coaxial_cavity(parts, choice.work.height, piece.pour_points)
     nominal = piece_volume(planes, piece)
@@ -221,6 +224,12 @@ def brace(lined: Lined) -> Built:
         steps=steps,
     )
     return Built(mold, lined, cage, found, joints, straps, cavity)
+
+
+def _levels(asked: Asked) -> Levels:
+    """What the person asks for of the straps."""
+    options = asked.order.mold
+    return Levels("strap", options.straps, options.strap_heights, asked.piece.name, asked.units)
 
 
 def _lifts(lined: Lined, cage: Cage) -> Lifts:

@@ -23,6 +23,7 @@ from formwork.molds.straps import strap_lines
 from formwork.molds.weighing import mass
 from formwork.molds.wraps.cones import Cone
 from formwork.molds.wraps.joints import bar_stick, wrapped_joints
+from formwork.molds.wraps.ring_heights import ring_heights
 from formwork.molds.wraps.ring_ribs import BACK, FRONT
 from formwork.molds.wraps.round_bars import bars
 from formwork.molds.wraps.round_core import RoundCore, core_parts
@@ -77,7 +78,7 @@ def brace(lined: Lined) -> WrappedMold:
         StockError: where a ring, the base or a joint finds no stock.
     """
     asked, order = lined.asked, lined.asked.order
-    heights = tuple(lined.shell.heights(side, asked.load) for side in lined.sides)
+    heights = ring_heights(lined)
     parts = _parts(lined, heights)
     closed = coaxial_cavity(_sealing(parts), lined.form.fill, asked.piece.pour_points)
     chosen = () if asked.owned else wrapped_joints(lined, heights, parts)

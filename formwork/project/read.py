@@ -13,7 +13,16 @@ from formwork.project.faults import Table, check, fault, in_order, unknown
 from formwork.project.load import Source, load
 from formwork.project.locate import Path
 from formwork.project.mixes import mix_wanted
-from formwork.project.records import METHODS_WITH, BatchRules, MoldOptions, PieceOrder, Project, Shop
+from formwork.project.records import (
+    BRACING,
+    COUNT_OR_HEIGHTS,
+    METHODS_WITH,
+    BatchRules,
+    MoldOptions,
+    PieceOrder,
+    Project,
+    Shop,
+)
 from formwork.project.shop import built_in
 from formwork.project.tables import (
     BatchesTable,
@@ -212,8 +221,18 @@ def _options(
         core_out=table.core_out,
         lift=table.lift,
         design_density=table.design_density,
+        **{key: getattr(table, key) for key in BRACING},
     )
-    return options, faults + _of_other_methods(table, method, at, source)
+    return options, faults + _of_other_methods(table, method, at, source) + _said_twice(table, at, source)
+
+
+def _said_twice(table: MoldTable, at: Path, source: Source) -> tuple[Fault, ...]:
+    """A number of rails, rings or straps beside their heights."""
+    return tuple(
+        fault(source, (*at, "mold", heights), f"both {count} and {heights}", "one of them")
+        for count, heights in COUNT_OR_HEIGHTS
+        if getattr(table, count) is not None and getattr(table, heights) is not None
+    )
 
 
 def _of_other_methods(table: MoldTable, method: str, at: Path, source: Source) -> tuple[Fault, ...]:

@@ -102,6 +102,21 @@ class MoldOptions:
         tube_off: how the tube leaves its piece; None: cut away.
         core_tube: name of the tube or pipe that keeps a round hollow free; None: chosen.
         core_out: how that one leaves the piece; None: slit where it can be.
+        rails: on each side, those at foot and rim counted; None, here and below: as many as hold.
+        rail_heights: of the middles of the rails between foot and rim, m above the base.
+        corner_screws: screws or bolts at each corner of flat panels.
+        core_ribs: ribs, or plates, that stiffen each core between its two ends.
+        rings: round each straight side of a wrapped mold, those at its two ends counted.
+        ring_heights: of the middles of the rings between the ends of a side, m above the base.
+        straps: round a tube that is slit.
+        strap_heights: of those straps, m above the plate.
+        ear_bolts: in each row of ears of rings that part in two halves.
+        blocks_apart: greatest distance between the blocks behind a strip, m.
+        purlins: levels of purlins between the springing of a dome and its crown.
+        rib_depth: of a dome's ribs, m.
+        skin_layers: sheets laid up into the skin of a dome's form.
+        rods: tie rods that hold the outer form of a dome down.
+        seam_bolts: in each seam of that outer form.
     """
 
     method: str = "panelled"
@@ -123,6 +138,21 @@ class MoldOptions:
     core_out: CoreOut | None = None
     lift: float | None = None
     design_density: float | None = None
+    rails: int | None = None
+    rail_heights: tuple[float, ...] | None = None
+    corner_screws: int | None = None
+    core_ribs: int | None = None
+    rings: int | None = None
+    ring_heights: tuple[float, ...] | None = None
+    straps: int | None = None
+    strap_heights: tuple[float, ...] | None = None
+    ear_bolts: int | None = None
+    blocks_apart: float | None = None
+    purlins: int | None = None
+    rib_depth: float | None = None
+    skin_layers: int | None = None
+    rods: int | None = None
+    seam_bolts: int | None = None
 
 
 METHODS_WITH: dict[str, tuple[str, ...]] = {
@@ -138,8 +168,31 @@ METHODS_WITH: dict[str, tuple[str, ...]] = {
     "tube_off": ("tube",),
     "core_tube": ("tube",),
     "core_out": ("tube",),
+    "rails": ("panelled",),
+    "rail_heights": ("panelled",),
+    "corner_screws": ("panelled",),
+    "core_ribs": ("panelled", "wrapped"),
+    "rings": ("wrapped",),
+    "ring_heights": ("wrapped",),
+    "straps": ("tube",),
+    "strap_heights": ("tube",),
+    "ear_bolts": ("stacked",),
+    "blocks_apart": ("edged",),
+    "purlins": ("ribbed",),
+    "rib_depth": ("ribbed",),
+    "skin_layers": ("ribbed",),
+    "rods": ("ribbed",),
+    "seam_bolts": ("ribbed",),
 }
 """Mold options that not every method has a use for, and the methods that have."""
+
+BRACING = (
+    "rails", "rail_heights", "corner_screws", "core_ribs", "rings", "ring_heights", "straps", "strap_heights",
+    "ear_bolts", "blocks_apart", "purlins", "rib_depth", "skin_layers", "rods", "seam_bolts",
+)  # fmt: skip
+"""Mold options that fix what the program otherwise chooses for the mix."""
+COUNT_OR_HEIGHTS = (("rails", "rail_heights"), ("rings", "ring_heights"), ("straps", "strap_heights"))
+"""Pairs of them that say the same thing twice."""
 
 
 @record

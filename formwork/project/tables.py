@@ -12,6 +12,10 @@ from formwork.units.fields import number, quantity, text, whole
 from formwork.units.show import UnitSystem
 
 Name = Annotated[str, text(60)]
+Heights = Annotated[
+    tuple[Annotated[float, quantity("length", 0.0, 12.0)], ...], Field(min_length=1, max_length=60)
+]
+"""Heights above the base of a mold, one or more."""
 
 
 class Table(BaseModel):
@@ -76,6 +80,54 @@ class MoldTable(Table):
     core: Literal["laid up", "struck"] | None = Field(
         default=None,
         description="a standing turned core: laid up of discs, or struck of mortar; laid up if left out",
+    )
+    rails: Annotated[int, whole(1, 60)] | None = Field(
+        default=None, description="rails on each side, at foot and rim too; as few as hold if left out"
+    )
+    rail_heights: Heights | None = Field(
+        default=None, description="heights of the rails between foot and rim, instead of their number"
+    )
+    corner_screws: Annotated[int, whole(1, 200)] | None = Field(
+        default=None, description="screws or bolts at each corner; as many as hold if left out"
+    )
+    core_ribs: Annotated[int, whole(0, 60)] | None = Field(
+        default=None, description="ribs inside each core, between its ends; as few as hold if left out"
+    )
+    rings: Annotated[int, whole(1, 60)] | None = Field(
+        default=None,
+        description="rings round each straight side, at its ends too; as few as hold if left out",
+    )
+    ring_heights: Heights | None = Field(
+        default=None, description="heights of the rings between those ends, instead of their number"
+    )
+    straps: Annotated[int, whole(1, 200)] | None = Field(
+        default=None, description="straps round a slit tube; as few as hold if left out"
+    )
+    strap_heights: Heights | None = Field(
+        default=None, description="heights of those straps, instead of their number"
+    )
+    ear_bolts: Annotated[int, whole(1, 200)] | None = Field(
+        default=None, description="bolts in each row of ears; as many as hold if left out"
+    )
+    blocks_apart: Annotated[float, quantity("length", 0.085, 2.0)] | None = Field(
+        default=None,
+        description="greatest distance between the blocks behind a strip; what it spans if left out",
+    )
+    purlins: Annotated[int, whole(0, 60)] | None = Field(
+        default=None,
+        description="levels of purlins between springing and crown; as the skin's joints ask if left out",
+    )
+    rib_depth: Annotated[float, quantity("length", 0.06, 0.6)] | None = Field(
+        default=None, description="depth of the ribs; a fourteenth of the radius if left out"
+    )
+    skin_layers: Annotated[int, whole(1, 4)] | None = Field(
+        default=None, description="layers of the skin; as the ribs ask if left out"
+    )
+    rods: Annotated[int, whole(3, 400)] | None = Field(
+        default=None, description="tie rods that hold the outer form down; as many as hold if left out"
+    )
+    seam_bolts: Annotated[int, whole(2, 400)] | None = Field(
+        default=None, description="bolts in each seam of the outer form; as many as hold if left out"
     )
 
 

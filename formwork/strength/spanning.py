@@ -6,7 +6,7 @@ Source: Peurifoy & Oberlender, Formwork for Concrete Structures, 4th ed., p. 117
 from __future__ import annotations
 
 from dataclasses import replace
-from math import inf, log, sqrt
+from math import exp, inf, log, sqrt
 
 from formwork.record import record
 from formwork.strength.panels import Bay, PanelSection, sag
@@ -90,7 +90,7 @@ def _deflecting_span(section: PanelSection, bay: Bay, limit: DeflectionLimit) ->
         return low
     kept = 0
     while True:
-        middle = low * (high / low) ** (below / (below - above))
+        middle = low * exp(log(high / low) * below / (below - above))
         found = excess(middle)
         if abs(found) < _SAME or not low < middle < high:
             return middle if found <= 0.0 else middle * (1.0 - _SAME)

@@ -35,6 +35,7 @@ from formwork.units import show
 HOOPS_APART = 0.75
 """Greatest distance between purlins along a rib, m (common practice, no source)."""
 _CLOSEST_HOOPS = 0.3
+_CLOSEST_PURLINS = 0.2
 _DEPTHS = (0.1, 0.12, 0.15, 0.18, 0.2, 0.25)
 _HUB_SHARE = 0.1
 """Greatest radius of a closed crown's hub over that of the springing (ours); above it the ribs crowd."""
@@ -81,14 +82,14 @@ def decide(asked: Asked) -> DomeForm:
     count = asked.order.mold.ribs or ribs_for(skin, shell, widest, limit)
     refuse_count(piece.name, count)
     sheet = usual_sheet(shop, asked.order.mold, asked.uses)
-    depth = _depth(shell, skin, sheet, piece.name)
+    depth = _depth(shell, skin, sheet, piece.name, asked.order.mold.rib_depth)
     width = depth + skin.layers * skin.sheet.thickness
     crown = _crown(shell, skin, count, sheet.thickness, widest, piece.name)
     bays = 2 ** len(crown.headers)
     key = max(1, ceil(_PLAY * width * sin(bays * pi / count) / (2.0 * sheet.thickness) - 1e-9))
     stick, strut = _stick(asked, 0.0), _stick(asked, pressure * widest * HOOPS_APART)
     apart = min(HOOPS_APART, max(_CLOSEST_HOOPS, _bears(strut) / (pressure * widest)))
-    hoops, splits = _levels(shell, skin.sheet, (count, crown.top), shop.saw.trim, apart)
+    hoops, splits = _levels(asked, skin.sheet, (count, crown.top), apart)
     ways = openings(form, cos(pi / count))
     return DomeForm(
         planes=Planes(),
@@ -115,18 +116,28 @@ def decide(asked: Asked) -> DomeForm:
         top=crown.top,
         passing=limit,
         units=asked.units,
+        rods=asked.order.mold.rods,
+        seam_bolts=asked.order.mold.seam_bolts,
     )
 
 
-def _depth(shell: Shell, skin: SkinChoice, sheet: SheetStock, name: str) -> float:
-    """Depth of the ribs: a fourteenth of the radius they turn on, from a list; they must fit the sheet.
+def _depth(shell: Shell, skin: SkinChoice, sheet: SheetStock, name: str, asked: float | None) -> float:
+    """Depth of the ribs: a fourteenth of the radius they turn on, from a list, or as asked; they must fit the sheet.
 
     Raises:
-        GeometryError: where the dome is too small for the shallowest.
+        GeometryError: where the dome is too small for the shallowest, or for the depth that is asked for.
     """
     inside = shell.inside
     under = skin.layers * skin.sheet.thickness
     room = min(0.5 * (inside.tightest() - under), _OF_THE_RISE * inside.z(0.0) - under)
+    if asked is not None:
+        most = min(room, sheet.width - _CLEAR)
+        if asked > most:
+            raise GeometryError(
+                f"{name}: mold.rib_depth: got {show.both(asked)}, want at most {show.both(most)}: the dome turns on "
+                f"{show.both(inside.tightest())} and rises {show.both(inside.z(0.0))}"
+            )
+        return asked
     wanted = max(inside.bend(inside.springing), inside.bend(inside.oculus)) / 14.0
     fitting = [one for one in _DEPTHS if one <= room and one < sheet.width]
     if not fitting:
@@ -242,10 +253,15 @@ def _key_end(shell: Shell, count: int, bays: int, key: int, ply: float) -> float
 
 
 def _levels(
-    shell: Shell, skin: SheetStock, crown: tuple[int, float], trim: float, apart: float
+    asked: Asked, skin: SheetStock, crown: tuple[int, float], apart: float
 ) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """Polar angles of the purlins and of the joints of the skin, the lowest first, at equal distances."""
-    (count, top), inside, outside = crown, shell.inside, outside_of(shell)
+    """Polar angles of the purlins and of the joints of the skin, the lowest first, at equal distances.
+
+    Raises:
+        GeometryError: where the purlins that are asked for do not lie behind every joint of the skin.
+    """
+    shell, (count, top) = shell_of(asked), crown
+    inside, outside = shell.inside, outside_of(shell)
     low, high = inside.springing, inside.at_radius(top)
     length = inside.length(high, low)
     longest = max(
@@ -254,12 +270,33 @@ def _levels(
         if shell.placed == "fluid"
         else 0.0,
     )
-    room = skin.width - 2.0 * trim - _SKIRT
+    room = skin.width - 2.0 * asked.shop.saw.trim - _SKIRT
     pieces = max(1, ceil(longest / room - 1e-9))
     bays = pieces * max(1, ceil(longest / pieces / apart - 1e-9))
+    if asked.order.mold.purlins is not None:
+        bays = _asked_bays(asked, pieces, length)
     hoops = tuple(inside.at_length(length * (bays - i) / bays, high) for i in range(1, bays))
     each = bays // pieces
     return hoops, hoops[each - 1 :: each][: pieces - 1]
+
+
+def _asked_bays(asked: Asked, pieces: int, length: float) -> int:
+    """Bays between the purlins that the person asks for.
+
+    Raises:
+        GeometryError: where a joint of the skin would have none behind it, or they crowd.
+    """
+    count = asked.order.mold.purlins or 0
+    most = max(1, int(length / _CLOSEST_PURLINS))
+    if (count + 1) % pieces or count + 1 > most:
+        fit = [number - 1 for number in range(pieces, most + 1, pieces)] or [pieces - 1]
+        near = sorted(sorted(fit, key=lambda number: abs(number - count))[:2])
+        raise GeometryError(
+            f"{asked.piece.name}: mold.purlins: got {count}, want {' or '.join(map(str, near))}: each gore of the "
+            f"skin is of {pieces} pieces, and a purlin lies behind every joint; two find room no closer than "
+            f"{show.both(_CLOSEST_PURLINS)}"
+        )
+    return count + 1
 
 
 def _sections(

@@ -77,6 +77,8 @@ class DomeForm:
         top: radius at which ribs and skin end: of the oculus, or of the flat crown on its hub, m.
         passing: greatest width that passes an opening of the dome, m; no limit where there is none.
         units: how a person here reads a length.
+        rods: tie rods that the person asks for; None: as many as hold.
+        seam_bolts: in each seam of the outer form, likewise.
     """
 
     planes: Planes
@@ -103,6 +105,8 @@ class DomeForm:
     top: float
     passing: float
     units: UnitSystem
+    rods: int | None = None
+    seam_bolts: int | None = None
 
     @property
     def closed(self) -> bool:

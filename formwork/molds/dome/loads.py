@@ -122,8 +122,10 @@ def washer_grip(form: DomeForm, side: float) -> Force:
 def rods(form: DomeForm, load: Load, weight: float) -> int:
     """How many tie rods hold the outer form down: enough for the lift with its factor, less the form's weight (N).
 
-    There is one at each rib at the most.
+    There is one at each rib at the most; as many as the person asks for where that is said.
     """
+    if form.rods is not None:
+        return form.rods
     asked = hold_down(lift(form, load).force, weight)
     return min(form.count, max(_LEAST_RODS, ceil(asked / washer_grip(form, ROD_WASHER).force - 1e-9)))
 
@@ -135,10 +137,21 @@ def rod_force(form: DomeForm, load: Load, weight: float) -> float:
 
 def seam_bolts(form: DomeForm, load: Load) -> int:
     """Bolts in each seam of the outer form: as the push asks, no further apart than ``_BOLTS_APART``, as find room."""
-    face = form.face("outer")
-    length = face.length(face.at_radius(form.top), face.springing)
+    if form.seam_bolts is not None:
+        return form.seam_bolts
     by_force = ceil(seam_pull(form, load).force / washer_grip(form, BOLT_WASHER).force - 1e-9)
-    return min(max(by_force, ceil(length / _BOLTS_APART) + 1), int(length / _CLOSEST) + 1)
+    return min(max(by_force, ceil(_seam(form) / _BOLTS_APART) + 1), most_bolts(form))
+
+
+def most_bolts(form: DomeForm) -> int:
+    """How many bolts find room in a seam of the outer form."""
+    return int(_seam(form) / _CLOSEST) + 1
+
+
+def _seam(form: DomeForm) -> float:
+    """Length of a seam of the outer form, m."""
+    face = form.face("outer")
+    return face.length(face.at_radius(form.top), face.springing)
 
 
 def bay_width(form: DomeForm, radius: float, bays: int = 1) -> float:

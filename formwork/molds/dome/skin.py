@@ -68,7 +68,7 @@ def skin_for(asked: Asked, shell: Shell, pressure: float, widest: float) -> Skin
         choice
         for sheet in whole
         if bends(sheet, shell)
-        for choice in _layered(sheet, pressure, widest)
+        for choice in _layered(sheet, pressure, widest, asked.order.mold.skin_layers)
         if choice.spacing is not None
     ]
     if not found:
@@ -93,9 +93,8 @@ def _named(
             f"{_limit(sheet)}; want a thinner sheet, or enter bend_radius in the shop file"
         )
     return min(
-        _layered(sheet, pressure, widest),
+        _layered(sheet, pressure, widest, asked.order.mold.skin_layers),
         key=lambda one: _effort(one, shell, widest),
-        default=SkinChoice(sheet, 1, None),
     )
 
 
@@ -125,13 +124,13 @@ def bends(sheet: SheetStock, shell: Shell) -> bool:
     return limit is not None and limit <= tightest(shell) + 1e-9
 
 
-def _layered(sheet: SheetStock, pressure: float, widest: float) -> list[SkinChoice]:
-    """The sheet in one layer and in more, with the spacing of ribs that each carries."""
+def _layered(sheet: SheetStock, pressure: float, widest: float, asked: int | None) -> list[SkinChoice]:
+    """The sheet in one layer and in more, or in as many as are asked for, with the spacing of ribs each carries."""
     found = []
-    for layers in range(1, _MOST_LAYERS + 1):
+    for layers in range(1, _MOST_LAYERS + 1) if asked is None else (asked,):
         section = skin_of(sheet, layers)
         if isinstance(section, Unjudged):
-            return [SkinChoice(sheet, 1, None)]
+            return [SkinChoice(sheet, layers, None)]
         span = max_span(section, pressure, 1, PANEL_LIMIT, 0.0).least
         found.append(SkinChoice(sheet, layers, min(span, WIDEST_BAY, widest)))
     return found

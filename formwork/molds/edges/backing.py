@@ -108,7 +108,12 @@ def line_load(load: Load) -> float:
 
 
 def blocks(
-    edges: Sequence[Edge], timber: Timber, load: Load, lean: float, standing: Sequence[Part]
+    edges: Sequence[Edge],
+    timber: Timber,
+    load: Load,
+    lean: float,
+    standing: Sequence[Part],
+    apart: float | None = None,
 ) -> tuple[Block, ...]:
     """The blocks of every strip; one that would stand where another part does is left out.
 
@@ -118,12 +123,14 @@ def blocks(
         load: the mix.
         lean: of the strips.
         standing: the strips as parts.
+        apart: greatest distance of two blocks that the person asks for; None: as far as the strip carries.
     """
     taken = [space for part in standing for space in part.prisms]
     made: list[Block] = []
     for index, edge in enumerate(edges):
         backs = [_back(edges, index, head, lean) for head in (False, True)]
-        for leg_of, share in _places(edges, index, backs[0], spacing(edge, load, load.fill, lean), timber):
+        far = apart or spacing(edge, load, load.fill, lean)
+        for leg_of, share in _places(edges, index, backs[0], far, timber):
             body = _body(backs[0][leg_of], 0.5 if edge.kerfs else share, timber, lean, _hollow(edge))
             if any(overlapping(body.outline, other.outline) for other in taken):
                 continue

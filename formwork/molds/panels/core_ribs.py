@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from math import ceil
+from math import ceil, floor
 from typing import Literal
 
+from formwork.errors import GeometryError
 from formwork.geometry.planes import HalfSpace
 from formwork.geometry.vectors import Vec, add, dot, length, scale
 from formwork.molds.load import Load, panel_span
@@ -25,9 +26,18 @@ _HAND_HOLE = 0.1
 
 
 def core_ribs(frame: Frame, load: Load) -> tuple[Part, ...]:
-    """Ribs or plates inside each core, as many as its walls need to carry the mix outside."""
+    """Ribs or plates inside each core, as many as its walls need to carry the mix outside, or as the person asks.
+
+    Raises:
+        GeometryError: where the person asks for some and there is no hollow core, or they find no room.
+    """
     boxes = [core_box(frame, former) for former in frame.form.formers if former.kind == "core"]
-    return tuple(part for box in boxes if hollow(frame, box) for part in _stiffened(frame, box, load))
+    boxes = [box for box in boxes if hollow(frame, box)]
+    if frame.options.core_ribs is not None and not boxes:
+        raise GeometryError(
+            f"{frame.piece.name}: mold.core_ribs: got {frame.options.core_ribs}, want nothing: there is no hollow core"
+        )
+    return tuple(part for box in boxes for part in _stiffened(frame, box, load))
 
 
 def level_plates(parts: Sequence[Part]) -> list[Part]:
@@ -79,7 +89,7 @@ def _plates(frame: Frame, box: CoreBox, load: Load) -> list[Part]:
     A core of four walls gets one beside the rails at its open end, as the plate in the mouth is to any other.
     """
     tired = [wall for wall in box.walls if _tired(frame, box, load, wall)]
-    if not tired:
+    if not tired and not (box.plated and frame.options.core_ribs):
         return []
     inward = -box.mouth.normal[2]
     beside = _mouth_layers(frame, box) * frame.thickness / 2.0
@@ -87,7 +97,12 @@ def _plates(frame: Frame, box: CoreBox, load: Load) -> list[Part]:
         beside = frame.stocks.inner.width + frame.thickness / 2.0
     start = box.mouth.offset * box.mouth.normal[2] + inward * beside
     rise = box.cap.offset * box.cap.normal[2] - inward * frame.thickness - start
-    bays = max(ceil(abs(rise) / _span(frame, box, load, wall, level_span=False) - 1e-9) for wall in tired)
+    asked = frame.options.core_ribs
+    if asked is None:
+        bays = max(ceil(abs(rise) / _span(frame, box, load, wall, level_span=False) - 1e-9) for wall in tired)
+    else:
+        bays = asked + (1 if box.plated else 0)
+        _refuse_crowd(frame, bays, abs(rise))
     half = frame.thickness / 2.0
     return [
         _plate(
@@ -150,12 +165,31 @@ def _ribs(frame: Frame, box: CoreBox, load: Load, wall: HalfSpace) -> list[Part]
     along: Vec = (-long[1], long[0], 0.0)
     reach = sorted(dot(along, point) for point in box.body.points())
     width = reach[-1] - reach[0] - frame.thickness
-    bays = max(1, ceil(width / _span(frame, box, load, wall, level_span=True) - 1e-9))
+    asked = frame.options.core_ribs
+    if asked is None:
+        bays = max(1, ceil(width / _span(frame, box, load, wall, level_span=True) - 1e-9))
+    else:
+        bays = asked + 1
+        _refuse_crowd(frame, bays, width)
     middle = (reach[0] + reach[-1]) / 2.0
     return [
         _rib(frame, box, along, middle + width * i / bays - width / 2.0, number)
         for number, i in enumerate(range(1, bays), start=1)
     ]
+
+
+def _refuse_crowd(frame: Frame, bays: int, room: float) -> None:
+    """Ribs or plates stand at least their own thickness apart.
+
+    Raises:
+        GeometryError: where the person asks for more.
+    """
+    most = max(0, floor(room / (2.0 * frame.thickness)) - 1)
+    if bays - 1 > most:
+        raise GeometryError(
+            f"{frame.piece.name}: mold.core_ribs: got {frame.options.core_ribs}, want at most {most}: more find no "
+            "room in the core"
+        )
 
 
 def _rib(frame: Frame, box: CoreBox, along: Vec, at: float, number: int) -> Part:

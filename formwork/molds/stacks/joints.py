@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from math import ceil, pi
 
-from formwork.errors import StockError
+from formwork.errors import GeometryError, StockError
 from formwork.geometry.outlines import perimeter
 from formwork.geometry.prisms import Prism
 from formwork.geometry.turned import Turned
@@ -35,16 +36,39 @@ _DEEP = 3
 """Screws into a stack are let this many layers deep at most."""
 
 
-def stack_fastenings(stack: Stack, load: Load, shop: Shop) -> tuple[Fastening, ...]:
+def stack_fastenings(
+    stack: Stack, load: Load, shop: Shop, ear_bolts: int | None = None
+) -> tuple[Fastening, ...]:
     """Every joint with its fastener.
 
+    Args:
+        stack: the mold.
+        load: the mix.
+        shop: what it is built from.
+        ear_bolts: in each row of ears, as the person asks; None: as many as hold.
+
     Raises:
+        GeometryError: where so many bolts find no room, or there are no ears.
         StockError: where the shop lists none that fits.
     """
-    return tuple(_all(stack, load, shop))
+    if ear_bolts is not None and not stack.parted:
+        raise GeometryError(
+            f"{stack.piece.name}: mold.ear_bolts: got {ear_bolts}, want nothing: its rings come off whole and have no "
+            "ears"
+        )
+    return tuple(_all(stack, load, shop, ear_bolts))
 
 
-def _all(stack: Stack, load: Load, shop: Shop) -> Iterator[Fastening]:
+def _as_asked(stack: Stack, found: Fastening, each: int) -> Fastening:
+    most = found.joint.most // 2
+    if each > most:
+        raise GeometryError(
+            f"{stack.piece.name}: mold.ear_bolts: got {each}, want at most {most}: more find no room in a row of ears"
+        )
+    return replace(found, count=2 * each)
+
+
+def _all(stack: Stack, load: Load, shop: Shop, asked: int | None) -> Iterator[Fastening]:
     stocks, t = stack.stocks, stack.stocks.sheet.thickness
     yield from (fasten(stocks, joint) for joint in _glued(stack, t))
     lift, dead = wall_lift(stack, load, shop)
@@ -60,7 +84,8 @@ def _all(stack: Stack, load: Load, shop: Shop) -> Iterator[Fastening]:
                 )
             yield found
     if stack.parted:
-        yield fasten(stocks, _ears(stack), 2.0 * parting_pull(stack, load).force, bolts_only=True)
+        found = fasten(stocks, _ears(stack), 2.0 * parting_pull(stack, load).force, bolts_only=True)
+        yield found if asked is None else _as_asked(stack, found, asked)
     plugs = [part for part in stack.parts if part.role == "plug"]
     if plugs:
         deep = min(part.blank.length for part in plugs)

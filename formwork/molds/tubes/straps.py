@@ -1,10 +1,16 @@
-"""Straps round a tube that is slit: its wall no longer holds the mix together, so straps must, all of it."""
+"""Straps round a tube that is slit: its wall no longer holds the mix together, so straps must, all of it.
+
+Each holds the mix in a band of the tube's height; the bands are lower below, where the mix presses more.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import ceil, tau
+from itertools import pairwise
+from math import inf, tau
 
+from formwork.errors import GeometryError
+from formwork.molds.levels import Levels, fewest, in_proportion, most_of
 from formwork.molds.load import Load
 from formwork.molds.mold import Hardware
 from formwork.molds.straps import TAIL, allowed, as_strap, strap_for, strap_lines
@@ -16,7 +22,7 @@ from formwork.units import show
 from formwork.units.show import UnitSystem
 
 FARTHEST = 0.3
-"""No two straps stand further apart, m (common practice, no source)."""
+"""No strap holds more of the height, m (common practice, no source)."""
 _CLOSEST = 0.05
 
 
@@ -26,17 +32,32 @@ class Strapped:
 
     Attributes:
         stock: of the shop; None where it lists none that reaches round.
-        count: how many.
-        spacing: from one to the next, and from the foot to twice the first, m.
-        tension: in the lowest one, N.
+        heights: of the straps, the lowest first, m.
+        bands: lower and upper end of what each holds, m.
+        tensions: in each, N.
         radius: of the face that the mix presses on, m.
     """
 
     stock: StrapStock | None
-    count: int
-    spacing: float
-    tension: float
+    heights: tuple[float, ...]
+    bands: tuple[tuple[float, float], ...]
+    tensions: tuple[float, ...]
     radius: float
+
+    @property
+    def count(self) -> int:
+        """How many."""
+        return len(self.heights)
+
+    @property
+    def tension(self) -> float:
+        """In the strap that is worst off, N."""
+        return max(self.tensions)
+
+    @property
+    def worst(self) -> tuple[float, float]:
+        """The band of the strap that is worst off."""
+        return self.bands[self.tensions.index(self.tension)]
 
     @property
     def strap(self) -> Strap:
@@ -45,29 +66,94 @@ class Strapped:
 
     def hardware(self, units: UnitSystem) -> tuple[Hardware, ...]:
         """What is bought."""
-        where = f"round the slit tube every {show.length(self.spacing, units)}"
+        where = f"round the slit tube, {self.places(units)} above the plate"
         return strap_lines(self.stock, self.tension, self.count, where, units)
 
+    def places(self, units: UnitSystem) -> str:
+        """Their heights, as a person reads them."""
+        return ", ".join(show.length(height, units) for height in self.heights)
 
-def strapped(choice: Choice, load: Load, known: Sequence[StrapStock], name: str | None) -> Strapped | None:
+
+def strapped(
+    choice: Choice, load: Load, known: Sequence[StrapStock], asked: Levels, name: str | None
+) -> Strapped | None:
     """The straps of a tube that is slit, closer together where the strap is weak; None where it is not slit.
 
     Args:
         choice: of the tube.
         load: the mix.
         known: straps of the shop.
+        asked: what the person asks for of their number or heights.
         name: of the strap that is asked for; None where it is chosen.
 
     Raises:
+        GeometryError: where straps find no room as they are asked for.
         StockError: where the strap that is asked for does not reach round the tube.
     """
     if choice.off != "slit":
         return None
-    radius, tall = choice.tube.inside / 2.0, choice.work.height
-    each_metre = hoop_tension(load.pressure(0.0), radius, 1.0)
+    radius, piece = choice.tube.inside / 2.0, choice.work.piece.name
     round_it = tau * choice.tube.outer + TAIL
-    stock = strap_for(known, name, each_metre * FARTHEST, round_it, choice.work.piece.name, choice.units)
-    most = allowed(stock) / each_metre if stock else 0.0
-    spacing = max(_CLOSEST, min(FARTHEST, most)) if most else FARTHEST
-    count = max(2, ceil(tall / spacing - 1e-9))
-    return Strapped(stock, count, tall / count, each_metre * tall / count, radius)
+    pull = hoop_tension(load.pressure(0.0), radius, FARTHEST)
+    stock = strap_for(known, name, pull, round_it, piece, choice.units)
+    heights, edges = _placed(
+        asked, load, radius, choice.work.height, (allowed(stock) if stock else 0.0) or inf
+    )
+    bands = tuple(pairwise(edges))
+    tensions = tuple(hoop_tension(load.pressure(low), radius, high - low) for low, high in bands)
+    return Strapped(stock, heights, bands, tensions, radius)
+
+
+def _placed(
+    asked: Levels, load: Load, radius: float, tall: float, carries: float
+) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Heights of the straps, and the ends of their bands, m.
+
+    Args:
+        asked: by the person.
+        load: the mix.
+        radius: of the face that it presses on.
+        tall: how high the tube stands.
+        carries: what one strap carries, N.
+
+    Raises:
+        GeometryError: where they find no room as they are asked for.
+    """
+    if asked.heights is not None:
+        return asked.heights, _between(asked, asked.heights, tall)
+
+    def band(low: float) -> float:
+        pull = load.pressure(low) * radius
+        return min(FARTHEST, carries / pull) if pull > 0.0 else FARTHEST
+
+    def hold(edges: tuple[float, ...]) -> bool:
+        return all(high - low <= band(low) + 1e-9 for low, high in pairwise(edges))
+
+    most = most_of(0.0, tall, _CLOSEST) - 1
+    if asked.count is None:
+        edges = fewest(0.0, tall, _CLOSEST, (band,), hold, least=3) or in_proportion(
+            0.0, tall, _CLOSEST, most + 1, band
+        )
+    elif 1 <= asked.count <= most:
+        edges = in_proportion(0.0, tall, _CLOSEST, asked.count + 1, band)
+    else:
+        raise GeometryError(
+            f"{asked.name}: mold.straps: got {asked.count}, want 1 to {most}: more find no room"
+        )
+    return tuple((low + high) / 2.0 for low, high in pairwise(edges)), edges
+
+
+def _between(asked: Levels, heights: tuple[float, ...], tall: float) -> tuple[float, ...]:
+    """The ends of the bands of straps that stand where the person wants them: the middles between them.
+
+    Raises:
+        GeometryError: where they would touch, or one does not stand on the tube.
+    """
+    for lower, upper in pairwise((-_CLOSEST, *heights, tall + _CLOSEST)):
+        if upper - lower < _CLOSEST - 1e-6:
+            wrong = show.length(upper if upper in heights else lower, asked.units)
+            raise GeometryError(
+                f"{asked.name}: mold.strap_heights: got {wrong}, want heights from the lowest up, at least "
+                f"{show.length(_CLOSEST, asked.units)} apart, at most {show.length(tall, asked.units)}"
+            )
+    return (0.0, *((lower + upper) / 2.0 for lower, upper in pairwise(heights)), tall)

@@ -20,6 +20,7 @@ from formwork.geometry.outlines import circle, polygon, rectangle
 from formwork.geometry.prisms import Prism
 from formwork.geometry.rounds import Round
 from formwork.geometry.turned import Turned
+from formwork.molds.levels import in_proportion, most_of
 from formwork.molds.load import spaced
 from formwork.molds.mold import Blank, Part, Placement
 from formwork.molds.panels.air_hole import AIR_HOLE
@@ -55,6 +56,7 @@ class RoundCore:
         sheet: that its cap and ribs are cut from.
         bay: greatest distance of two ribs, m.
         name: of the piece, for messages.
+        asked: ribs between the ends that the person asks for; None where the bay decides.
     """
 
     former: CurvedFormer
@@ -63,6 +65,7 @@ class RoundCore:
     sheet: SheetStock
     bay: float
     name: str
+    asked: int | None = None
 
     @property
     def hung(self) -> bool:
@@ -119,12 +122,27 @@ class RoundCore:
 
     @property
     def ribs(self) -> tuple[float, ...]:
-        """Heights of the ribs' lower faces: one behind the cap, two together at the open end, others between."""
+        """Heights of the ribs' lower faces: one behind the cap, two together at the open end, others between.
+
+        Raises:
+            GeometryError: where there is no room for as many as the person asks for.
+        """
         thick = self.sheet.thickness
         low, high = self.covered
         first, last = (low, high - 2.0 * thick) if self.hung else (low + thick, high - thick)
-        between = spaced(first, last, thick, lambda _: self.bay)
+        between = self._asked(first, last) or spaced(first, last, thick, lambda _: self.bay)
         return (*between, high - thick) if self.hung else (low, *between)
+
+    def _asked(self, first: float, last: float) -> tuple[float, ...]:
+        if self.asked is None:
+            return ()
+        most = most_of(first, last, self.sheet.thickness) - 2
+        if self.asked > most:
+            raise GeometryError(
+                f"{self.name}: mold.core_ribs: got {self.asked}, want at most {max(0, most)}: more find no room in the "
+                f"{self.former.name}"
+            )
+        return in_proportion(first, last, self.sheet.thickness, self.asked + 2, lambda _: self.bay)
 
 
 def is_apart(former: CurvedFormer, face: Cone) -> bool:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
-from math import inf, pi, tau
+from math import pi, tau
 
 from formwork.errors import GeometryError
 from formwork.molds.asked import Asked
 from formwork.molds.choice import Stocks, usual_sticks
-from formwork.molds.load import Load, spaced
+from formwork.molds.load import Load
 from formwork.molds.mold import Part
-from formwork.molds.straps import TAIL, allowed, strap_for
+from formwork.molds.straps import TAIL, strap_for
 from formwork.molds.wraps.cones import Cone
 from formwork.molds.wraps.ring_ribs import (
     BACK,
@@ -32,7 +32,6 @@ from formwork.molds.wraps.skin_holds import (
     FARTHEST,
     Holds,
     batten_span,
-    bay,
     screw_length,
     seam_screw,
     strip_of,
@@ -74,17 +73,6 @@ class Shell:
     def outside(self, side: Cone) -> Cone:
         """Outer face of the skin on a side of the piece."""
         return side.moved(self.skin.sheet.thickness)
-
-    def heights(self, side: Cone, load: Load) -> tuple[float, ...]:
-        """Heights of the rings' middles on a side, the lowest first: closer below, where the mix presses more."""
-        thick = self.sheet.thickness
-        limit = allowed(self.strap) if self.strap else inf
-        return spaced(
-            side.foot[1] + thick,
-            side.head[1] - thick,
-            2.0 * thick,
-            lambda height: bay(self.holds, side, load, height, limit),
-        )
 
     def pulls(
         self, side: Cone, heights: Sequence[float], load: Load

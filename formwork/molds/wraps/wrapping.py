@@ -104,11 +104,16 @@ def foot_strips(form: Curved) -> tuple[CurvedFormer, ...]:
 
 
 def _core(asked: Asked, former: CurvedFormer | None, sheet: SheetStock) -> RoundCore | None:
+    asked_ribs = asked.order.mold.core_ribs
     if former is None:
+        if asked_ribs is not None:
+            raise GeometryError(
+                f"{asked.order.name}: mold.core_ribs: got {asked_ribs}, want nothing: the piece has no hollow"
+            )
         return None
     face = core_side(former, asked.order.name, sheet.thickness)
     tight = CLEAR if is_apart(former, face) else 0.0
     wanted = Wanted((face,), face.narrowest - tight, tau, False, former.name)
     named = asked.order.mold.skin
     skin = skin_for(asked.shop, named, wanted, asked.order.name, asked.units, strict=False)
-    return RoundCore(former, face, skin, sheet, core_bay(skin, asked.load), asked.order.name)
+    return RoundCore(former, face, skin, sheet, core_bay(skin, asked.load), asked.order.name, asked_ribs)
