@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import partial
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from formwork.cautions import cautions
 from formwork.checks.all import mold_checks, parted, structure_checks
@@ -28,9 +28,12 @@ from formwork.molds.asked import BuiltMold, fillings
 from formwork.molds.design import brace, line
 from formwork.molds.mold import Mold
 from formwork.molds.structure import BuiltCentre, BuiltFrame, Structure
-from formwork.project.records import PieceOrder, Project
+from formwork.project.records import PieceOrder, Project, Shop
 from formwork.record import record
 from formwork.units import show
+
+if TYPE_CHECKING:
+    from formwork.pour.measure import CupReading
 
 _Result = TypeVar("_Result")
 
@@ -84,6 +87,7 @@ class Plan:
     centres: tuple[BuiltCentre, ...] = ()
     foam_check: FoamCheck | None = None
     job: WholeJob | None = None
+    cup: CupReading | None = None
 
     @property
     def assumed(self) -> tuple[str, ...]:
@@ -146,6 +150,7 @@ def plan(project: Project) -> Plan:
         frames=frames,
         centres=tuple(one for one in structures if isinstance(one, BuiltCentre)),
         foam_check=foam_check(mix, shop.foam, project.units) if mix and poured else None,
+        cup=_cup(mix, shop) if mix and poured else None,
         job=whole_job(
             poured,
             kinds,
@@ -199,6 +204,15 @@ def _to_pour(piece: PieceSummary, mold: Mold, mix: Mix) -> PieceToPour:
     order = piece.order
     least = mold.piece.form.fill / mix.vibrated.rise if mix.vibrated else 0.0
     return PieceToPour(order.name, order.cast, order.molds, piece.cavities, piece.volume, least)
+
+
+def _cup(mix: Mix, shop: Shop) -> CupReading | None:
+    """What the shop's weighing cup reads when the mix is right; None where the shop names no cup."""
+    if shop.cup is None:
+        return None
+    from formwork.pour.reading import reading_wanted  # noqa: PLC0415 - only where there is a cup
+
+    return reading_wanted(shop.cup, mix.wet_density)
 
 
 def _no_pours(_: Sequence[PieceToPour]) -> tuple[Pour, ...]:

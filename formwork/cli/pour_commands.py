@@ -9,8 +9,11 @@ _UNITS = click.Choice(["in", "mm"])
 
 @click.command()
 @click.argument("reading")
+@click.option("--wet", metavar="DENSITY", help='Density wanted, as "600 kg/m3" or "37 lb/ft3".')
 @click.option(
-    "--wet", required=True, metavar="DENSITY", help='Density wanted, as "600 kg/m3" or "37 lb/ft3".'
+    "--project",
+    metavar="FILE",
+    help="Project file instead, for the mix and its shop, cup and scale among it.",
 )
 @click.option("--tare", metavar="MASS", help="The empty cup; without it READING is the mix alone.")
 @click.option("--cup", metavar="VOLUME", help="Volume of the cup, as printed on it.")
@@ -24,9 +27,7 @@ _UNITS = click.Choice(["in", "mm"])
 )
 @click.option("--water-at", metavar="TEMPERATURE", help="Temperature of that water.")
 @click.option("--cup-meant", metavar="VOLUME", help="What the cup is taken to hold; says so if it does not.")
-@click.option(
-    "--scale", default="1 g", show_default=True, metavar="MASS", help="Step of the scale's display."
-)
+@click.option("--scale", metavar="MASS", help="Step of the scale's display; the shop's, or 1 g.")
 @click.option("--tolerance", default="48 kg/m3", show_default=True, metavar="DENSITY",
               help="Most that it may be off; the default is 3 lb/ft3, ASTM C869.")  # fmt: skip
 @click.option(
@@ -39,13 +40,14 @@ _UNITS = click.Choice(["in", "mm"])
 )
 @click.option("--still", metavar="VOLUME", help="Mix that the molds still need, this batch included.")
 @click.option(
-    "--water-cement", default="0.5", show_default=True, help="Water over cement of the slurry, by mass."
+    "--water-cement", metavar="SHARE", help="Water over cement of the slurry, by mass; 0.5 if left out."
 )
-@click.option("--sand", default="0", show_default=True, help="Sand over cement, by mass.")
+@click.option("--sand", metavar="SHARE", help="Sand over cement, by mass.")
+@click.option("--ash", metavar="SHARE", help="Fly ash over cement, by mass.")
 @click.option(
     "--bucket", metavar="VOLUME", help="Bucket that foam and slurry are measured in; 5 gal or 10 L."
 )
-@click.option("--shop", metavar="FILE", help="Shop file with the mixer, foam and cement.")
+@click.option("--shop", metavar="FILE", help="Shop file with the mixer, foam, cement, cup and scale.")
 @click.option("--units", type=_UNITS, help="Units to print, and of bare numbers; without it those of --wet.")
 def weigh(reading: str, **typed: str | None) -> int:
     """Tell the density from a weighing cup, and what to add.

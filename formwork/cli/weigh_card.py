@@ -3,56 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 import click
 
-from formwork.cli.at_hand import AtHand, at_hand
 from formwork.cli.outcome import CHECK_FAILS, DONE
-from formwork.cli.typed import optional, quantity, units_of
-from formwork.cli.weigh_cup import cup
-from formwork.mix.limits import refuse_wet_density
-from formwork.mix.records import CellularWanted, Foam
+from formwork.cli.typed import optional
+from formwork.cli.weighed import BASIS, Weighed, weighed
 from formwork.packet.blocks import Block, Line, Points, Section, table
 from formwork.packet.text import print_out
 from formwork.packet.wording import counted
 from formwork.pour import advice
-from formwork.pour.correction import Correction, Slurry, correct
-from formwork.pour.measure import Measure, against_belief, wanted_net
-from formwork.pour.reading import Reading, Verdict, judge, refuse_density, weigh
-from formwork.pour.survival import Made, Survival, learn
-from formwork.record import record
+from formwork.pour.measure import on_scale, wanted_net
 from formwork.units import show
-from formwork.units.parse import QuantityError, read
 from formwork.units.show import UnitSystem
-from formwork.units.table import Kind
 
-_BASIS: dict[UnitSystem, float] = {"in": show.FOOT**3, "mm": 0.1}
-"""Mix that a correction is worked for where the batch is not given, m3."""
 _FAR_OFF = (
     " So far off, weigh again first: a cup not full, a wrong tare or a wrong cup is likelier than such a mix."
 )
-_BUCKET: dict[UnitSystem, str] = {"in": "5 gal", "mm": "10 L"}
-
-
-@record
-class _Weighed:
-    """All that is known after a reading: what was asked, what was read, and what follows."""
-
-    shop: AtHand
-    units: UnitSystem
-    wanted: CellularWanted
-    wet: float
-    tolerance: float
-    tare: float
-    cup: Measure
-    reading: Reading
-    verdict: Verdict
-    foam: Foam
-    learnt: Survival | None
-    whole: bool
-    made: Correction
-    bucket: float
 
 
 def weigh_card(reading: str, typed: Mapping[str, str | None]) -> tuple[str, int]:
@@ -67,107 +34,12 @@ def weigh_card(reading: str, typed: Mapping[str, str | None]) -> tuple[str, int]
         InputError: for a shop file that is wrong.
         RangeError: for a reading that cannot be.
     """
-    units = units_of(typed["units"], (typed["wet"], reading))
-    done = _weighed(reading, typed, units)
+    done = weighed(reading, typed)
     text = print_out([_section(done, typed)])
     return text, CHECK_FAILS if done.verdict in ("too heavy", "too light") else DONE
 
 
-def _weighed(reading: str, typed: Mapping[str, str | None], units: UnitSystem) -> _Weighed:
-    declared: UnitSystem | None = units if typed["units"] else None
-    shop = at_hand(typed["shop"], units)
-    wet = quantity("--wet", typed["wet"] or "", "density", declared)
-    wanted = CellularWanted(
-        wet,
-        None,
-        quantity("--water-cement", typed["water_cement"] or "", "ratio"),
-        quantity("--sand", typed["sand"] or "0", "ratio"),
-    )
-    slurry = advice.slurry_of(wanted, shop.cement)
-    refuse_wet_density(wet, slurry.density, shop.foam)
-    step = _positive("--scale", typed["scale"] or "", "mass", declared)
-    tare = quantity("--tare", typed["tare"], "mass", declared) if typed["tare"] else 0.0
-    holds = cup(typed, tare, step, declared)
-    read_off = weigh(quantity("READING", reading, "mass", declared), tare, holds, step)
-    meant = optional("--cup-meant", typed["cup_meant"], "volume", declared)
-    if meant is not None:
-        holds = against_belief(holds, meant, read_off.net, units)
-    refuse_density(read_off.density, shop.foam.density, slurry.density)
-    tolerance = quantity("--tolerance", typed["tolerance"] or "", "density", declared)
-    mass = _batch_mass(typed["batch"], read_off.density, declared)
-    learnt = _learn(typed, read_off, mass, slurry, shop.foam, declared)
-    foam = replace(shop.foam, survival=learnt.usable) if learnt else shop.foam
-    return _Weighed(
-        shop=shop,
-        units=units,
-        wanted=wanted,
-        wet=wet,
-        tolerance=tolerance,
-        tare=tare,
-        cup=holds,
-        reading=read_off,
-        verdict=judge(read_off.density, wet, tolerance),
-        foam=foam,
-        learnt=learnt,
-        whole=mass is not None,
-        made=correct(
-            _BASIS[units] * read_off.density if mass is None else mass, read_off.density, wet, slurry, foam
-        ),
-        bucket=_positive("--bucket", typed["bucket"] or _BUCKET[units], "volume", declared),
-    )
-
-
-def _positive(option: str, text: str, kind: Kind, declared: UnitSystem | None) -> float:
-    """A quantity that is more than 0.
-
-    Raises:
-        click.BadParameter: for any other.
-    """
-    value = quantity(option, text, kind, declared)
-    if not value > 0.0:
-        raise click.BadParameter(f'got "{text}", want more than 0', param_hint=option)
-    return value
-
-
-def _batch_mass(text: str | None, density: float, declared: UnitSystem | None) -> float | None:
-    """Mass of the batch, kg, given as a mass or as the volume that stands in the mixer.
-
-    Raises:
-        click.BadParameter: if it is neither.
-    """
-    if text is None:
-        return None
-    try:
-        return read(text, "volume", None) * density
-    except QuantityError:
-        return quantity("--batch", text, "mass", declared)
-
-
-def _learn(
-    typed: Mapping[str, str | None],
-    reading: Reading,
-    mass: float | None,
-    slurry: Slurry,
-    foam: Foam,
-    declared: UnitSystem | None,
-) -> Survival | None:
-    """The survival that this batch shows, where the foam that went into it is given.
-
-    Raises:
-        click.UsageError: if the batch's mass is not known, or is less than its foam's.
-    """
-    volume = optional("--foam-in", typed["foam_in"], "volume", declared)
-    if volume is None:
-        return None
-    if mass is None:
-        raise click.UsageError("--foam-in tells how much air was lost only with the batch's mass: --batch")
-    cement = (mass - foam.density * volume) / slurry.mass
-    if cement <= 0.0:
-        raise click.UsageError("--foam-in: that foam alone weighs more than the whole batch")
-    return learn([Made(cement, slurry, volume, foam.density, reading.density, reading.spread)])
-
-
-def _section(done: _Weighed, typed: Mapping[str, str | None]) -> Section:
+def _section(done: Weighed, typed: Mapping[str, str | None]) -> Section:
     units = done.units
     blocks: list[Block] = [Line(_read_line(done)), Line(_wanted_line(done)), Line(_verdict_line(done))]
     if done.verdict != "as wanted":
@@ -181,26 +53,26 @@ def _section(done: _Weighed, typed: Mapping[str, str | None]) -> Section:
     return Section(f"Weighed {show.density(done.reading.density, units)}", tuple(blocks), "weigh")
 
 
-def _read_line(done: _Weighed) -> str:
+def _read_line(done: Weighed) -> str:
     units, spread = done.units, show.density(2.0 * done.reading.spread, done.units)
     return (
-        f"{show.mass(done.reading.net, units)} of mix in a cup of {show.volume(done.cup.volume, units)} "
+        f"{on_scale(done.reading.net, done.step, units)} of mix in a cup of {show.volume(done.cup.volume, units)} "
         f"({done.cup.how}): {show.density(done.reading.density, units)}, give or take {spread} (two "
         "standard deviations)."
     )
 
 
-def _wanted_line(done: _Weighed) -> str:
+def _wanted_line(done: Weighed) -> str:
     units, net = done.units, wanted_net(done.cup, done.wet)
-    reads = show.mass(net + done.tare, units)
+    reads = on_scale(net + done.tare, done.step, units)
     cup_too = f", on the scale {reads} with the cup" if done.tare else ""
     return (
         f"Wanted: {show.density(done.wet, units)}, give or take {show.density(done.tolerance, units)}; that is "
-        f"{show.mass(net, units)} of mix in this cup{cup_too}."
+        f"{on_scale(net, done.step, units)} of mix in this cup{cup_too}."
     )
 
 
-def _verdict_line(done: _Weighed) -> str:
+def _verdict_line(done: Weighed) -> str:
     off = done.reading.density - done.wet
     by = f"{show.density(abs(off), done.units)} ({show.share(abs(off) / done.wet)})"
     way = "heavy" if off > 0 else "light"
@@ -216,12 +88,12 @@ def _verdict_line(done: _Weighed) -> str:
             return f"TOO {way.upper()} by {by}: out of tolerance.{doubt}{far}"
 
 
-def _addition(done: _Weighed) -> list[Block]:
+def _addition(done: Weighed) -> list[Block]:
     units, made = done.units, done.made
     whose = (
         ""
         if done.whole
-        else f"for each {show.volume(_BASIS[units], units)} in the mixer (say --batch for the whole): "
+        else f"for each {show.volume(BASIS[units], units)} in the mixer (say --batch for the whole): "
     )
     rows = _foam_rows(done) if made.adds == "foam" else _slurry_rows(done)
     then = (
@@ -235,29 +107,36 @@ def _addition(done: _Weighed) -> list[Block]:
     return [*blocks, *([Line(f"{then} {_fit(done)}")] if done.whole else [])]
 
 
-def _foam_rows(done: _Weighed) -> list[tuple[str, ...]]:
+def _foam_rows(done: Weighed) -> list[tuple[str, ...]]:
     made, units = done.made, done.units
     seconds = [] if made.foam_seconds is None else [f"{show.time(made.foam_seconds)} of the generator"]
-    measured = "; ".join([*seconds, _buckets(made.foam_volume, done.bucket, units)])
+    measured = "; ".join([*seconds, buckets(made.foam_volume, done.bucket, units)])
     return [
         ("foam", show.volume(made.foam_volume, units), measured),
         ("", show.mass(made.foam_mass, units), f"if {show.share(done.foam.survival)} of its air stays"),
     ]
 
 
-def _slurry_rows(done: _Weighed) -> list[tuple[str, ...]]:
+def _slurry_rows(done: Weighed) -> list[tuple[str, ...]]:
     made, units = done.made, done.units
     rows: list[tuple[str, ...]] = [
-        ("slurry", show.volume(made.slurry_volume, units), _buckets(made.slurry_volume, done.bucket, units))
+        ("slurry", show.volume(made.slurry_volume, units), buckets(made.slurry_volume, done.bucket, units))
     ]
-    for name, mass in (("cement", made.cement), ("water", made.water), ("sand", made.sand)):
+    parts = (("cement", made.cement), ("water", made.water), ("sand", made.sand), ("fly ash", made.ash))
+    for name, mass in (*parts, *made.others):
         if mass > 0.0:
             rows.append((f"  {name}", show.mass(mass, units), "in it"))
     return rows
 
 
-def _buckets(volume: float, bucket: float, units: UnitSystem) -> str:
-    """A volume in whole buckets and one filled to a mark."""
+def buckets(volume: float, bucket: float, units: UnitSystem) -> str:
+    """A volume in whole buckets and one filled to a mark.
+
+    Args:
+        volume: m3.
+        bucket: what one holds, m3.
+        units: of the person.
+    """
     whole = int(volume / bucket + 1e-9)
     part = volume - whole * bucket
     size, mark = show.volume(bucket, units, liquid=True), show.volume(part, units, liquid=True)
@@ -266,20 +145,20 @@ def _buckets(volume: float, bucket: float, units: UnitSystem) -> str:
     return " and ".join(each for each in (full, last) if each) or "a trace"
 
 
-def _fit(done: _Weighed) -> str:
+def _fit(done: Weighed) -> str:
     units, mixer = done.units, done.shop.mixer
     out = advice.mix_to_take_out(done.made, mixer)
-    usable = show.volume(mixer.usable, units)
+    holds, where = show.volume(mixer.holds, units), "second tub" if mixer.tub else "mixer"
     if not out:
-        return f"It fits the mixer ({mixer.name}: {usable})."
-    share = mixer.usable / done.made.volume
+        return f"It fits the {where} ({mixer.name}: {holds})."
+    share = mixer.holds / done.made.volume
     return (
-        f"It DOES NOT FIT the mixer ({mixer.name}: {usable}): take out {show.volume(out, units)} of mix first, then "
+        f"It DOES NOT FIT the {where} ({mixer.name}: {holds}): take out {show.volume(out, units)} of mix first, then "
         f"add {show.share(share)} of the amounts above."
     )
 
 
-def _survival(done: _Weighed, typed: Mapping[str, str | None]) -> list[Block]:
+def _survival(done: Weighed, typed: Mapping[str, str | None]) -> list[Block]:
     if not typed["foam_in"]:
         return []
     if done.learnt is None:
@@ -301,7 +180,7 @@ def _survival(done: _Weighed, typed: Mapping[str, str | None]) -> list[Block]:
     ]
 
 
-def _rest(done: _Weighed, typed: Mapping[str, str | None]) -> list[Block]:
+def _rest(done: Weighed, typed: Mapping[str, str | None]) -> list[Block]:
     needed = optional("--still", typed["still"], "volume", done.units if typed["units"] else None)
     if needed is None:
         return []
@@ -324,16 +203,16 @@ def _rest(done: _Weighed, typed: Mapping[str, str | None]) -> list[Block]:
     ]
 
 
-def _assumed(done: _Weighed, typed: Mapping[str, str | None]) -> list[str]:
+def _assumed(done: Weighed, typed: Mapping[str, str | None]) -> list[str]:
     said = []
-    if not typed["tare"]:
+    if not done.tare:
         said.append(
             "No tare was given: the reading is taken as the mix alone, the scale set to nought with the cup."
         )
-    if not typed["shop"]:
+    if not typed["shop"] and not typed["project"]:
         said.append(
             f"No shop file: foam of {show.density(done.shop.foam.density, done.units)}, of whose air "
             f"{show.share(done.shop.foam.survival)} stays, cement of specific gravity {done.shop.cement.gravity:g}, "
-            f"and a mixer that turns out {show.volume(done.shop.mixer.usable, done.units)} are taken."
+            f"and a mixer that turns out {show.volume(done.shop.mixer.holds, done.units)} are taken."
         )
     return said

@@ -7,10 +7,10 @@ from collections.abc import Mapping
 import click
 
 from formwork.cli.typed import optional, quantity
-from formwork.pour.measure import Measure, by_pipe, by_print, by_sizes, by_water
+from formwork.pour.measure import Measure, by_pipe, by_print, by_sizes, by_water, named_pipe
 from formwork.units.show import UnitSystem
 
-_WAYS = {"cup": "--cup", "cup_across": "--cup-across", "cup_pipe": "--cup-pipe", "cup_water": "--cup-water"}
+WAYS = {"cup": "--cup", "cup_across": "--cup-across", "cup_pipe": "--cup-pipe", "cup_water": "--cup-water"}
 
 
 def cup(typed: Mapping[str, str | None], tare: float, step: float, declared: UnitSystem | None) -> Measure:
@@ -26,12 +26,12 @@ def cup(typed: Mapping[str, str | None], tare: float, step: float, declared: Uni
         click.UsageError: if it is described in no way, in two, or by half of one.
         RangeError: for a cup that cannot be.
     """
-    ways = [name for name in _WAYS if typed[name] is not None]
+    ways = [name for name in WAYS if typed[name] is not None]
     if len(ways) != 1:
-        got = " and ".join(_WAYS[name] for name in ways) or "none"
+        got = " and ".join(WAYS[name] for name in ways) or "none"
         raise click.UsageError(
             f"the cup: got {got}, want one of --cup VOLUME, --cup-across with --cup-deep, --cup-pipe with "
-            "--cup-deep, or --cup-water with --water-at"
+            "--cup-deep, or --cup-water with --water-at; or a shop file with a [cup]"
         )
     way, text = ways[0], typed[ways[0]] or ""
     match way:
@@ -40,8 +40,8 @@ def cup(typed: Mapping[str, str | None], tare: float, step: float, declared: Uni
         case "cup_across":
             return by_sizes(quantity("--cup-across", text, "length", declared), _deep(typed, declared))
         case "cup_pipe":
-            size, _, schedule = text.partition(" schedule ")
-            return by_pipe(size, _deep(typed, declared), _schedule(schedule))
+            size, schedule = named_pipe(text)
+            return by_pipe(size, _deep(typed, declared), schedule)
         case _:
             full = quantity("--cup-water", text, "mass", declared)
             at = optional("--water-at", typed["water_at"], "temperature", declared)
@@ -55,9 +55,3 @@ def _deep(typed: Mapping[str, str | None], declared: UnitSystem | None) -> float
     if deep is None:
         raise click.UsageError("the cup: its inside depth is missing: --cup-deep")
     return deep
-
-
-def _schedule(text: str) -> int:
-    if text and not text.strip().isdecimal():
-        raise click.BadParameter(f"got 'schedule {text}', want schedule 40 or 80", param_hint="--cup-pipe")
-    return int(text) if text else 40

@@ -27,7 +27,9 @@ def ways(volume: float, mix: Mix, mixer: Mixer, chosen: Split) -> tuple[Way, ...
         chosen: the way that was asked for.
     """
     made = [way for split in get_args(Split) if (way := _way(volume, mix, mixer, split, chosen)) is not None]
-    by_sizes = {_sizes(way, volume): way for way in sorted(reversed(made), key=lambda way: way.chosen)}
+    by_sizes: dict[tuple[tuple[int, int], ...], Way] = {}
+    for way in sorted(made, key=lambda way: not way.chosen):
+        by_sizes.setdefault(_sizes(way, volume), way)
     ranked = sorted(by_sizes.values(), key=lambda way: _rank(way, volume))
     return tuple(
         Way(way.split, way.sizes, way.leftover, way.bags, best=not place, chosen=way.chosen)

@@ -11,10 +11,10 @@ from formwork.packet.pour_sections import alike_pours, batch_table, pour_line
 from formwork.packet.print_blocks import Entry, entries
 from formwork.packet.wording import runs
 from formwork.plan import Plan
+from formwork.pour.measure import on_scale
 from formwork.units import show
-from formwork.units.show import UnitSystem
 
-_TO_WRITE = ("density read", "added", "read again", "time", "by")
+_TO_WRITE = ("added", "read again", "time", "by")
 
 
 def batch_entries(plan: Plan, mix: Section | None) -> list[Entry]:
@@ -38,17 +38,26 @@ def batch_entries(plan: Plan, mix: Section | None) -> list[Entry]:
 
 def _to_fill_in(alike: list[Pour], plan: Plan) -> list[Entry]:
     """A table for each run of equal batches: what is wanted at its head, then a line for every batch of every pour."""
-    wanted = show.density(plan.mix.wet_density, plan.project.units) if plan.mix else ""
+    wanted = _wanted(plan)
     found: list[Entry] = []
     numbered = list(enumerate(alike[0].batches, start=1))
     for batch, group in groupby(numbered, key=lambda entry: entry[1]):
         numbers = [number for number, _ in group]
-        found.append(_record(batch, numbers, alike, plan.project.units, wanted))
+        found.append(_record(batch, numbers, alike, plan, wanted))
     return found
 
 
-def _record(batch: Batch, numbers: list[int], alike: list[Pour], units: UnitSystem, wanted: str) -> Entry:
-    told = batch_table((batch,), units)
+def _wanted(plan: Plan) -> str:
+    """What is to be read: on the scale where the shop's cup is known, else the density."""
+    units = plan.project.units
+    if plan.cup:
+        return on_scale(plan.cup.wanted, plan.cup.cup.step, units)
+    return show.density(plan.mix.wet_density, units) if plan.mix else ""
+
+
+def _record(batch: Batch, numbers: list[int], alike: list[Pour], plan: Plan, wanted: str) -> Entry:
+    told = batch_table((batch,), plan.project.units)
+    first = "cup reads" if plan.cup else "density read"
     assert isinstance(told, Table)
     (row,) = told.rows
     rows = [[str(pour.number), str(number)] for pour in alike for number in numbers]
@@ -56,7 +65,7 @@ def _record(batch: Batch, numbers: list[int], alike: list[Pour], units: UnitSyst
     return {
         "kind": "record",
         "title": f"{word} {runs(numbers)} of {len(alike[0].batches)}, {row[1]} each",
-        "headings": ["pour", "batch", *told.headings[2:], *_TO_WRITE],
-        "wanted": ["", "wanted", *row[2:], wanted, *("" for _ in _TO_WRITE[1:])],
+        "headings": ["pour", "batch", *told.headings[2:], first, *_TO_WRITE],
+        "wanted": ["", "wanted", *row[2:], wanted, *("" for _ in _TO_WRITE)],
         "rows": rows,
     }

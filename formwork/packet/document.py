@@ -14,6 +14,7 @@ from formwork.packet.figures import degrees_of, millimetres, nine, nine_or_none
 from formwork.packet.frame_document import centre_entry, frame_entry
 from formwork.packet.parts_document import by_the_piece, consumable_entry, fixing_entry, parts_entry
 from formwork.plan import BuyLine, PieceSummary, Plan
+from formwork.pour.measure import CupReading
 from formwork.project.records import Project
 from formwork.shapes.piece import Embedded
 
@@ -47,6 +48,7 @@ def document(plan: Plan) -> Entry:
         "buy": [_buy(line) for line in plan.buy],
         "cautions": list(plan.cautions),
         "foam_check": _foam_check(plan.foam_check) if plan.foam_check else None,
+        "cup": _cup(plan.cup) if plan.cup else None,
         "calendar": calendar_entry(plan.job) if plan.job else None,
     }
 
@@ -310,6 +312,19 @@ def _foam_check(check: FoamCheck) -> Entry:
         "most_kg": nine(check.high),
         "wet_density_by_volume_kg_m3": nine(check.wet_by_volume),
         "wet_density_by_weight_kg_m3": nine(check.wet_by_weight),
+    }
+
+
+def _cup(cup: CupReading) -> Entry:
+    holds = cup.cup.holds
+    return {
+        "volume_m3": nine(holds.volume),
+        "volume_spread_m3": nine(holds.spread),
+        "tare_kg": nine(cup.cup.tare),
+        "scale_step_kg": nine(cup.cup.step),
+        "reading_wanted_kg": nine(cup.wanted),
+        "reading_least_kg": nine(cup.at(cup.density - cup.tolerance)),
+        "reading_most_kg": nine(cup.at(cup.density + cup.tolerance)),
     }
 
 

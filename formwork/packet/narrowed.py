@@ -41,4 +41,5 @@ def _shop(shop: Shop) -> Shop:
         tubes=(),
         straps=(),
         tubes_assumed=(),
+        cup=None,
     )

@@ -8,6 +8,7 @@ from formwork.mix.foam_check import NEAR
 from formwork.mix.records import FoamCheck, Pour, SlowFill, Solution, Times, Timing, Way
 from formwork.packet.wording import counted, runs
 from formwork.plan import Plan
+from formwork.pour.measure import CupReading, on_scale
 from formwork.strength.aci347 import HOUR
 from formwork.units import show
 from formwork.units.show import UnitSystem
@@ -36,6 +37,30 @@ def foam_lines(check: FoamCheck | None, units: UnitSystem) -> tuple[str, ...]:
         "away that visibly drains within 10 minutes. Each weighing takes that much solution more.",
         f"Foam {show.share(NEAR)} heavier than planned makes the mix {volume} when put in by volume and {weight} "
         "by weight: if it stays off, write the density weighed into the shop file and plan again.",
+    )
+
+
+def cup_lines(cup: CupReading | None, units: UnitSystem) -> tuple[str, ...]:
+    """What the scale shows when the weighing cup is full of the mix; nothing where the shop names no cup.
+
+    Args:
+        cup: of the plan.
+        units: of the person.
+    """
+    if cup is None:
+        return ()
+    holds, tare = cup.cup.holds, cup.cup.tare
+    wanted, low, high = (
+        on_scale(cup.at(density), cup.cup.step, units)
+        for density in (cup.density, cup.density - cup.tolerance, cup.density + cup.tolerance)
+    )
+    with_it = (
+        f", {on_scale(tare, cup.cup.step, units)} empty," if tare else ", the scale set to nought with it,"
+    )
+    return (
+        f"Weighing cup of {show.volume(holds.volume, units)} ({holds.how}){with_it} full of this mix reads {wanted}; "
+        f"{low} to {high} is in tolerance ({show.density(cup.tolerance, units)} either way, ASTM C869).",
+        *holds.notes,
     )
 
 

@@ -11,7 +11,7 @@ from formwork.mix.records import Batch, Mix, Pour
 from formwork.molds.mold import Mold, Strip
 from formwork.packet.blocks import Block, Line, Points, Section, table
 from formwork.packet.fastenings import fastenings, out_first
-from formwork.packet.pour_day import day_lines, foam_lines, pour_notes, ways_lines
+from formwork.packet.pour_day import cup_lines, day_lines, foam_lines, pour_notes, ways_lines
 from formwork.packet.wording import counted, draft, runs, size, stretch, way
 from formwork.plan import PieceSummary, Plan
 from formwork.shapes.piece import Embedded, Face, Planar
@@ -115,8 +115,11 @@ def mixing(plan: Plan) -> Section | None:
     if mix is None:
         return None
     blocks: list[Block] = [
-        Line(line) for line in (*mix_lines(mix, units), *foam_lines(plan.foam_check, units))
-    ]
+        Line(line)
+        for line in (
+            *mix_lines(mix, units), *foam_lines(plan.foam_check, units), *cup_lines(plan.cup, units),
+        )
+    ]  # fmt: skip
     if mix.warnings:
         blocks.append(Points(mix.warnings))
     return Section("Mix", (*blocks, *indicated(mix, units)), "mix")

@@ -96,9 +96,9 @@ def batches(plan: Plan) -> str:
     headings = ["pour", "batch", f"makes ({volume})", f"cement ({mass})", "cement (bags)", f"water in mixer ({mass})",
                 f"sand ({mass})", f"fly ash ({mass})", f"gravel ({mass})", f"foam ({volume})", f"foam ({mass})",
                 "run foam (s)", f"concentrate ({mass})", f"water for foam ({mass})"]  # fmt: skip
-    others = [name for name, _ in plan.mix.others] if plan.mix else []
-    headings += [f"{name} ({mass})" for name in others]
-    headings += [f"fibres ({mass})"] if plan.mix and plan.mix.fibres else []
+    first = next((batch for pour in plan.pours for batch in pour.batches), None)
+    headings += [f"{name} ({mass})" for name, _ in first.others] if first else []
+    headings += [f"fibres ({mass})"] if first and first.fibres else []
     rows = [
         [pour.number, number, *_batch(batch, units)]
         for pour in plan.pours

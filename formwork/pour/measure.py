@@ -18,6 +18,7 @@ from formwork.units import show
 from formwork.units.show import UnitSystem
 
 INCH = 0.0254
+POUND = 0.45359237
 
 RULED = 0.0005
 """Spread of a size read off a ruler, m: half a millimetre (common practice)."""
@@ -51,6 +52,49 @@ class Measure:
     notes: tuple[str, ...] = ()
 
 
+@record
+class Cup:
+    """The weighing cup and the scale of a shop.
+
+    Attributes:
+        holds: what it holds, and how well that is known.
+        tare: mass of the empty cup, kg; 0 where the scale is set to nought with it.
+        step: what one step of the scale's display is worth, kg.
+    """
+
+    holds: Measure
+    tare: float = 0.0
+    step: float = 0.001
+
+
+@record
+class CupReading:
+    """What the scale shows when the cup is full of mix of a wet density.
+
+    Attributes:
+        cup: the cup.
+        density: wanted, kg/m3.
+        tolerance: most that it may be off, kg/m3.
+    """
+
+    cup: Cup
+    density: float
+    tolerance: float
+
+    @property
+    def wanted(self) -> float:
+        """On the scale, the cup with it, kg."""
+        return self.at(self.density)
+
+    def at(self, density: float) -> float:
+        """On the scale at some density, the cup with it, kg.
+
+        Args:
+            density: of the mix, kg/m3.
+        """
+        return self.cup.tare + self.cup.holds.volume * density
+
+
 def by_sizes(across: float, deep: float, ruled: float = RULED) -> Measure:
     """A straight round cup from its inside diameter and depth.
 
@@ -71,7 +115,7 @@ def by_sizes(across: float, deep: float, ruled: float = RULED) -> Measure:
     _refuse_size("inside depth of the cup", deep)
     volume = pi / 4.0 * across**2 * deep
     spread = volume * hypot(2.0 * ruled / across, ruled / deep, STRUCK / deep)
-    how = f"{length_text(across)} across, {length_text(deep)} deep, inside"
+    how = f"{_size_text(across)} across, {_size_text(deep)} deep, inside"
     return Measure(volume, spread, how, _shape_notes(across, deep))
 
 
@@ -105,6 +149,24 @@ def by_pipe(size: str, deep: float, schedule: int = 40) -> Measure:
     )
     how = f"{size} in schedule {schedule} pipe, {length_text(deep)} deep"
     return Measure(cup.volume, hypot(cup.spread, doubt), how, (note, *cup.notes))
+
+
+def named_pipe(text: str) -> tuple[str, int]:
+    """Nominal size and schedule of a pipe as a person writes it.
+
+    Args:
+        text: "6 in", or "4 in schedule 80".
+
+    Raises:
+        RangeError: for a schedule that is no number.
+
+    >>> named_pipe("4 in schedule 80"), named_pipe("6 in")
+    (('4 in', 80), ('6 in', 40))
+    """
+    size, said, schedule = text.partition(" schedule ")
+    if said and not schedule.strip().isdecimal():
+        raise RangeError(f"pipe of the cup: got 'schedule {schedule[:20]}', want schedule 40 or 80")
+    return size, int(schedule) if said else 40
 
 
 def pipe_inside(size: str, schedule: int = 40) -> tuple[float, float]:
@@ -239,6 +301,27 @@ def _precise(volume: float, units: UnitSystem) -> str:
     if units == "in":
         return f"{show.plain(volume / show.FOOT**3, 4)} ft3"
     return f"{show.plain(1e6 * volume, 1 if volume < 0.001 else 0)} mL"
+
+
+def on_scale(mass: float, step: float, units: UnitSystem) -> str:
+    """A mass as a scale shows it: in grams or pounds, to its own step and no finer.
+
+    Args:
+        mass: kg.
+        step: of the scale's display, kg.
+        units: of the person.
+
+    >>> on_scale(1.8123, 0.001, "mm"), on_scale(1.8123, 0.00453592, "in")
+    ('1812 g', '4.00 lb')
+    """
+    factor, unit = (POUND, "lb") if units == "in" else (0.001, "g")
+    places = next((places for places in range(4) if step >= 0.99 * factor * 10.0**-places), 4)
+    return f"{show.plain(mass / factor, places, keep=True)} {unit}"
+
+
+def _size_text(size: float) -> str:
+    """A size as it was measured: the sixteenth of an inch is not the whole truth of a cup."""
+    return f"{show.length(size, 'mm')} ({show.plain(size / INCH, 3)} in)"
 
 
 def _refuse_size(name: str, size: float) -> None:

@@ -7,7 +7,7 @@ from typing import Literal
 
 from formwork.errors import RangeError
 from formwork.mix.both_units import density_text
-from formwork.pour.measure import LEAST_WEIGHED, Measure, weighing_spread
+from formwork.pour.measure import LEAST_WEIGHED, Cup, CupReading, Measure, weighing_spread
 from formwork.record import record
 from formwork.units import show
 
@@ -134,6 +134,18 @@ def judge(density: float, wanted: float, tolerance: float = TOLERANCE, close: fl
     if abs(off) > tolerance * (1.0 + 1e-12):
         return "too heavy" if off > 0.0 else "too light"
     return "as wanted" if abs(off) <= close * wanted else "in tolerance"
+
+
+def reading_wanted(cup: Cup, wet_density: float) -> CupReading:
+    """What the scale shows with the cup full of a mix that is right, and how far it may be off.
+
+    Source: ASTM C869 for the tolerance.
+
+    Args:
+        cup: of the shop.
+        wet_density: kg/m3.
+    """
+    return CupReading(cup, wet_density, TOLERANCE)
 
 
 def _scale_notes(net: float, step: float) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from formwork.mix.records import (
     CellularWanted,
@@ -18,6 +18,9 @@ from formwork.record import record
 from formwork.shapes.parameters import Keys
 from formwork.stock.records import HardwareStock, Saw, SheetStock, StickStock, StrapStock
 from formwork.stock.tubes import TubeStock
+
+if TYPE_CHECKING:
+    from formwork.pour.measure import Cup
 
 UnitSystem = Literal["in", "mm"]
 TubeOff = Literal["cut away", "slit", "drawn"]
@@ -55,6 +58,7 @@ class Shop:
         straps: straps that go round molds, with what their labels say.
         tubes: tubes that round pieces are cast in, in the lengths they are sold in.
         tubes_assumed: what was taken from the built-in defaults of tubes; of interest only where a tube is used.
+        cup: the weighing cup and the scale; None where its file names none.
     """
 
     name: str
@@ -76,6 +80,7 @@ class Shop:
     tubes: tuple[TubeStock, ...] = ()
     straps: tuple[StrapStock, ...] = ()
     tubes_assumed: tuple[str, ...] = ()
+    cup: Cup | None = None
 
 
 @record

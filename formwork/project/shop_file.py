@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path as FilePath
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from formwork.errors import Fault
 from formwork.mix.limits import bagged_mix
@@ -20,6 +20,7 @@ from formwork.project.shop_sheets import sheets
 from formwork.project.shop_stock import as_bought, hardware, pipes, sticks, straps
 from formwork.project.shop_tables import (
     CementTable,
+    CupTable,
     FoamTable,
     MixerTable,
     OwnedMoldTable,
@@ -37,6 +38,9 @@ from formwork.units import show
 from formwork.units.parse import read
 from formwork.units.show import UnitSystem
 from formwork.units.wording import written
+
+if TYPE_CHECKING:
+    from formwork.pour.measure import Cup
 
 
 def open_shop(path: FilePath, units: UnitSystem) -> tuple[Shop | None, tuple[Fault, ...]]:
@@ -76,6 +80,7 @@ def _shop(
     strap_stock, strap_faults = straps(table.strap, source)
     hardware_stock, hardware_faults = hardware(table.hardware, source, units)
     mixer, mixer_faults = _mixer(table.mixer, source, units, lines)
+    weighing_cup, cup_faults = _cup(table.cup, source, units)
     shop = Shop(
         name=table.name,
         units=units,
@@ -96,12 +101,13 @@ def _shop(
         tubes=tube_stock or tube_tables.tubes(units),
         straps=strap_stock,
         tubes_assumed=() if table.tube else (assumed.tubes(tube_tables.tubes(units)),),
+        cup=weighing_cup,
     )
     shop = replace(shop, assumed=(*_yard(table, shop), *lines, *_figures(table, shop)))
     leftover_faults = _repeated([row.name for row in table.leftover_mold], "leftover_mold", source)
     return shop, (
         *sheet_faults, *stick_faults, *pipe_faults, *tube_faults, *strap_faults, *hardware_faults,
-        *mixer_faults, *_cement_faults(table.cement, source), *leftover_faults,
+        *mixer_faults, *_cement_faults(table.cement, source), *cup_faults, *leftover_faults,
     )  # fmt: skip
 
 
@@ -174,6 +180,14 @@ def _mixer_faults(mixer: Mixer, source: Source, units: UnitSystem) -> tuple[Faul
             want = f"less than {of}, {show.volume(most, units)}"
             faults.append(fault(source, ("mixer", key), show.volume(volume, units), want))
     return tuple(faults)
+
+
+def _cup(table: CupTable | None, source: Source, units: UnitSystem) -> tuple[Cup | None, tuple[Fault, ...]]:
+    if table is None:
+        return None, ()
+    from formwork.project.shop_cup import cup  # noqa: PLC0415 - only where the shop names one
+
+    return cup(table, source, units)
 
 
 def _foam(table: FoamTable) -> Foam:

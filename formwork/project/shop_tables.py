@@ -94,6 +94,39 @@ class FoamTable(Table):
     price: Price | None = Field(default=None, description="of one litre of concentrate")
 
 
+class CupTable(Table):
+    """``[cup]``: the weighing cup, by the one way in which its volume is known, and the scale."""
+
+    volume: Annotated[float, quantity("volume", 1e-5, 0.2)] | None = Field(
+        default=None, description="what is printed on the cup; measured or weighed with water is better"
+    )
+    across: Annotated[float, quantity("length", 0.02, 1)] | None = Field(
+        default=None, description="inside diameter of a straight round cup, with its deep"
+    )
+    pipe: Annotated[str, text(24)] | None = Field(
+        default=None,
+        description='PVC pipe that the cup is cut from, with its deep: "6 in", "4 in schedule 80"',
+    )
+    deep: Annotated[float, quantity("length", 0.02, 1)] | None = Field(
+        default=None, description="inside depth of the cup"
+    )
+    water: Annotated[float, quantity("mass", 0.01, 500)] | None = Field(
+        default=None, description="the cup full of water, cup and all, with its water_at"
+    )
+    water_at: Annotated[float, quantity("temperature", 273.15, 313.15)] | None = Field(
+        default=None, description="temperature of that water"
+    )
+    meant: Annotated[float, quantity("volume", 1e-5, 0.2)] | None = Field(
+        default=None, description="what the cup is taken to hold; it is said where it does not"
+    )
+    tare: Annotated[float, quantity("mass", 0, 200)] = Field(
+        default=0.0, description="the empty cup; 0 where the scale is set to nought with it"
+    )
+    scale: Annotated[float, quantity("mass", 1e-6, 1)] = Field(
+        default=0.001, description="step of the scale's display"
+    )
+
+
 class TimesTable(Table):
     """``[times]``: how long work takes in this shop."""
 
@@ -343,6 +376,7 @@ class ShopTable(Table):
     saw: SawTable = Field(default_factory=SawTable.model_construct, description="the saw")
     mixer: MixerTable | None = Field(default=None, description="the mixer; a usual one if left out")
     foam: FoamTable = Field(default_factory=FoamTable.model_construct, description="the foam")
+    cup: CupTable | None = Field(default=None, description="the weighing cup")
     times: TimesTable = Field(default_factory=TimesTable.model_construct, description="how long work takes")
     cement: CementTable = Field(default_factory=CementTable.model_construct, description="the cement")
     sheet: tuple[SheetTable, ...] = Field(default=(), description="sheets; a usual yard's if none is given")

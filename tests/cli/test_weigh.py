@@ -139,7 +139,7 @@ def test_cups_by_pipe_and_by_water(weigh):
         (("720 g", "--cup", "1 L", "--wet", "60 kg/m3"), "one and a half times the foam's density"),
         (("720 g", "--cup", "1 L", "--wet", "1900 kg/m3"), "the slurry's own density"),
         (("720 g", "--cup", "1 m3", "--wet", "600 kg/m3"), "cup: got 1 m3"),
-        (("720 g", "--cup", "1 L"), "Missing option '--wet'"),
+        (("720 g", "--cup", "1 L"), "say what density is wanted"),
         (("720 g", *CUP, "--shop", "none.toml"), "none.toml"),
     ],
 )  # fmt: skip
@@ -147,6 +147,83 @@ def test_what_cannot_be_is_told_and_leaves_with_2(weigh, arguments, words):
     status, out, err = weigh(*arguments)
     assert (status, out) == (2, "")
     assert words in err
+
+
+PROJECT = """
+units = "mm"
+shop = "shop.toml"
+[mix]
+wet_density = 600
+ash = 0.2
+[[mix.ingredient]]
+name = "silica fume"
+share = "10 %"
+gravity = 2.2
+[[piece]]
+shape = "slab"
+length = 500
+width = 500
+thickness = 100
+"""
+SHOP = """
+units = "mm"
+[mixer]
+kind = "paddle"
+rated = "200 L"
+rating = "mixed output"
+tub = "90 L"
+[foam]
+survival = 1.0
+[cup]
+water = "1108.21 g"
+water_at = "20 C"
+tare = "110 g"
+"""
+
+
+@pytest.fixture
+def project(tmp_path):
+    (tmp_path / "shop.toml").write_text(SHOP, encoding="utf-8")
+    (tmp_path / "tubs.toml").write_text(PROJECT, encoding="utf-8")
+    return str(tmp_path / "tubs.toml")
+
+
+def test_a_project_says_the_mix_and_its_shop_the_cup(weigh, project):
+    """Water of 20 C weighs 998.21 kg/m3: 998.21 g of it fill a litre. 50 kg at 550 kg/m3 are 90.91 L; with slurry of
+    (1 + 0.5 + 0.2 + 0.1)/(1/3.15 + 0.5 + 0.3/2.2)*1000 = 1887.1 kg/m3 to 600: 3.532 L, of 3.703 kg of cement."""
+    status, out, err = weigh("660 g", "--project", project, "--batch", "50 kg")
+    assert (status, err) == (1, "") and "550 g of mix in a cup of 1 L (it holds 0.998 kg" in out
+    assert "on the scale 710 g with the cup" in out and "TOO LIGHT by 50 kg/m3" in out
+    for part in ("slurry 3.53 L", "cement 3.7 kg", "fly ash 0.741 kg", "silica fume 370 g"):
+        assert part in out
+    assert "DOES NOT FIT the second tub (mixer: 90 L)" in out
+
+
+def test_a_cup_that_is_typed_goes_before_the_shops(weigh, project):
+    _, out, _ = weigh("660 g", "--project", project, "--cup", "2 L", "--tare", "0 g", "--wet", "600 kg/m3")
+    assert not out
+    _, out, _ = weigh("1320 g", "--project", project, "--cup", "2 L", "--tare", "120 g")
+    assert "600 kg/m3" in out and "As wanted" in out
+
+
+@pytest.mark.parametrize(
+    ("more", "words"),
+    [
+        (("--wet", "500 kg/m3", "--sand", "1"), "leave out --wet and --sand"),
+        (("--project", "none.toml"), "none.toml: got no such file"),
+    ],
+)
+def test_a_project_and_the_same_said_again(weigh, project, more, words):
+    status, _, err = weigh("700 g", "--project", project, *more)
+    assert status == 2 and words in err
+
+
+def test_ordinary_concrete_has_no_foam_to_put_right(weigh, project, tmp_path):
+    mix = '[mix]\nkind = "ordinary"\nwet_density = 2300\ncement = 1\nwater = 0.5\nsand = 2\ngravel = 3\n[[piece]]'
+    text = PROJECT[: PROJECT.index("[mix]")] + mix + PROJECT.partition("[[piece]]")[2]
+    (tmp_path / "tubs.toml").write_text(text, encoding="utf-8")
+    status, _, err = weigh("700 g", "--project", project)
+    assert status == 2 and "want one of cellular concrete" in err
 
 
 def test_a_reading_without_a_shop_loads_nothing_heavy():

@@ -18,7 +18,7 @@ PACKAGE = Path(__file__).parents[2] / "formwork"
 
 GROUND = {"record", "errors"}
 FORMULAS = GROUND | {"units", "geometry", "stock", "strength", "mix"}
-PIECES = FORMULAS | {"shapes", "project"}
+PIECES = FORMULAS | {"pour", "shapes", "project"}
 STREAM = PIECES | {"molds", "checks", "cutting", "cautions"}
 
 ROOMS: dict[str, set[str]] = {
@@ -32,7 +32,7 @@ ROOMS: dict[str, set[str]] = {
     "stock": GROUND | {"units"},
     "pour": FORMULAS,
     "shapes": GROUND | {"units", "geometry"},
-    "project": GROUND | {"units", "stock", "mix", "shapes"},
+    "project": GROUND | {"units", "stock", "mix", "shapes", "pour"},
     "molds": PIECES,
     "checks": PIECES | {"molds"},
     "cutting": PIECES | {"molds"},
@@ -41,7 +41,7 @@ ROOMS: dict[str, set[str]] = {
     "drawings": STREAM | {"plan"},
     "solids": STREAM | {"plan"},
     "packet": STREAM | {"shipped", "plan", "drawings", "solids"},
-    "cli": STREAM | {"pour", "plan", "packet", "shipped"},
+    "cli": STREAM | {"plan", "packet", "shipped"},
     "__main__": {"cli"},
 }
 """Which room may import which, down the stream. Outputs read a plan; only the packet calls drawings and solids."""

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from dataclasses import replace
 
 import pytest
 
-from formwork.mix.records import FoamCheck, MoldFill, Solution, Timing
+from formwork.mix.records import FoamCheck, MoldFill, Solution, Timing, Way
+from formwork.packet import spreadsheets
 from formwork.packet.batch_sheets import batch_entries
 from formwork.packet.document import document
-from formwork.packet.pour_day import foam_lines
+from formwork.packet.narrowed import narrowed
+from formwork.packet.pour_day import foam_lines, ways_lines
 from formwork.packet.sections import sections
 from formwork.packet.text import print_out
+from formwork.pour.measure import Cup, CupReading, Measure
 
 CHECK = FoamCheck(60.0, 0.001, 0.060, 0.054, 0.066, 1203.0, 1250.0)
 MADE_UP = Solution(0.000495, 0.0000121, 0.0004829, 0.000045)
@@ -47,6 +52,59 @@ def test_the_document_carries_both(foamed):
     assert made["foam_check"]["net_kg"] == 0.060 and made["foam_check"]["measure_m3"] == 0.001
     assert made["pours"][0]["solution"]["concentrate_m3"] == 1.21e-5
     assert document(replace(foamed, foam_check=None))["foam_check"] is None
+
+
+CUP = CupReading(Cup(Measure(0.001, 2e-6, "as printed on it"), tare=0.110), 600.0, 48.0)
+"""A litre and 110 g: at 600 kg/m3 the scale shows 710 g, and 662 to 758 g within 48 kg/m3."""
+
+
+def test_what_the_cup_reads_stands_with_the_mix_on_the_batch_sheets_and_in_the_document(foamed):
+    plan = replace(foamed, cup=CUP)
+    assert "110 g empty, full of this mix reads 710 g; 662 g to 758 g is in tolerance (48 kg/m3" in flat(plan)
+    records = [block for block in batch_entries(plan, None)[0]["blocks"] if block["kind"] == "record"]
+    at = records[0]["headings"].index("cup reads")
+    assert records[0]["wanted"][at] == "710 g" and len(records[0]["wanted"]) == len(records[0]["headings"])
+    assert document(plan)["cup"]["reading_wanted_kg"] == 0.71
+    assert document(foamed)["cup"] is None
+
+
+def test_without_a_cup_the_density_is_wanted(foamed):
+    (record, *_) = [block for block in batch_entries(foamed, None)[0]["blocks"] if block["kind"] == "record"]
+    at = record["headings"].index("density read")
+    assert record["wanted"][at].endswith("kg/m3") and len(record["wanted"]) == len(record["headings"])
+
+
+WAYS = (
+    Way("equal", ((2, 0.05),), 0.0, (0.8,), best=True, chosen=True),
+    Way("whole bags", ((1, 0.07), (1, 0.0625)), 0.0325, (1.5, 1.0)),
+)
+
+
+def test_other_ways_to_cut_a_pour_are_said_and_stand_in_the_document(foamed):
+    plan = replace(foamed, pours=tuple(replace(pour, ways=WAYS) for pour in foamed.pours))
+    said = "equal leaves least, in the fewest kinds. Other ways: whole bags: 1 of 70 L (1 1/2 bags) and 1 of 62.5 L (1 bag)"
+    assert said in flat(plan) and "32.5 L over" in flat(plan)
+    way = document(plan)["pours"][0]["ways"][1]
+    assert way["leftover_m3"] == 0.0325 and way["batches"][0] == {
+        "count": 1,
+        "volume_m3": 0.07,
+        "cement_bags": 1.5,
+    }
+    assert not ways_lines(WAYS[:1], "mm")
+
+
+def test_the_spreadsheet_has_a_column_for_everything_else_that_goes_in(foamed):
+    more = {"others": (("silica fume", 1.25),), "fibres": 0.045}
+    pours = tuple(
+        replace(pour, batches=tuple(replace(batch, **more) for batch in pour.batches))
+        for pour in foamed.pours
+    )
+    rows = list(
+        csv.reader(io.StringIO(spreadsheets.batches(narrowed(replace(foamed, pours=pours), "pours"))))
+    )
+    assert rows[0][-2:] == ["silica fume (kg)", "fibres (kg)"]
+    assert all(len(row) == len(rows[0]) and row[-2:] == ["1.25", "0.045"] for row in rows[1:])
+    assert "silica fume" in flat(replace(foamed, pours=pours))
 
 
 def test_inches_fill_a_quart():

@@ -15,6 +15,8 @@ from formwork.pour.measure import (
     by_print,
     by_sizes,
     by_water,
+    named_pipe,
+    on_scale,
     pipe_inside,
     wanted_net,
     weighing_spread,
@@ -74,6 +76,19 @@ def test_sizes_and_water_agree_on_one_cup(across: float, slender: float, tempera
     water = by_water(cup.volume * water_density(temperature) + 0.2, 0.2, temperature)
     assert water.volume == pytest.approx(cup.volume, rel=1e-12)
     assert 0.0 < water.spread < cup.spread
+
+
+def test_a_mass_is_told_as_the_scale_shows_it() -> None:
+    assert on_scale(0.7111, 0.001, "mm") == "711 g" and on_scale(1.8126, 0.005, "mm") == "1813 g"
+    assert on_scale(0.7111, 0.0001, "mm") == "711.1 g"
+    assert on_scale(3.9123 * 0.45359237, 0.01 * 0.45359237, "in") == "3.91 lb"
+    assert on_scale(3.9123 * 0.45359237, 0.001, "in") == "3.912 lb"
+
+
+def test_pipes_as_they_are_written() -> None:
+    assert (named_pipe("6 in"), named_pipe("4 in schedule 80")) == (("6 in", 40), ("4 in", 80))
+    with pytest.raises(RangeError, match="want schedule 40 or 80"):
+        named_pipe("4 in schedule thick")
 
 
 def test_readings_to_look_for() -> None:

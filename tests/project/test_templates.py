@@ -114,7 +114,7 @@ def test_the_starter_shop_reads_and_says_of_every_key_what_the_program_says():
     for model in (
         shop_tables.ShopTable, shop_tables.SawTable, shop_tables.MixerTable, shop_tables.FoamTable, shop_tables.CementTable, shop_tables.SheetTable,
         shop_tables.StickTable, shop_tables.PipeTable, shop_tables.TubeTable, shop_tables.StrapTable, shop_tables.HardwareTable,
-        shop_tables.LeftoverMoldTable, shop_tables.TimesTable,
+        shop_tables.LeftoverMoldTable, shop_tables.TimesTable, shop_tables.CupTable,
     ):  # fmt: skip
         for note in describe(model):
             if "." not in note.key and note.kind != "table":
