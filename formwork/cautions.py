@@ -37,6 +37,11 @@ _DOME = (
     "strength its designer asks. Ease its form all the way round, a little at a time, and watch it before a section "
     "comes out."
 )
+_COLD_JOINT = (
+    "Filled in lifts: {}. Each lift ends in a cold joint, which is weaker than the rest and may let water through: keep "
+    "it away from where the piece is bent, lifted or must hold water. Never put a next lift on before the one below has "
+    "set: the mold is braced for one lift alone."
+)
 _CORE = "A core floats: never fill before its hold-downs are in, and watch them as the level rises."
 _STEEL = (
     "Bare steel rusts in porous low-density concrete, whatever the cover: "
@@ -82,13 +87,18 @@ def _domes(molds: Sequence[Mold]) -> tuple[str, ...]:
 
 
 def _lifts(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:
-    tall = [mold for mold in molds if _height(mold) > _HIGH_LIFT]
+    """What may settle in one go, and what a joint between two lifts is."""
+    parted = [mold.name for mold in molds if mold.lifts > 1]
+    joints = [_COLD_JOINT.format(", ".join(parted))] if parted else []
+    tall = [mold for mold in molds if _depth(mold) > _HIGH_LIFT]
     if mix.kind != "cellular" or mix.wet_density > _LIGHT or not tall:
-        return ()
+        return tuple(joints)
     names = ", ".join(mold.name for mold in tall)
     return (
         f"Mix lighter than {_LIGHT:.0f} kg/m3 may settle in a lift higher than {_HIGH_LIFT * 1000:.0f} mm: {names}. "
-        "Place it in two lifts and let the first one set; the bracing is designed for the whole height all the same.",
+        f'Write lift = "{_HIGH_LIFT * 1000:.0f} mm" into its mold table: each lift then sets before the next goes on, '
+        "and the mold is braced for that.",
+        *joints,
     )
 
 
@@ -97,7 +107,7 @@ def _placing(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:
     lines = [
         f"{mold.piece.name}: {line}"
         for mold in molds
-        for line in placing_cautions(mix, _height(mold), _length(mold))
+        for line in placing_cautions(mix, _depth(mold), _length(mold))
     ]
     return tuple(dict.fromkeys(lines))
 
@@ -109,5 +119,6 @@ def _length(mold: Mold) -> float:
     )
 
 
-def _height(mold: Mold) -> float:
-    return mold.piece.form.fill
+def _depth(mold: Mold) -> float:
+    """Depth of mix that is fresh at once, m."""
+    return mold.piece.form.fill / mold.lifts

@@ -23,7 +23,7 @@ from formwork.errors import GeometryError, RangeError, StockError
 from formwork.mix.design import mix_for
 from formwork.mix.foam_check import foam_check
 from formwork.mix.pours import pours
-from formwork.mix.records import FoamCheck, Mix, PieceToPour, Pour
+from formwork.mix.records import FoamCheck, Mix, PieceLift, PieceToPour, Pour
 from formwork.molds.asked import BuiltMold, fillings
 from formwork.molds.design import brace, line
 from formwork.molds.mold import Mold
@@ -55,6 +55,7 @@ class PieceSummary:
         stripped_mass: when the mold comes off, taken as the wet mass: little water has left by then, kg.
         pours: fillings of its molds needed for all of them.
         cavities: how many one mold gives in one filling.
+        lifts: that it is filled in, each set before the next goes on; none where it is filled in one go.
     """
 
     order: PieceOrder
@@ -64,6 +65,7 @@ class PieceSummary:
     stripped_mass: float
     pours: int
     cavities: int = 1
+    lifts: tuple[PieceLift, ...] = ()
 
 
 @record
@@ -197,13 +199,25 @@ def _summary(built: BuiltMold, mix: Mix) -> PieceSummary:
         stripped_mass=wet,
         pours=fillings(built.order, piece.cavities),
         cavities=piece.cavities,
+        lifts=_in_lifts(built.mold),
     )
+
+
+def _in_lifts(mold: Mold) -> tuple[PieceLift, ...]:
+    """The lifts of a mold, with what each takes; none where it is filled in one go."""
+    tops = mold.lift_tops
+    if not tops:
+        return ()
+    from formwork.shapes.filled import shares  # noqa: PLC0415 - only a mold that is filled in lifts needs it
+
+    every = (*tops, mold.piece.form.fill)
+    return tuple(PieceLift(*each) for each in zip(every, shares(mold.piece, every), strict=True))
 
 
 def _to_pour(piece: PieceSummary, mold: Mold, mix: Mix) -> PieceToPour:
     order = piece.order
     least = mold.piece.form.fill / mix.vibrated.rise if mix.vibrated else 0.0
-    return PieceToPour(order.name, order.cast, order.molds, piece.cavities, piece.volume, least)
+    return PieceToPour(order.name, order.cast, order.molds, piece.cavities, piece.volume, least, piece.lifts)
 
 
 def _cup(mix: Mix, shop: Shop) -> CupReading | None:

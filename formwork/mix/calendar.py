@@ -2,7 +2,8 @@
 
 Days are counted from the day of the first pour, day 1; every day is a working day. Work is done in the shop's hours,
 one thing after another: a pour, hours for it to harden, then the molds off, cleaned, oiled and set up for the next
-pour. A pour that would not end within the day is begun the next morning.
+pour. A pour that would not end within the day is begun the next morning, and so is a lift of one; the next lift goes on
+when the shop's time for that has passed.
 """
 
 from __future__ import annotations
@@ -30,7 +31,8 @@ class PourDay:
         day: on which it is made.
         strip: day on which its molds come off.
         uncovered: day on which its pieces come from under their cover.
-        overruns: the pour takes longer than a day's work.
+        overruns: the pour, or a lift of it, takes longer than a day's work.
+        lifts: days on which its lifts are placed; none where all is placed in one go.
     """
 
     number: int
@@ -38,6 +40,7 @@ class PourDay:
     strip: int
     uncovered: int
     overruns: bool = False
+    lifts: tuple[int, ...] = ()
 
 
 @record
@@ -74,19 +77,41 @@ def calendar(pours: Sequence[Pour], times: Times) -> Calendar | None:
     _refuse(pours, times)
     free, rows, off = 0.0, [], []
     for pour in pours:
-        took = pour.timing.total if pour.timing else 0.0
-        start = _morning_or_now(free, took, times.day)
-        end = start + took
+        spells = _spells(pour)
+        starts, end = _placed(free, spells, times)
         strip = _working(end + times.strip, times.day)
         uncovered = max(end + times.cover, strip)
         free = _worked(strip, times.turn_round, times.day)
         rows.append(
-            PourDay(pour.number, _day(start), _day(strip), _day(uncovered), took > times.day + _SLACK)
+            PourDay(
+                number=pour.number,
+                day=_day(starts[0]),
+                strip=_day(strip),
+                uncovered=_day(uncovered),
+                overruns=max(spells) > times.day + _SLACK,
+                lifts=tuple(_day(start) for start in starts) if pour.lifts else (),
+            )
         )
         off.append((strip, uncovered, sum(count for _, count in pour.pieces)))
     if not rows:
         return None
     return Calendar(tuple(rows), rows[-1].strip, rows[-1].uncovered, _most_at_once(off))
+
+
+def _spells(pour: Pour) -> list[float]:
+    """Time that each lift of a pour takes, s; of a pour in one go that alone."""
+    each = [lift.timing for lift in pour.lifts] or [pour.timing]
+    return [took.total if took else 0.0 for took in each]
+
+
+def _placed(free: float, spells: Sequence[float], times: Times) -> tuple[list[float], float]:
+    """When each lift is begun, the next one not before the one below has set, and when the last is placed, s."""
+    starts: list[float] = []
+    for takes in spells:
+        starts.append(_morning_or_now(free, takes, times.day))
+        end = starts[-1] + takes
+        free = end + times.next_lift
+    return starts, end
 
 
 def _day(time: float) -> int:
@@ -133,7 +158,7 @@ def _most_at_once(rows: Sequence[tuple[float, float, int]]) -> int:
 def _refuse(pours: Sequence[Pour], times: Times) -> None:
     if not 0.0 < times.day <= DAY:
         raise RangeError(f"working day: got {times.day / 3600.0:g} h, want more than 0 and not above 24 h")
-    for said in ("strip", "turn_round", "cover"):
+    for said in ("strip", "turn_round", "cover", "next_lift"):
         if not 0.0 <= getattr(times, said) < float("inf"):
             raise RangeError(f"time of {said}: got {getattr(times, said):g} s, want 0 or more")
     for pour in pours:

@@ -7,15 +7,8 @@ from dataclasses import replace
 from math import ceil
 
 from formwork.errors import RangeError
-from formwork.mix.batches import batches, leftover, order_volume
-from formwork.mix.foam_check import solution
-from formwork.mix.leftovers import put_away
+from formwork.mix.placed import Filling, Means, poured
 from formwork.mix.records import Foam, LeftoverMold, Mix, Mixer, PieceToPour, Pour, Split, Times
-from formwork.mix.timing import timing
-from formwork.mix.ways import ways
-
-Filling = tuple[tuple[str, int], ...]
-"""Pieces of each kind cast in one pour."""
 
 MOST_POURS = 10_000
 """Pours in one project; more of them means that a count slipped."""
@@ -73,26 +66,13 @@ def pours(
     Raises:
         RangeError: for orders that cannot be cast or a mixer that cannot make the mix.
     """
-    volumes = {order.name: order.volume for order in orders}
-    if len(volumes) < len(orders):
+    if len({order.name for order in orders}) < len(orders):
         raise RangeError("pieces to pour: got one name twice, want each once")
     last = max((pours_needed(order) for order in orders), default=0)
     fillings = [_filling(orders, number) for number in range(1, last + 1)]
-    needs = {
-        filling: order_volume(sum(count * volumes[name] for name, count in filling), overfill, loss)
-        for filling in dict.fromkeys(fillings)
-    }
-    loads = {filling: batches(need, mix, mixer, foam, split) for filling, need in needs.items()}
-    least = {order.name: order.least_time for order in orders}
-    made: dict[Filling, Pour] = {}
-    for filling, need in needs.items():
-        over = leftover(need, loads[filling], mixer)
-        filled, remains = put_away(over, leftover_molds, overfill=overfill, loss=loss)
-        ready = solution(loads[filling])
-        filled_in_turn = _molds(filling, orders)
-        took = timing(need, loads[filling], filled_in_turn, mixer.residue, times, least) if times else None
-        cut = ways(need, mix, mixer, split)
-        made[filling] = Pour(0, filling, need, loads[filling], over, ready, filled, remains, took, cut)
+    means = Means(mix, mixer, foam, split, overfill, loss, tuple(leftover_molds), times)
+    kinds = {order.name: order for order in orders}
+    made = {filling: poured(filling, kinds, means) for filling in dict.fromkeys(fillings)}
     return tuple(replace(made[filling], number=number) for number, filling in enumerate(fillings, start=1))
 
 
@@ -105,15 +85,3 @@ def _filling(orders: Sequence[PieceToPour], number: int) -> Filling:
         if now > 0:
             counts.append((order.name, now))
     return tuple(counts)
-
-
-def _molds(filling: Filling, orders: Sequence[PieceToPour]) -> list[tuple[str, float]]:
-    """The molds filled in a pour in their order, each with the concrete its pieces take, the last part-filled, m3."""
-    kinds = {order.name: order for order in orders}
-    found: list[tuple[str, float]] = []
-    for name, count in filling:
-        kind = kinds[name]
-        whole, part = divmod(count, kind.cavities)
-        found += [(name, kind.cavities * kind.volume)] * whole
-        found += [(name, part * kind.volume)] if part else []
-    return found

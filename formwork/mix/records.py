@@ -331,6 +331,14 @@ class Way:
 
 
 @record
+class PieceLift:
+    """One lift of a piece: how high above the base it is filled then, m, and its share of the piece's concrete."""
+
+    top: float
+    share: float
+
+
+@record
 class PieceToPour:
     """One kind of piece, as the mixer sees it.
 
@@ -342,6 +350,7 @@ class PieceToPour:
         volume: concrete in one piece, m3 (embedded things taken out).
         least_time: that one mold of it takes to fill, s, where it is braced for concrete that stiffens as it rises; 0
             where it may be filled at any rate.
+        lifts: it is filled in, the lowest first, each set before the next goes on; none where it is filled in one go.
     """
 
     name: str
@@ -350,6 +359,7 @@ class PieceToPour:
     cavities: int
     volume: float
     least_time: float = 0.0
+    lifts: tuple[PieceLift, ...] = ()
 
 
 @record
@@ -455,6 +465,32 @@ class LeftoverMold:
 
 
 @record
+class PourLift:
+    """One lift of a pour: what is mixed and placed in one go and then left to set.
+
+    Attributes:
+        number: first lift is 1.
+        tops: names of the pieces whose molds take it, and how high above the base each is filled then, m.
+        volume: mix that must reach the molds in it, m3.
+        first, last: batches of the pour that are its own, the pour's first batch being 1.
+        leftover: mix made for it that neither the molds need nor the mixer keeps, m3.
+        solution: foam solution to make up for it; None where it takes no foam.
+        timing: how long it takes; None where the shop's times are not known.
+        ways: all ways to cut it into batches, the best one first.
+    """
+
+    number: int
+    tops: tuple[tuple[str, float], ...]
+    volume: float
+    first: int
+    last: int
+    leftover: float = 0.0
+    solution: Solution | None = None
+    timing: Timing | None = None
+    ways: tuple[Way, ...] = ()
+
+
+@record
 class Pour:
     """One filling of the molds.
 
@@ -467,8 +503,9 @@ class Pour:
         solution: foam solution to make up for it; None where it takes no foam.
         put_away: leftover molds that its leftover fills, by name, in the order in which they are filled.
         remains: leftover that fits none of them, m3; all of it where the shop has none.
-        timing: how long it takes; None where the shop's times are not known.
-        ways: all ways to cut it into batches, the best one first.
+        timing: how long it takes, waiting for lifts to set left out; None where the shop's times are not known.
+        ways: all ways to cut it into batches, the best one first; of a pour in lifts each lift has its own.
+        lifts: that it is placed in, each set before the next goes on; none where all is placed in one go.
     """
 
     number: int
@@ -481,6 +518,7 @@ class Pour:
     remains: float = 0.0
     timing: Timing | None = None
     ways: tuple[Way, ...] = ()
+    lifts: tuple[PourLift, ...] = ()
 
 
 @record

@@ -126,6 +126,7 @@ def _mold(lined: Lined, parts: tuple[Part, ...], closing: InPlan, screws: dict[s
         wetted=wet,
         seams=seam,
         uses=lined.uses,
+        lifts=lined.load.lifts,
         owned=lined.owned,
         copies=lined.order.molds,
         instructions=(),

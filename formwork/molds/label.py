@@ -25,6 +25,29 @@ def label(load: Load, units: UnitSystem, *, owned: bool) -> str:
     return f"Write on the mold: {most}, {rate} (braced for the {head})."
 
 
+def lift_lines(load: Load, units: UnitSystem) -> tuple[str, ...]:
+    """Where a mold's lifts end, measured from the base and from the rim, and how one goes on the other; none in one go.
+
+    Args:
+        load: that the mold was built for.
+        units: how a person here reads it.
+    """
+    tops = [load.lift * number for number in range(1, load.lifts)]
+    if not tops:
+        return ()
+    up, down = ([show.length(at, units) for at in some] for some in (tops, [load.fill - top for top in tops]))
+    return (
+        f"Mark the lifts with level lines all round inside, on the core too: at {_listed(up)} above the base, which is "
+        f"{_listed(down)} below the rim. Fill to a line and no higher, level the mix, and let it set.",
+        "Each line becomes a cold joint, weaker than the rest, and water may find its way through it: leave the face "
+        "rough, brush off what is loose, wet it and let no water stand on it before the next lift.",
+    )
+
+
+def _listed(words: list[str]) -> str:
+    return " and ".join((", ".join(words[:-1]), words[-1])) if len(words) > 1 else words[0]
+
+
 def _lifts(load: Load, units: UnitSystem) -> str:
     """How much of it may be fresh at once, where that is not all."""
     if load.lifts == 1:

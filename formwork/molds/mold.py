@@ -217,6 +217,7 @@ class Mold:
             the holes in it; nothing where the parts themselves show where they go.
         steps: how it is put together, the instructions' numbered lines among them with the parts that they put in
             place.
+        lifts: into how many equal lifts a filling is parted, each set before the next goes on.
     """
 
     name: str
@@ -240,3 +241,9 @@ class Mold:
     under: float = 0.0
     setting_out: tuple[Outline, ...] = ()
     steps: tuple[AssemblyStep, ...] = ()
+    lifts: int = 1
+
+    @property
+    def lift_tops(self) -> tuple[float, ...]:
+        """Heights above the base to which the mold is filled before the mix is left to set, m; the last is left out."""
+        return tuple(self.piece.form.fill * number / self.lifts for number in range(1, self.lifts))

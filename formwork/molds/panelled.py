@@ -167,6 +167,7 @@ def brace(lined: Lined) -> Built:
         wetted=area,
         seams=seam,
         uses=lined.uses,
+        lifts=lined.load.lifts,
         owned=lined.owned,
         copies=order.molds,
         instructions=instructions(frame, lined.load, parts, under),

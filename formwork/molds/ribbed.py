@@ -165,6 +165,7 @@ def brace(lined: Lined) -> DomeMold:
         wetted=area,
         seams=seam,
         uses=asked.uses,
+        lifts=asked.load.lifts,
         owned=asked.owned,
         copies=asked.order.molds,
         instructions=instructions(form, asked.load, together, owned=asked.owned),

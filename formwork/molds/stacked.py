@@ -162,6 +162,7 @@ def brace(lined: Lined) -> Built:
         wetted=stack.wetted,
         seams=stack.seams,
         uses=asked.uses,
+        lifts=asked.load.lifts,
         owned=asked.owned,
         copies=order.molds,
         instructions=stack_instructions(asked, stack, rests),

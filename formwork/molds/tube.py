@@ -215,6 +215,7 @@ def brace(lined: Lined) -> Built:
         wetted=area,
         seams=seam,
         uses=asked.uses,
+        lifts=asked.load.lifts,
         owned=asked.owned,
         copies=asked.order.molds,
         instructions=words(choice, steps, asked.load, nominal, owned=asked.owned),

@@ -104,6 +104,7 @@ def brace(lined: Lined) -> WrappedMold:
         wetted=area,
         seams=seam,
         uses=asked.uses,
+        lifts=asked.load.lifts,
         owned=asked.owned,
         copies=order.molds,
         instructions=wrapped_instructions(lined, together),

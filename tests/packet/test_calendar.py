@@ -75,7 +75,8 @@ def test_a_long_job_prints_its_first_pours_and_its_last(make_plan):
 def test_the_document_carries_all_of_it(job_plan, make_plan):
     made = document(job_plan)["calendar"]
     assert made["pours"][1] == {
-        "number": 2, "day": 3, "molds_off_day": 5, "out_of_film_day": 10, "longer_than_a_day": True
+        "number": 2, "day": 3, "molds_off_day": 5, "out_of_film_day": 10, "longer_than_a_day": True,
+        "lift_days": [],
     }  # fmt: skip
     assert made["alternatives"][1]["molds"] == {"slab": 2}
     assert made["costs"][0]["cost_each"] == 34.5

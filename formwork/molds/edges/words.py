@@ -11,7 +11,7 @@ from formwork.molds.assembly import Told, numbered, of_role, steps_of
 from formwork.molds.bearers import Bearers, setting_down
 from formwork.molds.choice import FEW_USES
 from formwork.molds.edges.edging import Edge, Locate, joint, pairs
-from formwork.molds.label import label
+from formwork.molds.label import label, lift_lines
 from formwork.molds.load import Load
 from formwork.molds.mold import AssemblyStep, Part
 from formwork.shapes.piece import Piece
@@ -86,6 +86,7 @@ def instructions(lined: Edged, steps: Sequence[AssemblyStep], *, screws: bool) -
     """
     return (
         label(lined.load, lined.units, owned=lined.owned),
+        *lift_lines(lined.load, lined.units),
         "Before the first filling seal every cut edge and every face the mix touches and let it dry; mark inside, "
         "outside and up on every part. Good faces go towards the mix.",
         *numbered(steps),

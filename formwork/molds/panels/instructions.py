@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from formwork.molds.assembly import numbered
 from formwork.molds.bearers import Bearers
-from formwork.molds.label import label
+from formwork.molds.label import label, lift_lines
 from formwork.molds.load import Load
 from formwork.molds.mold import Part
 from formwork.molds.panels.air_hole import AIR_HOLE
@@ -27,6 +27,7 @@ def instructions(
     cores = cores_of(frame)
     return (
         label(load, frame.units, owned=frame.options.owned is not None),
+        *lift_lines(load, frame.units),
         *numbered(assembly(frame, parts, under)),
         *_filling(frame, load, cores),
         *_drawing(frame, parts, cores),

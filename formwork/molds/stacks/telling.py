@@ -9,7 +9,7 @@ from formwork.molds.asked import Asked
 from formwork.molds.assembly import Told, all_of, any_of, numbered, of_group, of_role, steps_of
 from formwork.molds.bearers import Bearers, setting_down
 from formwork.molds.choice import FEW_USES
-from formwork.molds.label import label
+from formwork.molds.label import label, lift_lines
 from formwork.molds.mold import AssemblyStep
 from formwork.molds.stacks.joints import PROUD
 from formwork.molds.stacks.stack import BACK, FRONT, WALL, Stack
@@ -32,6 +32,7 @@ def stack_instructions(asked: Asked, stack: Stack, rests: Bearers | Unjudged) ->
     """
     return (
         label(asked.load, asked.units, owned=asked.owned),
+        *lift_lines(asked.load, asked.units),
         *numbered(stack_assembly(asked, stack, rests)),
         *_filling(asked, stack),
         *_stripping(stack),

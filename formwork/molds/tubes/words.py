@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from formwork.molds.assembly import Told, all_of, any_of, numbered, of_group, of_role, steps_of
 from formwork.molds.foot_strip import BEND_IT
-from formwork.molds.label import label
+from formwork.molds.label import label, lift_lines
 from formwork.molds.load import Load
 from formwork.molds.mold import AssemblyStep, Part
 from formwork.molds.tubes.cage import Cage
@@ -36,6 +36,7 @@ def words(
     """
     return (
         label(load, choice.units, owned=owned),
+        *lift_lines(load, choice.units),
         "Before the first filling seal every cut edge and every wooden face the mix touches, and let it dry.",
         *numbered(steps),
         *_filling(choice, load),

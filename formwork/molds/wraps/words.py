@@ -19,7 +19,7 @@ from formwork.molds.assembly import (
 )
 from formwork.molds.bearers import Bearers, setting_down
 from formwork.molds.foot_strip import BEND_IT
-from formwork.molds.label import label
+from formwork.molds.label import label, lift_lines
 from formwork.molds.mold import AssemblyStep, Part
 from formwork.molds.panels.air_hole import AIR_HOLE
 from formwork.molds.wraps.ring_ribs import BACK, FRONT
@@ -46,6 +46,7 @@ def wrapped_instructions(lined: Lined, steps: Sequence[AssemblyStep]) -> tuple[s
     asked = lined.asked
     return (
         label(asked.load, asked.units, owned=asked.owned),
+        *lift_lines(asked.load, asked.units),
         *numbered(steps),
         *_filling(lined),
         *_drawing(lined),
