@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from formwork.checks.check import Check
 from formwork.molds.asked import BuiltMold
-from formwork.strength.working import written
+from formwork.strength.working import step, written
 
 CLOSE = 1e-6
 """Greatest difference between cavity and piece, as a fraction of the piece (ours; rounding stays far below it)."""
@@ -27,8 +27,8 @@ def cavity_check(built: BuiltMold) -> Check:
         working=(
             f"V_mold = {written(mold.cavity)} m3 (enclosed by {len(mold.parts)} parts up to the fill plane)",
             f"V_piece = {written(mold.nominal)} m3 ({mold.piece.cavities} to a filling)",
-            f"D = abs(V_mold - V_piece) = {written(difference)} m3",
-            f"limit = {CLOSE:g} * V_piece = {CLOSE:g} * {written(mold.nominal)} = {written(limit)} m3",
+            f"D = {written(difference)} m3 (their difference, taken before they are rounded to print)",
+            str(step("D_max", "c * V_piece", limit, "m3", c=CLOSE, V_piece=mold.nominal)),
             *leaks,
         ),
         remedy="; ".join(leaks),

@@ -7,7 +7,7 @@ from math import degrees, radians
 from formwork.checks.check import Check
 from formwork.molds.asked import BuiltMold
 from formwork.molds.mold import Strip
-from formwork.strength.working import written
+from formwork.strength.working import given
 
 LEAST_DRAFT = radians(2.0)
 """Least draft of a core that is drawn in one piece (common practice, no source); below it the core must be split."""
@@ -52,8 +52,12 @@ def _draft(built: BuiltMold, step: Strip) -> Check:
         ok=step.draft >= LEAST_DRAFT - 1e-9,
         source="common practice, no source; 1:12 and more is easy (precast practice, from memory)",
         working=(
-            f"draft = {written(degrees(step.draft))} deg (least over the core's faces, {step.group}, way: {step.note})",
-            f"least = {written(degrees(LEAST_DRAFT))} deg for a core drawn in one piece",
+            str(
+                given(
+                    "a", degrees(step.draft), "deg", f"least over the faces of the {step.group}; {step.note}"
+                )
+            ),
+            str(given("a_min", degrees(LEAST_DRAFT), "deg", "for a core drawn in one piece")),
         ),
         remedy="more core_draft, or a core split in two halves with a wedge between them",
     )

@@ -30,7 +30,7 @@ def _worst(built: Built, kind: tuple[Judged, ...]) -> Found:
     verdict = max((one for one in kind if isinstance(one, Verdict)), key=lambda one: one.utilisation)
     load = built.lined.load
     layers = dividers(built.mold.parts)[0].layers
-    shared = given("n", float(layers), "", "layers, each with its share of the pressure")
+    shared = given("n_l", float(layers), "", "layers, each with its share of the pressure")
     before = (*load.steps(0.0), shared)
     remedy = f"{_ASK}, a thicker sheet or one piece to a mold"
     return told(f"{_NAME}: {verdict.name}", built.mold.name, verdict, remedy, before)

@@ -18,7 +18,7 @@ from formwork.molds.edges.backing import SCREWS, Bite, line_load, strip_section
 from formwork.molds.edges.edging import Edge, hollow_radius
 from formwork.molds.edges.kerfing import WEB
 from formwork.molds.edges.screws import core_lift
-from formwork.molds.load import PANEL_LIMIT
+from formwork.molds.load import PANEL_LIMIT, Load
 from formwork.molds.strengths import section_of
 from formwork.molds.weighing import mass, part_volume
 from formwork.record import record
@@ -123,6 +123,7 @@ def bending_checks(built: Built) -> tuple[Found, ...]:
         given("R", radius * 1000.0, "mm", f"least radius of the hollow face of the {edge.name}"),
         given("R_min", edge.limit * 1000.0, "mm", f"{edge.stock.name}, {edge.source}"),
         step("q", "R_min / R", edge.limit / radius, "", R_min=edge.limit * 1000.0, R=radius * 1000.0),
+        given("q_max", 1.0, "", "no tighter than that"),
     )
     verdict = Verdict("bending of strips", edge.limit / radius, 1.0, "of its bend", edge.source, steps)
     return (
@@ -248,8 +249,8 @@ def _push(built: Built, worst: Bays) -> tuple[float, tuple[Step, ...]]:
         given("h_e", high * 1000.0, "mm", "height of the edge"),
         given("h_f", deep * 1000.0, "mm", "of it, over which the pressure falls to nothing"),
         given("s", worst.share * 1000.0, "mm", f"length of the {worst.edge.name} that one block holds"),
-        step("F", "p / 1000 * (h_e - h_f / 2) * s", force, "N",
-             p=pressure / 1e3, h_e=high * 1000.0, h_f=deep * 1000.0, s=worst.share * 1000.0),
+        step("F", "P / 1000 * (h_e - h_f / 2) * s", force, "N",
+             P=pressure / 1e3, h_e=high * 1000.0, h_f=deep * 1000.0, s=worst.share * 1000.0),
     )  # fmt: skip
 
 
@@ -291,12 +292,21 @@ def _tipped(built: Built, worst: Bays, joint: Screwed, wood: float) -> Found:
 
 def _under(built: Built, worst: Bays) -> tuple[float, tuple[Step, ...]]:
     """Mix that creeps under the foot of a strip lifts it, N for one block."""
-    pressure, thick = built.lined.load.head(0.0), worst.edge.thickness
+    load, thick = built.lined.load, worst.edge.thickness
+    pressure, symbol = load.head(0.0), _head_symbol(load)
     lift = pressure * thick * worst.share
     return lift, (
         given("t", thick * 1000.0, "mm", "thickness of the strip, mix taken to creep under it"),
-        step("U", "p / 1000 * t * s", lift, "N", p=pressure / 1e3, t=thick * 1000.0, s=worst.share * 1000.0),
-    )
+        step(
+            "U", f"{symbol} / 1000 * t * s", lift, "N",
+            **{symbol: pressure / 1e3}, t=thick * 1000.0, s=worst.share * 1000.0,
+        ),
+    )  # fmt: skip
+
+
+def _head_symbol(load: Load) -> str:
+    """How the working calls the liquid head, which concrete that stiffens does not press the sides with."""
+    return "P" if load.placing is None else "P_h"
 
 
 def _strip_held_down(built: Built, worst: Bays) -> Iterator[Found]:
@@ -304,7 +314,7 @@ def _strip_held_down(built: Built, worst: Bays) -> Iterator[Found]:
     joint = built.screws.get(f"strip {worst.edge.thickness:.4f}")
     if joint is None:
         return
-    lift, steps = _under(built, worst)
+    load, (lift, steps) = built.lined.load, _under(built, worst)
     held = _sideways(joint.bite, gravity(built.timber.stick.material))
     if held is None:
         why = f"a screw {joint.bite.size} is too short for the formula; list a longer one"
@@ -317,7 +327,7 @@ def _strip_held_down(built: Built, worst: Bays) -> Iterator[Found]:
         "strips held down",
         lift,
         HoldDown(0.0, SCREWS * value),
-        (*built.lined.load.head_steps(0.0), length, *steps, *found, total),
+        (*load.head_steps(0.0, _head_symbol(load)), length, *steps, *found, total),
     )
     yield told(verdict.name, built.mold.name, verdict, "more blocks, or longer screws through the strips")
 

@@ -8,6 +8,7 @@ from math import degrees, pi, sin
 from formwork.checks.check import Check, NotChecked
 from formwork.molds.structure import BuiltFrame
 from formwork.stock.pipes import bend_limit
+from formwork.strength.working import given, step
 
 NOT_MADE = (
     ("wind and snow", "what wind, snow or a cover put on the frame and its ground anchors is not computed"),
@@ -47,10 +48,19 @@ def hub_check(built: BuiltFrame) -> Check:
         ok=ok,
         source="geometry: two pipes of one outside diameter leaving a point at the smallest angle of the frame",
         working=(
-            f"smallest angle between two struts = {degrees(frame.closest):.2f} deg",
-            f"clear from d / (2 sin(angle / 2)) = {1000.0 * outside:.2f} / "
-            f"(2 sin({degrees(frame.closest / 2.0):.2f} deg)) = {1000.0 * needed:.2f} mm from the bolt on",
-            f"flat from the bolt on = {1000.0 * flat:.2f} mm",
+            str(
+                given(
+                    "a",
+                    frame.closest,
+                    "rad",
+                    f"smallest angle of two struts, {degrees(frame.closest):.4g} deg",
+                )
+            ),
+            str(given("d", 1000.0 * outside, "mm", "outside diameter of the pipe")),
+            str(
+                step("x", "d / (2 * sin(a / 2))", 1000.0 * needed, "mm", d=1000.0 * outside, a=frame.closest)
+            ),
+            str(given("x_max", 1000.0 * flat, "mm", "flat from the bolt on")),
         ),
         remedy=""
         if ok
@@ -72,9 +82,9 @@ def crown_check(built: BuiltFrame) -> Check:
         ok=ok,
         source="geometry: so many pipes side by side round a ring",
         working=(
-            f"least radius = ribs x d / (2 pi) = {ribs} x {1000.0 * built.pipe.width:.2f} / (2 pi) "
-            f"= {1000.0 * needed:.2f} mm",
-            f"radius of the crown ring = {1000.0 * built.frame.crown:.2f} mm",
+            str(given("n", ribs, "", "ribs at the ring")),
+            str(step("r", "n * d / (2 * pi)", 1000.0 * needed, "mm", n=ribs, d=1000.0 * built.pipe.width)),
+            str(given("r_max", 1000.0 * built.frame.crown, "mm", "radius of the crown ring")),
         ),
         remedy="" if ok else f"make crown at least {1000.0 * needed:.0f} mm, or take fewer ribs",
     )
@@ -101,8 +111,17 @@ def bend_check(built: BuiltFrame) -> Check | NotChecked:
         ok=ok,
         source=limit.why,
         working=(
-            f"strain = d / (2 R) = {1000.0 * pipe.width:.2f} / (2 x {1000.0 * radius:.0f}) = {strain:.2f} %",
-            f"at the limit = {1000.0 * pipe.width:.2f} / (2 x {1000.0 * limit.radius:.0f}) = {most:.2f} %",
+            str(step("e", "100 * d / (2 * R)", strain, "%", d=1000.0 * pipe.width, R=1000.0 * radius)),
+            str(
+                step(
+                    "e_max",
+                    "100 * d / (2 * R_min)",
+                    most,
+                    "%",
+                    d=1000.0 * pipe.width,
+                    R_min=1000.0 * limit.radius,
+                )
+            ),
         ),
         remedy=""
         if ok

@@ -74,12 +74,12 @@ def _head(built: DomeMold, z: float) -> tuple[Step, ...]:
     return (
         step(
             "p",
-            "rho * g * t / 1000000",
+            "rho * g * t_s / 1000000",
             pressure_at(form, load, z) / 1e6,
             "MPa",
             rho=load.density,
             g=GRAVITY,
-            t=t,
+            t_s=t,
         ),
     )
 
@@ -137,6 +137,7 @@ def _rib(built: DomeMold) -> Iterator[Found]:
         step("S", "b * d^2 / 6", modulus * 1e9, "mm3", b=width * 1000.0, d=form.depth * 1000.0),
         step("f", "M / S + N / (b * d)", stress / 1e6, "MPa", M=bend * 1000.0, S=modulus * 1e9, N=thrust,
              b=width * 1000.0, d=form.depth * 1000.0),
+        given("F_b", sheet.fb / 1e6, "MPa", sheet.source),
     )  # fmt: skip
     source = f"beam between purlins and thrust, statics; {sheet.source}"
     verdict = Verdict("bending and thrust", stress / 1e6, sheet.fb / 1e6, "MPa", source, steps)

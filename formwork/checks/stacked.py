@@ -81,11 +81,11 @@ def _ring(built: Built, section: PanelSection, course: Course) -> Verdict:
     limit, allowed = _allowed(section)
     pull = p * course.half / course.width
     bend = 0.75 * p * course.straight**2 / course.width**2
-    numbers = {"p": p / MPA, "D": 2.0 * course.half / MM, "w": course.width / MM, "l": course.straight / MM}
+    numbers = {"p": p / MPA, "D_r": 2.0 * course.half / MM, "w": course.width / MM, "l": course.straight / MM}
     steps = [
         given("p", p / MPA, "MPa", f"at the foot of the ring, {course.low / MM:.0f} mm above the base"),
         given("w", course.width / MM, "mm", "least width of the ring"),
-        step("s_t", "p * D / 2 / w", pull / MPA, "MPa", **numbers),
+        step("s_t", "p * D_r / 2 / w", pull / MPA, "MPa", **numbers),
     ]
     if course.straight:
         steps.append(step("s_b", "6 * p * l^2 / 8 / w^2", bend / MPA, "MPa", **numbers))
@@ -118,7 +118,7 @@ def _joint_checks(built: Built) -> Iterator[Found]:
     pull = p * course.half * height
     each = max(1, fastening.count // max(1, fastening.joint.places) // 2)
     steps = (
-        step("T", "p * D / 2 * t", pull, "N", p=p / MPA, D=2.0 * course.half / MM, t=height / MM),
+        step("T", "p * D_r / 2 * t", pull, "N", p=p / MPA, D_r=2.0 * course.half / MM, t=height / MM),
         given("n", float(each), "", "screws in half a segment, glue not counted"),
     )
     across = fastening.across
@@ -150,8 +150,8 @@ def _parting_checks(built: Built) -> Iterator[Found]:
     steps = (
         *pull.steps,
         *bolts.grip.steps,
-        step("F_0", "p * D / 2 * s", foot, "N", p=load.pressure(0.0) / MPA,
-             D=2.0 * max(course.half for course in stack.courses) / MM, s=share / MM),
+        step("F_0", "p * D_r / 2 * s", foot, "N", p=load.pressure(0.0) / MPA,
+             D_r=2.0 * max(course.half for course in stack.courses) / MM, s=share / MM),
         given("F_m", pull.force / row, "N", f"mean of {row} bolts in a row"),
     )  # fmt: skip
     verdict = Verdict(
@@ -176,7 +176,7 @@ def _ears(built: Built, section: PanelSection, course: Course) -> Found:
     steps = (
         given("a", arm / MM, "mm", "from the bolt to the middle of the ring"),
         given("d", EAR_DEEP / MM, "mm", "depth of the ear"),
-        step("s", "6 * p * D / 2 * a / d^2", stress / MPA, "MPa", p=p / MPA, D=2.0 * wide.half / MM, a=arm / MM,
+        step("s", "6 * p * D_r / 2 * a / d^2", stress / MPA, "MPa", p=p / MPA, D_r=2.0 * wide.half / MM, a=arm / MM,
              d=EAR_DEEP / MM),
         allowed,
     )  # fmt: skip

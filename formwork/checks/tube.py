@@ -79,7 +79,13 @@ def _maker(built: Built) -> Found:
     if tube.head is not None:
         allowed = allowed_head(tube.head)
         told_so = step(
-            "p_max", "rho * g * h / 1000", allowed / 1000.0, "kPa", rho=ORDINARY, g=GRAVITY, h=tube.head
+            "p_max",
+            "rho_c * g * h_c / 1000",
+            allowed / 1000.0,
+            "kPa",
+            rho_c=ORDINARY,
+            g=GRAVITY,
+            h_c=tube.head,
         )
         limits.append((allowed, told_so))
     if not limits:
@@ -192,7 +198,7 @@ def _cage(built: Built) -> tuple[Check, ...]:
     lift = built.lifts
     before = (
         *lift.at_bar.steps,
-        step("F", "max(n * U - W, 0)", lift.bar, "N", n=SAFETY, U=lift.at_bar.force, W=lift.bar_weight),
+        step("F", "max(n * U - G, 0)", lift.bar, "N", n=SAFETY, U=lift.at_bar.force, G=lift.bar_weight),
     )
     mold = built.mold.name
     return (

@@ -119,7 +119,7 @@ def _seams(built: WrappedMold, pressure: float, radius: float, head: Sequence[St
     pitch, rows = holds.pitch(pressure, radius), holds.rows(pressure, radius)
     force = pressure * radius * pitch / rows
     shared = step(
-        "F", "p * r * s / n", force, "N", p=pressure / 1e6, r=radius * 1000.0, s=pitch * 1000.0, n=rows
+        "F", "p * r * s / n_r", force, "N", p=pressure / 1e6, r=radius * 1000.0, s=pitch * 1000.0, n_r=rows
     )
     verdict = Verdict(
         "screws sideways",

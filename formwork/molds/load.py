@@ -104,23 +104,25 @@ class Load:
 
     def steps(self, height: float) -> tuple[Step, ...]:
         """The working of the pressure at a height above the base."""
-        head = self.head_steps(height)
-        return head if self.placing is None else (*head, *least_of(head[-1].value, self.placing))
+        if self.placing is None:
+            return self.head_steps(height)
+        head = self.head_steps(height, "P_h")
+        return (*head, *least_of(head[-1].value, self.placing))
 
-    def head_steps(self, height: float) -> tuple[Step, ...]:
+    def head_steps(self, height: float, symbol: str = "P") -> tuple[Step, ...]:
         """The working of the head of fresh mix over a height above the base."""
         if self.lifts == 1:
-            return self.weight_steps(height)
+            return self.weight_steps(height, symbol)
         above = max(0.0, self.fill - height)
         return (
             given("h_l", self.lift, "m", f"one of {self.lifts} lifts, each set before the next goes on"),
             step("h", "min(H, h_l)", self.depth(height), "m", H=above, h_l=self.lift),
-            *head_steps(self.density, self.depth(height)),
+            *head_steps(self.density, self.depth(height), symbol),
         )
 
-    def weight_steps(self, height: float) -> tuple[Step, ...]:
+    def weight_steps(self, height: float, symbol: str = "P") -> tuple[Step, ...]:
         """The working of the weight of all mix over a height above the base."""
-        return head_steps(self.density, max(0.0, self.fill - height))
+        return head_steps(self.density, max(0.0, self.fill - height), symbol)
 
     def buoyed(self, space: float, plan: float, known: tuple[Step, ...], symbol: str = "U") -> Force:
         """What fresh mix lifts a part with that it gets under, or whose faces lean over it.

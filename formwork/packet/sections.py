@@ -72,6 +72,12 @@ def _spares(piece: PieceSummary) -> str:
     return f" (and {counted(piece.order.spares, 'spare')})" if piece.order.spares else ""
 
 
+_IN_WORKING = (
+    "In the working what stands without a unit is in mm, N and MPa (N/mm2), angles in rad; a density in kg/m3 and a "
+    "depth of mix in m."
+)
+
+
 def checks(plan: Plan, *, working: bool = False) -> Section:
     """Load, limit and percent of limit of every check, and what would mend those that fail."""
     units = plan.project.units
@@ -81,6 +87,7 @@ def checks(plan: Plan, *, working: bool = False) -> Section:
     remedies = tuple(f"{c.name}, {c.mold}: {c.remedy}" for c in plan.checks if not c.ok and c.remedy)
     blocks += [Points(remedies)] if remedies else []
     if working:
+        blocks.append(Line(_IN_WORKING))
         blocks += [_steps(check) for check in plan.checks]
     return Section("Checks", tuple(blocks), "checks")
 

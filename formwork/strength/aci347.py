@@ -173,7 +173,7 @@ def least_of(head: float, placing: Placing) -> tuple[Step, ...]:
     """
     cap, base = aci_pressure(placing), base_pressure(placing)
     if base is None:
-        return (given("p", head, "kPa", "concrete that rises so fast takes the full liquid head, ACI 347"),)
+        return (given("P", head, "kPa", "concrete that rises so fast takes the full liquid head, ACI 347"),)
     R, T = placing.rate * HOUR / FOOT, fahrenheit_of_kelvin(placing.temperature)
     Cw, Cc = unit_weight_coefficient(placing.density), CHEMISTRY[placing.cement]
     low = placing.member == "column" or (round(R, 9) <= 7.0 and placing.height <= 14.0 * FOOT)
@@ -187,5 +187,5 @@ def least_of(head: float, placing: Placing) -> tuple[Step, ...]:
         step("P_A", _COLUMN if low else _WALL, formula, "psf", Cw=Cw, Cc=Cc, R=R, T=T),
         step("p_A", "max(P_A, 600 * Cw) * k", max(formula, 600.0 * Cw) * PSF / 1000.0, "kPa", P_A=formula, Cw=Cw,
              k=PSF / 1000.0),
-        step("p", "min(p, p_A)", value, "kPa", p=head, p_A=max(formula, 600.0 * Cw) * PSF / 1000.0),
+        step("P", "min(P_h, p_A)", value, "kPa", P_h=head, p_A=max(formula, 600.0 * Cw) * PSF / 1000.0),
     )  # fmt: skip

@@ -209,7 +209,10 @@ def hoop(strap: Strap, pressure: float, radius: float, height: float) -> Judged:
     Valid: as :func:`hoop_tension`.
     """
     tension = hoop_tension(pressure, radius, height)
-    steps = (step("T", "p * r * s", tension, "N", p=pressure / 1e6, r=radius / MM, s=height / MM),)
+    steps = (
+        given("p", pressure / 1e6, "MPa", "at the foot of the height it serves"),
+        step("T", "p * r * s", tension, "N", p=pressure / 1e6, r=radius / MM, s=height / MM),
+    )
     return rated("band tension", strap, tension, "hoop tension, statics", steps)
 
 
@@ -232,5 +235,8 @@ def strap_round_square(strap: Strap, pressure: float, width: float, height: floa
     Valid: as :func:`corner_tension`.
     """
     tension = corner_tension(pressure, width, height)
-    steps = (step("T", "p * B / 2 * s", tension, "N", p=pressure / 1e6, B=width / MM, s=height / MM),)
+    steps = (
+        given("p", pressure / 1e6, "MPa", "at the foot of the height it serves"),
+        step("T", "p * B / 2 * s", tension, "N", p=pressure / 1e6, B=width / MM, s=height / MM),
+    )
     return rated("strap tension", strap, tension, "corner tension, statics", steps)

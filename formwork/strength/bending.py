@@ -155,6 +155,7 @@ def hoop_stress(stress: Tension, pressure: float, radius: float, thickness: floa
     positive("thickness", thickness, "m")
     found = pressure * radius / thickness / MPA
     steps = (
+        given("p", pressure / MPA, "MPa", "where it is greatest"),
         step("f", "p * r / t", found, "MPa", p=pressure / MPA, r=radius / MM, t=thickness / MM),
         given("f_max", stress.stress / MPA, "MPa", stress.source),
     )

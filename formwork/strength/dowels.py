@@ -106,11 +106,11 @@ def _ground(fastener: Fastener, joint: Joint) -> tuple[dict[str, float], tuple[S
     k2 = sqrt(2 * (1 + Re) + 2 * Fyb * (1 + 2 * Re) * D**2 / (3 * Fem * lm**2)) - 1
     k3 = sqrt(2 * (1 + Re) / Re + 2 * Fyb * (2 + Re) * D**2 / (3 * Fem * ls**2)) - 1
     n = {"D": D, "lm": lm, "ls": ls, "Fyb": Fyb, "Gm": Gm, "Gs": Gs, "Fem": Fem, "Fes": Fes, "Re": Re, "Rt": Rt,
-         "k1": k1, "k2": k2, "k3": k3, "Kd": reduction(fastener.root), "F": FE_MPA}  # fmt: skip
+         "k1": k1, "k2": k2, "k3": k3, "Kd": reduction(fastener.root), "k_F": FE_MPA}  # fmt: skip
     steps = (
         given("Kd", n["Kd"], "", "NDS"),
-        step("Fem", "F * Gm^1.84", Fem, "MPa", **n),
-        step("Fes", "F * Gs^1.84", Fes, "MPa", **n),
+        step("Fem", "k_F * Gm^1.84", Fem, "MPa", **n),
+        step("Fes", "k_F * Gs^1.84", Fes, "MPa", **n),
         step("Re", "Fem / Fes", Re, "", **n),
         step("Rt", "lm / ls", Rt, "", **n),
         step("k1", _K1, k1, "", **n),

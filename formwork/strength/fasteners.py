@@ -253,7 +253,7 @@ def withdrawal(fastener: Fastener, holding: Holding, penetration: float) -> Capa
     value = unit * penetration * holding.factor * grain
     steps = (
         given("W", unit * MM, "N/mm", f"{fastener.kind} {fastener.size}, gravity {holding.gravity:g}"),
-        step("R", "W * p * C_D * C_M * C_eg", value, "N", W=unit * MM, p=penetration / MM,
+        step("R", "W * p_t * C_D * C_M * C_eg", value, "N", W=unit * MM, p_t=penetration / MM,
              C_D=SHORT if holding.short else 1.0, C_M=WET if holding.wet else 1.0, C_eg=grain),
     )  # fmt: skip
     return Capacity(f"{fastener.kind} {fastener.size} pulled out", value, "NDS withdrawal", steps)

@@ -83,6 +83,7 @@ def shear(section: PanelSection, free: Overhang) -> Judged:
     force = free.pressure * free.reach / 2.0
     stress = force / section.ib_q
     steps = (
+        given("p", free.pressure / MPA, "MPa", "pressure at the highest support"),
         step("V", "p * l / 2", force / 1e3, "N/mm", p=free.pressure / MPA, l=free.reach / MM),
         step("f_s", "V / IbQ", stress / MPA, "MPa", V=force / 1e3, IbQ=section.ib_q / MM),
         given("F_s", section.fs / MPA, "MPa", section.source),
@@ -117,6 +118,7 @@ def deflection(section: PanelSection, free: Overhang, limit: DeflectionLimit) ->
     )
     allowed = limit.at(length)
     steps = (
+        given("p", p / MPA, "MPa", "pressure at the highest support"),
         step("D_b", "p * l^4 / (30 * E * I)", bend / MM, "mm",
              p=p / MPA, l=length / MM, E=section.e / MPA, I=inertia / MM**3),
         step("D_s", "4 / 3 * p * C * t^2 * l^2 / (n * Ee * I)", slide / MM, "mm", p=p / MPA, C=section.c,

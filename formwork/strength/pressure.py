@@ -117,12 +117,13 @@ class Lift:
         return min(max(self.top - self.cap / (self.density * GRAVITY), start), end)
 
 
-def head_steps(density: float, depth: float) -> tuple[Step, ...]:
+def head_steps(density: float, depth: float, symbol: str = "P") -> tuple[Step, ...]:
     """The working of a full liquid head.
 
     Args:
         density: kg/m3.
         depth: m.
+        symbol: of the pressure.
 
     Returns:
         One step, in kPa.
@@ -130,7 +131,7 @@ def head_steps(density: float, depth: float) -> tuple[Step, ...]:
     Source: as for :func:`liquid_head`.
 
     >>> str(head_steps(800.0, 0.5)[0])
-    'p = rho * g * h / 1000 = 800 * 9.80665 * 0.5 / 1000 = 3.92266 kPa'
+    'P = rho * g * h / 1000 = 800 * 9.80665 * 0.5 / 1000 = 3.92266 kPa'
     """
     value = liquid_head(density, depth) / 1000.0
-    return (step("p", "rho * g * h / 1000", value, "kPa", rho=density, g=GRAVITY, h=depth),)
+    return (step(symbol, "rho * g * h / 1000", value, "kPa", rho=density, g=GRAVITY, h=depth),)

@@ -146,11 +146,21 @@ def brace_verdicts(
         step("C_P", "(1 + r) / (2 * c) - sqrt(((1 + r) / (2 * c))^2 - r / c)", left, "",
              r=euler / star, c=C_SAWN),
         step("F_max", "F_s * C_P", limit / MPA, "MPa", F_s=star / MPA, C_P=left),
-        step("f", "N / (b * d)", stress / MPA, "MPa", N=found.along,
-             b=section.breadth / MM, d=section.depth / MM),
+        step("f", "N / (b_1 * b_2)", stress / MPA, "MPa", N=found.along,
+             b_1=section.breadth / MM, b_2=section.depth / MM),
     )  # fmt: skip
     source = "NDS 3.7.1 (1997), from memory; push of our own choice"
     return (
-        Verdict("brace slenderness", slim, SLENDEREST, "", source, (slim_step,)),
+        Verdict(
+            "brace slenderness",
+            slim,
+            SLENDEREST,
+            "",
+            source,
+            (
+                slim_step,
+                given("s_max", SLENDEREST, "", "greatest slenderness of a column, NDS 3.7.1.4, from memory"),
+            ),
+        ),
         Verdict("brace in compression", stress / MPA, limit / MPA, "MPa", source, steps),
     )

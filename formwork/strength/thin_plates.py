@@ -52,10 +52,10 @@ def through_plate(
     C_D, C_M = SHORT if short else 1.0, WET if wet else 1.0
     C_p = min(1.0, main / (10.0 * fastener.root))
     value = min(crushed, bent) * C_D * C_M * C_p
-    n = {"D": D, "ls": ls, "Fem": Fem, "Fes": Fes, "Fyb": Fyb, "Kd": Kd, "F": FE_MPA, "Gm": gravity}
+    n = {"D": D, "ls": ls, "Fem": Fem, "Fes": Fes, "Fyb": Fyb, "Kd": Kd, "k_F": FE_MPA, "Gm": gravity}
     steps = (
         given("Kd", Kd, "", "NDS"),
-        step("Fem", "F * Gm^1.84", Fem, "MPa", **n),
+        step("Fem", "k_F * Gm^1.84", Fem, "MPa", **n),
         given("Fes", Fes, "MPa", "steel sheet, from memory"),
         step("Z_Is", "D * ls * Fes / Kd", crushed, "N", **n),
         step("Z_IIIs", "D^2 / Kd * sqrt(Fem * Fyb / 3)", bent, "N", **n),

@@ -224,7 +224,7 @@ def held_down(name: str, lift: float, by: HoldDown, lift_steps: tuple[Step, ...]
     steps = (
         *lift_steps,
         step("F", "n * U", load, "N", n=by.safety, U=max(lift, 0.0)),
-        step("R", "W + R_f", limit, "N", W=by.weight, R_f=by.fasteners),
+        step("R_all", "G + R_f", limit, "N", G=by.weight, R_f=by.fasteners),
     )
     return Verdict(
         name, load, limit, "N", f"Archimedes; factor of {by.safety:g} our own recommendation", steps

@@ -72,7 +72,9 @@ def step(symbol: str, formula: str, value: float, unit: str, **numbers: float) -
 
     def put(found: re.Match[str]) -> str:
         name = found.group()
-        return name if name in _FUNCTIONS else written(numbers[name])
+        if name in _FUNCTIONS:
+            return name
+        return written(numbers[name]) if numbers[name] >= 0.0 else f"({written(numbers[name])})"
 
     return Step(symbol, formula, _NAME.sub(put, formula), value, unit)
 

@@ -49,7 +49,7 @@ def test_the_check_passes_at_the_spacing_told_and_shows_the_head() -> None:
     [found] = base_checks("trough mold", bearers(PLY, load, "mm"), load)
     assert isinstance(found, Check)
     assert found.ok and found.name == "base between bearers"
-    assert found.working[0].startswith("p = ")
+    assert found.working[0].startswith("P = ")
     assert "face grain" in setting_down(bearers(PLY, load, "mm"), "mm")
 
 

@@ -14,6 +14,7 @@ from formwork.molds.wrapped import WrappedMold
 from formwork.stock.records import StickLength, StickStock, StrapStock
 from formwork.strength.customary import GRAVITY
 from tests.molds.test_wrapped import mold_of, planter, post, strapped
+from tests.working import PROSE, faults
 from tests.workshop import shop
 
 HEAVY = 848.0
@@ -130,6 +131,7 @@ def test_every_working_can_be_redone() -> None:
     made, _ = check([mold_of(planter(down="floor"), strapped())])
     for one in made:
         assert one.working and one.source
+        assert one.name in PROSE or list(faults(one.working)) == []
 
 
 def test_a_core_that_comes_out_in_parts_has_no_draft_to_check() -> None:

@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 import pytest
 
 from formwork.cli.starter import SHOP
 from formwork.packet.sections import passes
-from formwork.plan import plan
+from formwork.plan import Plan, plan
 from formwork.project.read import read_project
 from formwork.shapes.register import register
 from formwork.shipped import shelf
+from tests.working import PROSE, closing_faults, faults
+
+
+@cache
+def planned(path: Path) -> Plan:
+    return plan(read_project(path))
 
 
 def projects(name: str) -> list[Path]:
@@ -32,6 +39,18 @@ def test_there_are_examples_of_planters_blocks_and_slabs():
 
 @pytest.mark.parametrize("path", projects("templates") + projects("examples"), ids=lambda path: path.name)
 def test_it_makes_a_plan_and_every_check_of_it_passes(path):
-    made = plan(read_project(path))
+    made = planned(path)
     assert made.checks
     assert passes(made), [(check.name, check.working) for check in made.checks if not check.ok]
+
+
+@pytest.mark.parametrize("path", projects("templates") + projects("examples"), ids=lambda path: path.name)
+def test_every_line_of_working_can_be_redone_and_ends_in_load_and_limit(path):
+    """As printed, by a reader with a calculator: over every shape, every method and every frame there is."""
+    found = [
+        (check.name, fault)
+        for check in planned(path).checks
+        if check.name not in PROSE
+        for fault in (*faults(check.working), *closing_faults(check))
+    ]
+    assert found == []

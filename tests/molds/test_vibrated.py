@@ -53,7 +53,7 @@ def test_the_working_ends_in_the_pressure_that_was_used() -> None:
     load = load_of(concrete(), 12 * FOOT)
     for height in (0.0, 2.0, 3.0, 3.5):
         assert load.steps(height)[-1].value == pytest.approx(load.pressure(height) / 1000.0)
-    assert load.steps(0.0)[-1].formula == "min(p, p_A)"
+    assert load.steps(0.0)[-1].formula == "min(P_h, p_A)"
     assert len(Load(2400.0, 1.0).steps(0.0)) == 1
 
 

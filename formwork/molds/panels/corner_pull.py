@@ -39,38 +39,47 @@ class Pull:
     steps: tuple[Step, ...]
 
 
+@record
+class _Corner:
+    """The pull at one corner, N/m, and how each way of it was found."""
+
+    along: float
+    across: float
+    drawn: tuple[Step, ...]
+    pushed: tuple[Step, ...]
+
+
 def corner_pull(frame: Frame, load: Load) -> Pull:
     """The pull at the foot of the corners; where they differ, the worst along and the worst across."""
     pressure = load.pressure(0.0)
     found = [_at_corner(frame, pressure, name) for name in frame.corners]
     along, across = max(found, key=lambda one: one.along), max(found, key=lambda one: one.across)
-    steps = dict.fromkeys((*along.steps, *(across.steps if across.across > 0.0 else ())))
-    return Pull(along.along, across.across, tuple(steps))
+    pushed = across.pushed if across.across > 0.0 else ()
+    return Pull(along.along, across.across, (_pressure(pressure), *along.drawn, *pushed))
 
 
-def _at_corner(frame: Frame, pressure: float, name: str) -> Pull:
+def _at_corner(frame: Frame, pressure: float, name: str) -> _Corner:
     """The pull at the right corner of a panel, seen from outside."""
     corner = frame.corners[name][1]
     mine, beside = _width(frame, name), _width(frame, corner.neighbour.name)
     turn = _turn(frame, name, corner.neighbour.name)
-    said = given("e", turn, "rad", f"turn of the corner in plan, {degrees(turn):.4g} deg")
+    told = f"turn of the corner in plan, {degrees(turn):.4g} deg"
     if corner.rule == "mitred":
         along = pressure * (mine + beside) / (4.0 * sin(turn / 2.0))
-        mitre = step("t", "p * (B_1 + B_2) / (4 * sin(e / 2))", along / 1000.0, "N/mm", p=pressure / 1e6,
-                     B_1=mine * 1000.0, B_2=beside * 1000.0, e=turn)  # fmt: skip
-        return Pull(along, 0.0, (_pressure(pressure), said, mitre))
+        mitre = step("t", "p * (B_1 + B_2) / (4 * sin(e_m / 2))", along / 1000.0, "N/mm", p=pressure / 1e6,
+                     B_1=mine * 1000.0, B_2=beside * 1000.0, e_m=turn)  # fmt: skip
+        return _Corner(along, 0.0, (given("e_m", turn, "rad", told), mitre), ())
     over, stopped = (mine, beside) if corner.rule == "runs past" else (beside, mine)
     along = corner_tension(pressure, over, 1.0)
     across = pressure * (stopped + over * cos(turn)) / (2.0 * sin(turn))
-    return Pull(
+    return _Corner(
         along,
         abs(across),
+        (step("t", "p * B_1 / 2", along / 1000.0, "N/mm", p=pressure / 1e6, B_1=over * 1000.0),),
         (
-            _pressure(pressure),
-            step("t", "p * B_1 / 2", along / 1000.0, "N/mm", p=pressure / 1e6, B_1=over * 1000.0),
-            said,
-            step("v", "p * (B_2 + B_1 * cos(e)) / (2 * sin(e))", across / 1000.0, "N/mm", p=pressure / 1e6,
-                 B_1=over * 1000.0, B_2=stopped * 1000.0, e=turn),
+            given("e", turn, "rad", told),
+            step("v", "p * (B_s + B_p * cos(e)) / (2 * sin(e))", across / 1000.0, "N/mm", p=pressure / 1e6,
+                 B_p=over * 1000.0, B_s=stopped * 1000.0, e=turn),
         ),
     )  # fmt: skip
 

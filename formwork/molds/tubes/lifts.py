@@ -92,8 +92,10 @@ def tube_lift(load: Load, inner: float, outer: float) -> Force:
         force,
         (
             *load.head_steps(0.0),
-            step("A", "pi * (r_o^2 - r_i^2)", ring * 1e6, "mm2", r_o=outer * 1e3, r_i=inner * 1e3),
-            step("U_t", "p / 1000 * A", force, "N", p=pressure / 1e3, A=ring * 1e6),
+            step(
+                "A_t", "pi * (2 * r_i + t) * t", ring * 1e6, "mm2", r_i=inner * 1e3, t=(outer - inner) * 1e3
+            ),
+            step("U_t", "P / 1000 * A_t", force, "N", P=pressure / 1e3, A_t=ring * 1e6),
         ),
     )
 

@@ -36,8 +36,11 @@ def side_lift(lined: Lined) -> Force:
     radius, thick = lined.sides[0].foot[0], lined.shell.skin.sheet.thickness
     pressure = load.head(0.0)
     under = pressure * pi * ((radius + thick) ** 2 - radius**2)
-    last = step("U_f", "p * pi * ((r + t)^2 - r^2)", under, "N", p=pressure, r=radius, t=thick)
-    return Force(own.force + under, (*own.steps, last))
+    last = step(
+        "U_f", "P / 1000 * pi * (2 * r_f + t) * t", under, "N",
+        P=pressure / 1e3, r_f=radius * 1e3, t=thick * 1e3,
+    )  # fmt: skip
+    return Force(own.force + under, (*own.steps, *load.head_steps(0.0), last))
 
 
 def _on_cones(sides: Sequence[Cone], load: Load, fill: float) -> Force:
@@ -80,8 +83,22 @@ def shells_lift(lined: Lined) -> Force:
         return own
     core, pushed = core_lift(lined), max(0.0, own.force)
     force = core.force + pushed
+    pushes = {one.symbol: one.value for one in own.steps}
     return Force(
-        force, (*own.steps, *core.steps, step("U", "U_s + U_c", force, "N", U_s=pushed, U_c=core.force))
+        force,
+        (
+            *own.steps,
+            *core.steps,
+            step(
+                "U",
+                "max(U_s + U_f, 0) + U_c",
+                force,
+                "N",
+                U_s=pushes["U_s"],
+                U_f=pushes["U_f"],
+                U_c=core.force,
+            ),
+        ),
     )
 
 
