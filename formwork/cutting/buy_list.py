@@ -180,18 +180,12 @@ def mix_goods(
     """Cement in whole bags, sand, ash, gravel and all else by mass, concentrate with its reserve."""
     batches: list[Batch] = [batch for pour in pours for batch in pour.batches]
     need = totals(batches)
-    lines = [
-        BuyLine(
-            f"cement, {cement.name}",
-            need.bags,
-            f"bag of {show.mass(cement.bag, units)}",
-            None if cement.price is None else cement.price * need.bags,
-            "all pours",
-        )
-    ]
+    name, price = (mix.dry_mix, mix.bag_price) if mix.dry_mix else (f"cement, {cement.name}", cement.price)
+    cost = None if price is None else price * need.bags
+    lines = [BuyLine(name, need.bags, f"bag of {show.mass(mix.bag, units)}", cost, "all pours")]
     solids = (("sand", need.sand), ("fly ash", need.ash), ("gravel", need.gravel))
     for name, amount in (*solids, *need.others, ("fibres", need.fibres)):
-        if amount > 0.0:
+        if amount > 0.0 and name != mix.dry_mix:
             weighed = (amount / _POUND, "lb") if units == "in" else (amount, "kg")
             lines.append(BuyLine(name, *weighed, None, "all pours"))
     if mix.foam_volume > 0.0:

@@ -91,11 +91,11 @@ def batch_sizes(volume: float, mix: Mix, mixer: Mixer, split: Split) -> list[flo
         case "full":
             return _full(volume, least, most, mixer)
         case "whole bags":
-            return _by_bags(volume, mix.bag / mix.cement, least, most, mixer)
+            return _by_bags(volume, 1.0 / mix.bags, least, most, mixer)
         case "bags and a rest":
-            return _bags_and_rest(volume, mix.bag / mix.cement, least, most, mixer)
+            return _bags_and_rest(volume, 1.0 / mix.bags, least, most, mixer)
         case "half bags":
-            return _by_bags(volume, 0.5 * mix.bag / mix.cement, least, most, mixer)
+            return _by_bags(volume, 0.5 / mix.bags, least, most, mixer)
         case _:
             assert_never(split)
 
@@ -117,7 +117,7 @@ def load(volume: float, mix: Mix, foam: Foam) -> Batch:
         sand=volume * mix.sand,
         ash=volume * mix.ash,
         gravel=volume * mix.gravel,
-        bags=round(volume * mix.cement / mix.bag, 9),
+        bags=round(volume * mix.bags, 9),
         foam_volume=foam_volume,
         foam_mass=foam_mass,
         foam_seconds=None if foam.output is None else foam_volume / foam.output,

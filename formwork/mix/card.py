@@ -5,13 +5,13 @@ from __future__ import annotations
 from formwork.mix.batches import batches, leftover, order_volume, totals
 from formwork.mix.cautions import cautions
 from formwork.mix.design import mix_for
-from formwork.mix.records import Card, CellularWanted, Cement, Foam, Mixer, OrdinaryWanted, Split
+from formwork.mix.records import Card, Cement, Foam, Mixer, Split, Wanted
 from formwork.mix.ways import ways
 
 
 def card(
     volume: float,
-    wanted: CellularWanted | OrdinaryWanted,
+    wanted: Wanted,
     cement: Cement,
     foam: Foam,
     mixer: Mixer,
@@ -35,6 +35,7 @@ def card(
     Raises:
         RangeError: for a mix that cannot exist or a mixer that cannot make it.
 
+    >>> from formwork.mix.records import CellularWanted
     >>> wanted, cement = CellularWanted(600.0, None, 0.5), Cement("portland", 3.15, 25.0)
     >>> mixer = Mixer("drum", "tilting drum", 0.100, "whole drum", 0.060, 0.002)
     >>> made = card(0.200, wanted, cement, Foam(45.0, 1.0, 40.0), mixer)

@@ -55,7 +55,7 @@ def cautions(mix: Mix, mixer: Mixer | None = None) -> tuple[str, ...]:
 
 
 def _lifting(mix: Mix) -> str:
-    bag = f"A bag of cement weighs {show.mass(mix.bag, 'mm')} ({show.mass(mix.bag, 'in')})"
+    bag = f"A bag of {mix.dry_mix or 'cement'} weighs {show.mass(mix.bag, 'mm')} ({show.mass(mix.bag, 'in')})"
     two = ": nobody lifts it alone, roll it or scoop out of it" if mix.bag > _HEAVY_BAG else ""
     litres = f"20 L of this mix weigh {show.mass(0.020 * mix.wet_density, 'mm')}"
     gallons = f"5 US gal weigh {show.mass(5.0 * _GALLON * mix.wet_density, 'in')}"

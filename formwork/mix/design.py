@@ -6,10 +6,10 @@ from typing import assert_never
 
 from formwork.mix.cellular import design
 from formwork.mix.ordinary import design_ordinary
-from formwork.mix.records import CellularWanted, Cement, Foam, Mix, OrdinaryWanted
+from formwork.mix.records import BaggedWanted, CellularWanted, Cement, Foam, Mix, OrdinaryWanted, Wanted
 
 
-def mix_for(wanted: CellularWanted | OrdinaryWanted, cement: Cement, foam: Foam) -> Mix:
+def mix_for(wanted: Wanted, cement: Cement, foam: Foam) -> Mix:
     """One cubic metre of the mix wanted; an ordinary mix takes no foam.
 
     Raises:
@@ -20,5 +20,9 @@ def mix_for(wanted: CellularWanted | OrdinaryWanted, cement: Cement, foam: Foam)
             return design(wanted, cement, foam)
         case OrdinaryWanted():
             return design_ordinary(wanted, cement)
+        case BaggedWanted():
+            from formwork.mix.bagged import design_bagged  # noqa: PLC0415 - only for a ready-bagged mix
+
+            return design_bagged(wanted)
         case _:
             assert_never(wanted)

@@ -14,6 +14,9 @@ from formwork.mix.working import step
 ROCK = 2.65
 """Specific gravity taken for sand and gravel, whose own is not asked: that of quartz (from memory)."""
 
+AIR = 0.02
+"""Air left in ordinary concrete once it is placed, where nobody measured its fresh density (common practice)."""
+
 _MOST_AIR = 0.12
 """More air than this in an ordinary mix says that density and proportions do not belong together."""
 
@@ -40,15 +43,16 @@ def design_ordinary(wanted: OrdinaryWanted, cement: Cement) -> Mix:
     """
     refuse_cement(cement)
     _refuse(wanted)
-    share = wanted.wet_density / (wanted.cement + wanted.water + wanted.sand + wanted.gravel)
+    fresh = wanted.wet_density or _with_usual_air(wanted, cement)
+    share = fresh / (wanted.cement + wanted.water + wanted.sand + wanted.gravel)
     binder, water = share * wanted.cement, share * wanted.water
     sand, gravel = share * wanted.sand, share * wanted.gravel
     solid = absolute_volume([(binder, cement.gravity), (sand, ROCK), (gravel, ROCK)], water)
     mix = Mix(
         kind="ordinary",
-        wet_density=wanted.wet_density,
+        wet_density=fresh,
         dry_density=oven_dry_density(binder, sand + gravel, 1.0),
-        slurry_density=wanted.wet_density,
+        slurry_density=fresh,
         water_cement=wanted.water / wanted.cement,
         water_cement_total=wanted.water / wanted.cement,
         cement=binder,
@@ -65,8 +69,15 @@ def design_ordinary(wanted: OrdinaryWanted, cement: Cement) -> Mix:
     return replace(mix, warnings=_warnings(mix, solid), working=_working(wanted, cement, mix, solid))
 
 
+def _with_usual_air(wanted: OrdinaryWanted, cement: Cement) -> float:
+    """Fresh density of the proportions with ``AIR`` in them, kg/m3."""
+    solids = [(wanted.cement, cement.gravity), (wanted.sand, ROCK), (wanted.gravel, ROCK)]
+    mass = wanted.cement + wanted.water + wanted.sand + wanted.gravel
+    return mass / absolute_volume(solids, wanted.water) * (1.0 - AIR)
+
+
 def _refuse(wanted: OrdinaryWanted) -> None:
-    if not 1000.0 <= wanted.wet_density <= 3000.0:
+    if wanted.wet_density is not None and not 1000.0 <= wanted.wet_density <= 3000.0:
         raise RangeError(
             f"fresh density: got {density_text(wanted.wet_density)}, "
             "want 1000 to 3000 kg/m3 (62 to 187 lb/ft3)"

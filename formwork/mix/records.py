@@ -171,17 +171,42 @@ class OrdinaryWanted:
     """An ordinary concrete or mortar whose recipe the person gives, per m3 of fresh mix.
 
     Attributes:
-        wet_density: fresh, kg/m3.
+        wet_density: fresh, kg/m3; None: from the proportions, with the air that is left in it as a rule.
         cement, water, sand, gravel: proportions by mass, in any common unit.
         vibrated: how it is placed, where it stiffens while the forms fill; None for one fluid head.
     """
 
-    wet_density: float
+    wet_density: float | None
     cement: float
     water: float
     sand: float
     gravel: float
     vibrated: Vibrated | None = None
+
+
+@record
+class BaggedWanted:
+    """A ready-bagged concrete or mortar, to which only water is added, by what is printed on its bag.
+
+    Attributes:
+        name: what it is called on the bag.
+        bag: mass of one bag, kg.
+        water: that one bag takes, kg.
+        yields: fresh mix that one bag makes, m3.
+        vibrated: how it is placed, where it stiffens while the forms fill; None for one fluid head.
+        price: of one bag; None where none is given.
+    """
+
+    name: str
+    bag: float
+    water: float
+    yields: float
+    vibrated: Vibrated | None = None
+    price: float | None = None
+
+
+Wanted = CellularWanted | OrdinaryWanted | BaggedWanted
+"""A mix as a person asks for it."""
 
 
 @record
@@ -207,6 +232,8 @@ class Mix:
         fibres: kg per m3 of finished mix.
         water_binder: base ratio over cement and all that counts as cement.
         aim: the published class that its density was taken from, in a sentence; empty where none was asked for.
+        dry_mix: what a ready-bagged mix is called; empty for any other, whose bags are of cement.
+        bag_price: of one bag of it; None where none is given.
     """
 
     kind: Literal["cellular", "ordinary"]
@@ -231,6 +258,13 @@ class Mix:
     fibres: float = 0.0
     water_binder: float = 0.0
     aim: str = ""
+    dry_mix: str = ""
+    bag_price: float | None = None
+
+    @property
+    def bags(self) -> float:
+        """Bags in a cubic metre of finished mix: of cement, or of the ready-bagged mix."""
+        return (dict(self.others)[self.dry_mix] if self.dry_mix else self.cement) / self.bag
 
 
 @record
@@ -279,7 +313,7 @@ class Batch:
     Attributes:
         volume: finished mix, m3, the mixer's residue included.
         cement, water, sand, ash, gravel: kg; water is what goes in the mixer.
-        bags: cement in bags (a whole number where whole bags were asked for).
+        bags: of cement, or of the ready-bagged mix (a whole number where whole bags were asked for).
         foam_volume: m3.
         foam_mass: kg.
         foam_seconds: running time of the generator; None where its output was not measured.

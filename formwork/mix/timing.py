@@ -48,8 +48,8 @@ def timing(
     takes = [(name, volume * size / whole) for name, size in molds]
     fills = [_fill(*reached, batches, times) for reached in _reached(batches, takes, residue)]
     slowest = max(fills, key=lambda fill: fill.seconds)
-    slow = tuple(_slow(fill, least[fill.name], times) for fill in fills if least.get(fill.name))
-    loads = [_foaming(batch) + times.mixing + times.blending + times.placing for batch in batches]
+    slow = tuple(_slow(fill, least[fill.name]) for fill in fills if least.get(fill.name))
+    loads = [_foaming(batch) + times.mixing + _blending(batch, times) + times.placing for batch in batches]
     return Timing(
         batch=max(loads),
         foaming=max(_foaming(batch) for batch in batches),
@@ -69,7 +69,12 @@ def _foaming(batch: Batch) -> float:
 
 def _age(batch: Batch, times: Times) -> float:
     """Seconds from the first foam in a batch until the whole of it is placed."""
-    return _foaming(batch) + times.blending + times.placing
+    return _foaming(batch) + _blending(batch, times) + times.placing
+
+
+def _blending(batch: Batch, times: Times) -> float:
+    """Seconds that blending foam in takes; 0 where there is none."""
+    return times.blending if batch.foam_volume else 0.0
 
 
 def _reached(
@@ -101,11 +106,10 @@ def _fill(name: str, first: int, last: int, batches: Sequence[Batch], times: Tim
     return MoldFill(name, first + 1, last + 1, placed + more * times.mixing, ahead)
 
 
-def _slow(fill: MoldFill, least: float, times: Times) -> SlowFill:
+def _slow(fill: MoldFill, least: float) -> SlowFill:
     """From the first concrete in a mold until it is full its batches are placed, each mixed when the last one is in."""
     count = fill.last - fill.first + 1
-    anyway = fill.seconds - times.blending
-    return SlowFill(fill.name, count, least, max(0.0, least - anyway))
+    return SlowFill(fill.name, count, least, max(0.0, least - fill.seconds))
 
 
 def _refuse(molds: Sequence[tuple[str, float]], times: Times) -> None:

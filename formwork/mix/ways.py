@@ -45,7 +45,7 @@ def _way(volume: float, mix: Mix, mixer: Mixer, split: Split, chosen: Split) -> 
         return None
     runs = tuple((len(list(run)), size) for size, run in groupby(sizes))
     over = max(sum(sizes) - len(sizes) * mixer.residue - volume, 0.0)
-    bags = tuple(round(size * mix.cement / mix.bag, 9) for _, size in runs)
+    bags = tuple(round(size * mix.bags, 9) for _, size in runs)
     return Way(split, runs, over, bags, chosen=split == chosen)
 
 

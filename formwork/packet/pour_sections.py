@@ -136,6 +136,8 @@ def indicated(mix: Mix, units: UnitSystem) -> tuple[Block, ...]:
 
 def mix_lines(mix: Mix, units: UnitSystem) -> tuple[str, ...]:
     """The mix in sentences."""
+    if mix.dry_mix:
+        return _bagged_lines(mix, units)
     lines = [
         f"{mix.kind.capitalize()} concrete: {show.density(mix.wet_density, units)} as poured, "
         f"{show.density(mix.dry_density, units)} oven-dry.",
@@ -153,6 +155,15 @@ def mix_lines(mix: Mix, units: UnitSystem) -> tuple[str, ...]:
         lines.append(f"Water to all that counts as cement {show.plain(mix.water_binder, 3)}.")
     lines += [f"Aimed at {mix.aim}."] if mix.aim else []
     return tuple(lines)
+
+
+def _bagged_lines(mix: Mix, units: UnitSystem) -> tuple[str, ...]:
+    return (
+        f"{mix.dry_mix[0].upper()}{mix.dry_mix[1:]}, ready-bagged: {show.density(mix.wet_density, units)} as poured, "
+        f"{show.density(mix.dry_density, units)} or a little more oven-dry.",
+        f"Water {show.share(mix.water_cement)} of the dry mix by mass; one bag of {show.mass(mix.bag, units)} makes "
+        f"{show.volume(1.0 / mix.bags, units)}, as printed on it.",
+    )
 
 
 def pouring(plan: Plan) -> Section | None:

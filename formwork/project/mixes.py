@@ -7,20 +7,22 @@ from typing import Any
 
 from formwork.errors import Fault, RangeError
 from formwork.mix.limits import bagged_mix
-from formwork.mix.records import CellularWanted, Ingredient, OrdinaryWanted, Vibrated
+from formwork.mix.records import BaggedWanted, CellularWanted, Ingredient, OrdinaryWanted, Vibrated, Wanted
 from formwork.project.faults import Table, check, fault, one_of
 from formwork.project.load import Source
-from formwork.project.tables import CellularTable, OrdinaryTable
+from formwork.project.tables import BaggedTable, CellularTable, OrdinaryTable, PlacedTable
 from formwork.shapes.register import register
 from formwork.units.fields import nearest
 from formwork.units.wording import written
 
-_KINDS = ("cellular", "ordinary")
+_KINDS = ("cellular", "ordinary", "bagged")
+_WATER = 1000.0
+"""kg/m3: bags say a volume of water, the mix takes its mass."""
 _DENSITIES = ("wet_density", "dry_density", "aim_class", "aim_strength", "aim_conductivity")
 """The keys that the density of a cellular mix follows from, one of which is given."""
 
 
-def mix_wanted(source: Source, place: Table) -> CellularWanted | OrdinaryWanted | tuple[Fault, ...] | None:
+def mix_wanted(source: Source, place: Table) -> Wanted | tuple[Fault, ...] | None:
     """The mix of a project file, or its faults; None where the file only builds what is not cast.
 
     Args:
@@ -35,15 +37,19 @@ def mix_wanted(source: Source, place: Table) -> CellularWanted | OrdinaryWanted 
         return () if source.faults else (fault(source, ("mix",), "nothing", want),)
     if not isinstance(data, dict):
         return (fault(source, ("mix",), written(data), "a table: [mix]"),)
-    kind = data.get("kind", "cellular")
-    at = replace(place, at=("mix",), also=())
+    return _of_kind(data, data.get("kind", "cellular"), replace(place, at=("mix",), also=()))
+
+
+def _of_kind(data: dict[str, Any], kind: object, at: Table) -> Wanted | tuple[Fault, ...]:
     match kind:
         case "cellular":
             return _cellular(data, at)
         case "ordinary":
             return _ordinary(data, at)
+        case "bagged":
+            return _bagged(data, at)
     hint = nearest(kind, _KINDS) if isinstance(kind, str) else ""
-    return (fault(source, ("mix", "kind"), written(kind), one_of(_KINDS), hint),)
+    return (fault(at.source, ("mix", "kind"), written(kind), one_of(_KINDS), hint),)
 
 
 def _only_built(source: Source) -> bool:
@@ -131,7 +137,17 @@ def _ordinary(data: dict[str, Any], at: Table) -> OrdinaryWanted | tuple[Fault, 
     return OrdinaryWanted(table.wet_density, table.cement, table.water, table.sand, table.gravel, vibrated)
 
 
-def _vibrated(table: OrdinaryTable, source: Source) -> Vibrated | tuple[Fault, ...] | None:
+def _bagged(data: dict[str, Any], at: Table) -> BaggedWanted | tuple[Fault, ...]:
+    table = check(BaggedTable, data, at)
+    if isinstance(table, tuple):
+        return table
+    vibrated = _vibrated(table, at.source)
+    if isinstance(vibrated, tuple):
+        return vibrated
+    return BaggedWanted(table.name, table.bag, _WATER * table.water, table.yields, vibrated, table.price)
+
+
+def _vibrated(table: PlacedTable, source: Source) -> Vibrated | tuple[Fault, ...] | None:
     """How it is placed, once all is said that its pressure follows from; nothing where nothing is said."""
     asked = ("rise_per_hour", "placed_at", "slump")
     said = [key for key in (*asked, "setting") if key in table.model_fields_set]

@@ -7,7 +7,7 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from formwork.errors import Fault, InputError
-from formwork.mix.records import CellularWanted, OrdinaryWanted
+from formwork.mix.records import Wanted
 from formwork.project.declared import declared_units, mistaken_file, named_shape, split_keys
 from formwork.project.faults import Table, check, fault, in_order, unknown
 from formwork.project.load import Source, load
@@ -89,7 +89,7 @@ def _project(
     table: ProjectTable,
     declared: UnitSystem | None,
     orders: tuple[_Order, ...],
-    mix: CellularWanted | OrdinaryWanted | None,
+    mix: Wanted | None,
     shop: Shop,
 ) -> Project:
     notes: list[str] = []

@@ -5,14 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from formwork.mix.records import (
-    CellularWanted,
     Cement,
     Foam,
     LeftoverMold,
     Mixer,
-    OrdinaryWanted,
     Split,
     Times,
+    Wanted,
 )
 from formwork.record import record
 from formwork.shapes.parameters import Keys
@@ -264,7 +263,7 @@ class Project:
     title: str
     units: UnitSystem
     orders: tuple[PieceOrder, ...]
-    mix: CellularWanted | OrdinaryWanted | None
+    mix: Wanted | None
     batches: BatchRules
     shop: Shop
     notes: tuple[str, ...] = ()

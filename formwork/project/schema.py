@@ -14,7 +14,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from formwork.project.shop_tables import LengthTable, OwnedMoldTable, ShopTable
-from formwork.project.tables import CellularTable, OrdinaryTable, PieceTable, ProjectTable
+from formwork.project.tables import BaggedTable, CellularTable, OrdinaryTable, PieceTable, ProjectTable
 from formwork.shapes.register import register
 from formwork.units.notes import FieldNote, inner_models, note_of
 
@@ -26,8 +26,9 @@ def project_schema() -> Schema:
     """The schema of a project file, the keys of every shape included."""
     definitions: Schema = {}
     body = _table(ProjectTable, definitions)
-    mixes = [_table(model, definitions) for model in (CellularTable, OrdinaryTable)]
-    mixes[1]["required"] = ["kind", *(key for key in mixes[1]["required"] if key != "kind")]
+    mixes = [_table(model, definitions) for model in (CellularTable, OrdinaryTable, BaggedTable)]
+    for mix in mixes[1:]:
+        mix["required"] = ["kind", *(key for key in mix["required"] if key != "kind")]
     body["properties"]["mix"] = {"description": "the mix", "oneOf": mixes}
     pieces = [_shaped(PieceTable, name, definitions) for name in register()]
     body["properties"]["piece"] = {

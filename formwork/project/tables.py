@@ -201,15 +201,9 @@ class CellularTable(Table):
     )
 
 
-class OrdinaryTable(Table):
-    """``[mix]``, kind ordinary: a concrete or mortar whose recipe the person gives."""
+class PlacedTable(Table):
+    """What is said of ordinary concrete that is vibrated in the forms; the keys of every kind of it."""
 
-    kind: Literal["ordinary"] = Field(description="ordinary concrete or mortar")
-    wet_density: Annotated[float, quantity("density", 1000, 3000)] = Field(description="fresh density")
-    cement: Annotated[float, number(0.01, 10_000)] = Field(description="parts of cement by mass")
-    water: Annotated[float, number(0.01, 10_000)] = Field(description="parts of water by mass")
-    sand: Annotated[float, number(0, 10_000)] = Field(default=0.0, description="parts of sand by mass")
-    gravel: Annotated[float, number(0, 10_000)] = Field(default=0.0, description="parts of gravel by mass")
     rise_per_hour: Annotated[float, quantity("length", 0.1, 10.0)] | None = Field(
         default=None,
         description="how far it rises in the forms in an hour, vibrated inside them; full liquid head if left out",
@@ -223,6 +217,32 @@ class OrdinaryTable(Table):
     setting: Literal["plain", "retarded or blended", "blended and retarded", "high slag or ash"] = Field(
         default="plain", description="what slows its setting; counts with rise_per_hour"
     )
+
+
+class OrdinaryTable(PlacedTable):
+    """``[mix]``, kind ordinary: a concrete or mortar whose recipe the person gives."""
+
+    kind: Literal["ordinary"] = Field(description="ordinary concrete or mortar")
+    wet_density: Annotated[float, quantity("density", 1000, 3000)] | None = Field(
+        default=None, description="fresh density; from the proportions, with 2 % of air, if left out"
+    )
+    cement: Annotated[float, number(0.01, 10_000)] = Field(description="parts of cement by mass")
+    water: Annotated[float, number(0.01, 10_000)] = Field(description="parts of water by mass")
+    sand: Annotated[float, number(0, 10_000)] = Field(default=0.0, description="parts of sand by mass")
+    gravel: Annotated[float, number(0, 10_000)] = Field(default=0.0, description="parts of gravel by mass")
+
+
+class BaggedTable(PlacedTable):
+    """``[mix]``, kind bagged: a ready-bagged concrete or mortar, by what is printed on its bag."""
+
+    kind: Literal["bagged"] = Field(description="ready-bagged concrete or mortar")
+    name: Name = Field(default="ready-bagged mix", description="what it is called on the bag")
+    bag: Annotated[float, quantity("mass", 0.5, 2000)] = Field(description="mass of one bag")
+    water: Annotated[float, quantity("volume", 1e-5, 1)] = Field(description="water that one bag takes")
+    yields: Annotated[float, quantity("volume", 1e-4, 2)] = Field(
+        description="fresh mix that one bag makes, as printed on it"
+    )
+    price: Annotated[float, number(0, 1e6)] | None = Field(default=None, description="of one bag of it")
 
 
 class BatchesTable(Table):

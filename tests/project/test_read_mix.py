@@ -118,3 +118,46 @@ def test_a_ready_bagged_mix_is_no_cement_and_its_line_is_named(tmp_path: Path) -
     (found,) = caught.value.faults
     assert (found.key, found.where.rpartition(":")[2]) == ("cement.name", "2")
     assert "plain cement" in found.want and "portland" in found.hint
+
+
+BAGGED = 'kind = "bagged"\nname = "concrete mix"\nbag = "80 lb"\nwater = "3 qt"\nyields = "0.6 ft3"'
+
+
+def read_any(path: Path, mix: str):
+    path.write_text(f'units = "mm"\n[mix]\n{mix}\n{PIECE}', encoding="utf-8")
+    return read_project(path).mix
+
+
+def test_a_ready_bagged_mix_by_what_its_bag_says(tmp_path: Path) -> None:
+    found = read_any(tmp_path / "p.toml", BAGGED + "\nprice = 6.5")
+    assert (found.name, found.price) == ("concrete mix", 6.5)
+    assert (found.bag, found.water) == pytest.approx((36.287, 2.839), abs=5e-4)
+    assert found.yields == pytest.approx(0.6 * 0.3048**3)
+
+
+def test_proportions_may_leave_the_density_out(tmp_path: Path) -> None:
+    found = read_any(tmp_path / "p.toml", 'kind = "ordinary"\ncement = 1\nwater = 0.5\nsand = 2')
+    assert found.wet_density is None
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "key", "want"),
+    [
+        ('bag = "80 lb"', "", "mix.bag", "kg"),
+        ('"80 lb"', '"0 lb"', "mix.bag", "kg"),
+        ('"80 lb"', '"-80 lb"', "mix.bag", "kg"),
+        ('"80 lb"', '"80 ft3"', "mix.bag", "a mass"),
+        ('"3 qt"', '"3 lb"', "mix.water", "a volume"),
+        ('"3 qt"', "3", "mix.water", "a volume with its unit"),
+        ('"0.6 ft3"', "nan", "mix.yields", "a volume"),
+        ('"0.6 ft3"', '"600 ft3"', "mix.yields", "L"),
+        ('"concrete mix"', "7", "mix.name", "a text"),
+        ("[mix]", "[mix]\nslump = 0.1", "mix.slump", "rise_per_hour and placed_at as well"),
+        ('yields = "0.6 ft3"', 'yields = "0.6 ft3"\nsand = 2', "mix.sand", "one of kind, name"),
+    ],
+)
+def test_one_thing_wrong_on_the_bag(tmp_path: Path, old, new, key, want) -> None:
+    with pytest.raises(InputError) as caught:
+        read_any(tmp_path / "p.toml", f"[mix]\n{BAGGED}".replace(old, new).removeprefix("[mix]\n"))
+    (found,) = caught.value.faults
+    assert found.key == key and want in found.want
