@@ -38,9 +38,9 @@ _DOME = (
     "comes out."
 )
 _COLD_JOINT = (
-    "Filled in lifts: {}. Each lift ends in a cold joint, which is weaker than the rest and may let water through: keep "
-    "it away from where the piece is bent, lifted or must hold water. Never put a next lift on before the one below has "
-    "set: the mold is braced for one lift alone."
+    "Filled in lifts: {}. Each lift ends in a cold joint, which is weaker than the rest and may let water through: "
+    "keep it away from where the piece is bent, lifted or must hold water. Never put a next lift on before the one "
+    "below has set: the mold is braced for one lift alone."
 )
 _CORE = "A core floats: never fill before its hold-downs are in, and watch them as the level rises."
 _STEEL = (

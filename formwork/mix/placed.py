@@ -84,7 +84,11 @@ def _least(filling: Filling, kinds: Mapping[str, PieceToPour]) -> dict[str, floa
 
 
 def _in_one_go(
-    filling: Filling, need: float, molds: Sequence[tuple[str, float]], least: Mapping[str, float], means: Means
+    filling: Filling,
+    need: float,
+    molds: Sequence[tuple[str, float]],
+    least: Mapping[str, float],
+    means: Means,
 ) -> Pour:
     made = batches(need, means.mix, means.mixer, means.foam, means.split)
     over = leftover(need, made, means.mixer)
@@ -141,6 +145,8 @@ def _lifts(filling: Filling, kinds: Mapping[str, PieceToPour], parts: Sequence[P
             last=last,
             leftover=part.leftover,
             solution=part.solution,
+            put_away=part.put_away,
+            remains=part.remains,
             timing=took,
             ways=part.ways,
         )

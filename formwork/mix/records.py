@@ -509,6 +509,8 @@ class PourLift:
         first, last: batches of the pour that are its own, the pour's first batch being 1.
         leftover: mix made for it that neither the molds need nor the mixer keeps, m3.
         solution: foam solution to make up for it; None where it takes no foam.
+        put_away: leftover molds that its leftover fills, by name; those of the lifts below it are full still.
+        remains: leftover that fits none of them, m3.
         timing: how long it takes; None where the shop's times are not known.
         ways: all ways to cut it into batches, the best one first.
     """
@@ -520,6 +522,8 @@ class PourLift:
     last: int
     leftover: float = 0.0
     solution: Solution | None = None
+    put_away: tuple[tuple[str, int], ...] = ()
+    remains: float = 0.0
     timing: Timing | None = None
     ways: tuple[Way, ...] = ()
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import groupby
 
 from formwork.mix.records import Batch, Pour
 from formwork.packet.blocks import Line, Section, Table
-from formwork.packet.pour_day import day_lines, pour_notes
+from formwork.packet.pour_day import day_lines, lift_line, pour_notes, wait_line
 from formwork.packet.pour_sections import alike_pours, batch_table, pour_line
 from formwork.packet.print_blocks import Entry, entries
 from formwork.packet.wording import runs
@@ -29,18 +30,30 @@ def batch_entries(plan: Plan, mix: Section | None) -> list[Entry]:
     blocks = entries(mix.blocks) if mix else []
     blocks += entries([Line(line) for line in day_lines(plan)])
     for alike in alike_pours(plan):
-        units = plan.project.units
-        notes = " ".join(pour_notes(alike[0], plan))
-        blocks.append({"kind": "heading", "text": pour_line(alike, units), "note": notes})
-        blocks += _to_fill_in(alike, plan)
+        blocks += _alike(alike, plan)
     return [{"title": "Batch sheets", "level": 1, "blocks": blocks}]
 
 
-def _to_fill_in(alike: list[Pour], plan: Plan) -> list[Entry]:
+def _alike(alike: list[Pour], plan: Plan) -> Iterator[Entry]:
+    """Pours that are alike, lift by lift where they are placed in lifts."""
+    pour, head = alike[0], pour_line(alike, plan.project.units)
+    if not pour.lifts:
+        yield {"kind": "heading", "text": head, "note": " ".join(pour_notes(pour, plan))}
+        yield from _to_fill_in(alike, 1, len(pour.batches), plan)
+        return
+    yield {"kind": "heading", "text": head, "note": ""}
+    for lift in pour.lifts:
+        wait = () if lift is pour.lifts[-1] else (wait_line(plan),)
+        notes = " ".join((*pour_notes(lift, plan), *wait))
+        yield {"kind": "heading", "text": lift_line(lift, pour, plan), "note": notes}
+        yield from _to_fill_in(alike, lift.first, lift.last, plan)
+
+
+def _to_fill_in(alike: list[Pour], first: int, last: int, plan: Plan) -> list[Entry]:
     """A table for each run of equal batches: what is wanted at its head, then a line for every batch of every pour."""
     wanted = _wanted(plan)
     found: list[Entry] = []
-    numbered = list(enumerate(alike[0].batches, start=1))
+    numbered = list(enumerate(alike[0].batches[first - 1 : last], start=first))
     for batch, group in groupby(numbered, key=lambda entry: entry[1]):
         numbers = [number for number, _ in group]
         found.append(_record(batch, numbers, alike, plan, wanted))

@@ -23,7 +23,7 @@ def calendar_entry(job: WholeJob) -> Entry:
         "most_pieces_under_film": days.curing,
         "pours": [
             {"number": row.number, "day": row.day, "molds_off_day": row.strip, "out_of_film_day": row.uncovered,
-             "longer_than_a_day": row.overruns}
+             "longer_than_a_day": row.overruns, "lift_days": list(row.lifts)}
             for row in days.pours
         ],
         "part_filled": [

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from formwork.cutting.alternatives import Alternative
 from formwork.cutting.whole_job import PieceCost, WholeJob
+from formwork.mix.calendar import PourDay
 from formwork.mix.part_filled import PartFilled
 from formwork.packet.blocks import Block, Line, Points, Section, table
-from formwork.packet.wording import counted
+from formwork.packet.wording import counted, runs
 from formwork.plan import Plan
 from formwork.units import show
 
@@ -39,12 +40,18 @@ def calendar(plan: Plan) -> Section | None:
 def _days(plan: Plan, job: WholeJob) -> Block:
     cast = {pour.number: str(sum(count for _, count in pour.pieces)) for pour in plan.pours}
     rows = [
-        (f"day {row.day}", str(row.number), cast[row.number], f"day {row.strip}", f"day {row.uncovered}")
+        (_placed_on(row), str(row.number), cast[row.number], f"day {row.strip}", f"day {row.uncovered}")
         for row in job.calendar.pours
     ]
     if len(rows) > _MOST_ROWS:
         rows = [*rows[: _MOST_ROWS - 1], ("...", "", "", "", ""), rows[-1]]
     return table(("on", ">pour", ">pieces", "molds off", "out of film"), rows)
+
+
+def _placed_on(row: PourDay) -> str:
+    """The day of a pour, or those of its lifts."""
+    days = sorted(set(row.lifts)) or [row.day]
+    return f"day {days[0]}" if len(days) == 1 else f"lifts on days {runs(days)}"
 
 
 def _ends(job: WholeJob) -> str:

@@ -6,7 +6,7 @@ from typing import Any
 
 from formwork.checks.check import Check, NotChecked
 from formwork.cutting.records import Bound, Placed, SheetLayout, StickLayout, spots
-from formwork.mix.records import Batch, FoamCheck, Mix, Pour, Solution, Timing, Way
+from formwork.mix.records import Batch, FoamCheck, Mix, Pour, PourLift, Solution, Timing, Way
 from formwork.molds.mold import Mold
 from formwork.packet.calendar_document import calendar_entry
 from formwork.packet.fastenings import gathered
@@ -251,6 +251,23 @@ def _pour(pour: Pour) -> Entry:
         "solution": _solution(pour.solution) if pour.solution else None,
         "batches": [_batch(batch) for batch in pour.batches],
         "ways": [_way(way) for way in pour.ways],
+        "lifts": [_lift(lift) for lift in pour.lifts],
+    }
+
+
+def _lift(lift: PourLift) -> Entry:
+    return {
+        "number": lift.number,
+        "filled_to_mm": {name: nine(1000.0 * top) for name, top in lift.tops},
+        "volume_m3": nine(lift.volume),
+        "first_batch": lift.first,
+        "last_batch": lift.last,
+        "leftover_m3": nine(lift.leftover),
+        "leftover_molds": dict(lift.put_away),
+        "leftover_remains_m3": nine(lift.remains),
+        "time": _timing(lift.timing) if lift.timing else None,
+        "solution": _solution(lift.solution) if lift.solution else None,
+        "ways": [_way(way) for way in lift.ways],
     }
 
 

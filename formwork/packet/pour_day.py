@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import ceil
 
 from formwork.mix.foam_check import NEAR
-from formwork.mix.records import FoamCheck, Pour, SlowFill, Solution, Times, Timing, Way
+from formwork.mix.records import FoamCheck, Pour, PourLift, SlowFill, Solution, Times, Timing, Way
 from formwork.packet.wording import counted, runs
 from formwork.plan import Plan
 from formwork.pour.measure import CupReading, on_scale
@@ -16,6 +17,8 @@ from formwork.units.show import UnitSystem
 _MEASURE: dict[UnitSystem, str] = {"mm": "litre", "in": "US quart"}
 _MILD = 288.15
 """15 C, K: below it lifts wait longer."""
+_LEAST_LIFT = 0.05
+"""Lowest lift that a mold table takes, m."""
 _NOTICED = 1e-3
 """Leftover below this share of a pour is not worth a word."""
 
@@ -101,21 +104,54 @@ def _bags(bags: float) -> str:
     return f"{whole} 1/2 bags" if half else counted(whole, "bag")
 
 
-def pour_notes(pour: Pour, plan: Plan) -> tuple[str, ...]:
-    """What belongs below the batches of a pour, or of each of several alike.
+def pour_notes(spell: Pour | PourLift, plan: Plan) -> tuple[str, ...]:
+    """What belongs below the batches of a pour, or of a lift of one, or of each of several alike.
 
     Args:
-        pour: the first of them.
+        spell: the first of them.
         plan: the plan.
     """
-    units, timing = plan.project.units, pour.timing
-    lines = (*_leftover(pour, units), *_solution(pour.solution, units))
+    units, timing = plan.project.units, spell.timing
+    each = "pour" if isinstance(spell, Pour) else "lift"
+    lines = (*_leftover(spell, each, units), *_solution(spell.solution, each, units))
     if timing is None:
         return lines
     known = "" if timing.foaming_known else ", foaming not counted"
-    late = () if timing.in_time else (_late(timing, plan.project.shop.times),)
+    late = () if timing.in_time else (_late(timing, plan),)
     slow = dict.fromkeys(_slow(one, plan) for one in timing.slow)
-    return (*lines, f"Time for each pour: {show.time(timing.total)}{known}.", *slow, *late)
+    return (*lines, f"Time for each {each}: {show.time(timing.total)}{known}.", *slow, *late)
+
+
+def lift_line(lift: PourLift, pour: Pour, plan: Plan) -> str:
+    """One lift of a pour: which it is, how high each mold is filled, with how much mix in which batches.
+
+    Args:
+        lift: of the pour.
+        pour: the first of those that are alike.
+        plan: the plan.
+    """
+    units = plan.project.units
+    full = {name for one in pour.lifts[lift.number :] for name, _ in one.tops}
+    marks = ", ".join(
+        f"{name} to the line at {show.length(top, units)}"
+        if name in full
+        else f"{name} to the rim, {show.length(top, units)}"
+        for name, top in lift.tops
+    )
+    word = "batch" if lift.first == lift.last else "batches"
+    numbers = runs(list(range(lift.first, lift.last + 1)))
+    mixed = show.volume(lift.volume, units)
+    return f"Lift {lift.number} of {len(pour.lifts)}: fill {marks}; {mixed} of mix in {word} {numbers}."
+
+
+def wait_line(plan: Plan) -> str:
+    """What is waited for between two lifts."""
+    after = show.time(plan.project.shop.times.next_lift)
+    mild = show.temperature(_MILD, plan.project.units)
+    return (
+        f"WAIT until it has set before the next lift: a fingertip leaves no dent, not before {after}; below {mild} "
+        "allow 2 days (trade practice). Then roughen the face, brush it, wet it, and wipe off what stands."
+    )
 
 
 def day_lines(plan: Plan) -> tuple[str, ...]:
@@ -129,7 +165,8 @@ def day_lines(plan: Plan) -> tuple[str, ...]:
         f"A next lift goes on when a fingertip leaves no dent in the one below, here not before {after}; below "
         f"{mild} allow 2 days (trade practice)."
     )
-    return (_batch_time(timings, times), *([lift] if plan.mix.kind == "cellular" else []))
+    told = plan.mix.kind == "cellular" and not any(pour.lifts for pour in plan.pours)
+    return (_batch_time(timings, times), *([lift] if told else []))
 
 
 def _batch_time(timings: Sequence[Timing], times: Times) -> str:
@@ -160,30 +197,57 @@ def _slow(one: SlowFill, plan: Plan) -> str:
     )
 
 
-def _late(timing: Timing, times: Times) -> str:
+def _late(timing: Timing, plan: Plan) -> str:
     """That the mold that fills most slowly is not full while the first mix in it can still be moved."""
-    slowest = timing.slowest
+    slowest, times = timing.slowest, plan.project.shop.times
     numbers = runs(list(range(slowest.first, slowest.last + 1)))
     word = "batch" if slowest.first == slowest.last else "batches"
     return (
         f"TOO SLOW: a {slowest.name} mold takes {word} {numbers} and is full {show.time(slowest.seconds)} after the "
-        f"first foam in it; the mix stays workable {show.time(times.workable)}. {_remedy(timing, times)}"
+        f"first foam in it; the mix stays workable {show.time(times.workable)}. {_remedy(timing, plan)}"
     )
 
 
-def _remedy(timing: Timing, times: Times) -> str:
-    slowest = timing.slowest
+def _remedy(timing: Timing, plan: Plan) -> str:
+    slowest, times = timing.slowest, plan.project.shop.times
     if slowest.first == slowest.last:
         return "Make smaller batches, or foam and place them faster."
     if slowest.ahead <= times.workable:
         return f"Mix each slurry while the batch before is placed: then {show.time(slowest.ahead)}."
+    high = lift_of_a_batch(slowest.name, plan)
+    if high is None:
+        return "Use a larger mixer."
+    lift = (
+        f"{ceil(8.0 * high / show.INCH) / 8.0:g} in"
+        if plan.project.units == "in"
+        else f"{ceil(1000.0 * high)} mm"
+    )
     return (
-        "Use a larger mixer, or fill it in lifts that one batch fills, each with a level top, the next one when "
-        "the one below has set."
+        f'Use a larger mixer, or write lift = "{lift}" into its mold table: one batch then fills each lift, and each '
+        "sets before the next goes on."
     )
 
 
-def _solution(made: Solution | None, units: UnitSystem) -> tuple[str, ...]:
+def lift_of_a_batch(name: str, plan: Plan) -> float | None:
+    """Height of the fewest equal lifts of a piece that one batch fills each, m; None where they would be too low.
+
+    Args:
+        name: of the piece.
+        plan: the plan.
+    """
+    from formwork.shapes.filled import shares  # noqa: PLC0415 - only where a mold fills too slowly
+
+    mold = next(one for one in plan.molds if one.piece.name == name)
+    rules, mixer, fill = plan.project.batches, plan.project.shop.mixer, mold.piece.form.fill
+    whole = mold.nominal / (1.0 - rules.loss)
+    for count in range(mold.lifts + 1, int(fill / _LEAST_LIFT) + 1):
+        parts = shares(mold.piece, tuple(fill * k / count for k in range(1, count + 1)))
+        if whole * max(*parts[:-1], parts[-1] + rules.overfill) <= mixer.usable - mixer.residue:
+            return fill / count
+    return None
+
+
+def _solution(made: Solution | None, each: str, units: UnitSystem) -> tuple[str, ...]:
     if made is None:
         return ()
     whole, concentrate, water, reserve = (
@@ -191,17 +255,17 @@ def _solution(made: Solution | None, units: UnitSystem) -> tuple[str, ...]:
         for volume in (made.volume, made.concentrate, made.water, made.reserve)
     )
     return (
-        f"Foam solution to make up for each pour: {whole}, of {concentrate} of concentrate in {water} of water; "
+        f"Foam solution to make up for each {each}: {whole}, of {concentrate} of concentrate in {water} of water; "
         f"{reserve} of it is reserve for hose and tank.",
     )
 
 
-def _leftover(pour: Pour, units: UnitSystem) -> tuple[str, ...]:
-    if pour.leftover <= pour.volume * _NOTICED:
+def _leftover(spell: Pour | PourLift, each: str, units: UnitSystem) -> tuple[str, ...]:
+    if spell.leftover <= spell.volume * _NOTICED:
         return ()
-    over, remains = show.volume(pour.leftover, units), show.volume(pour.remains, units)
-    if not pour.put_away:
-        return (f"Of that, {over} is left over in each pour: have a small mold ready for it.",)
-    molds = ", then ".join(f"{count} {name}" for name, count in pour.put_away)
-    rest = f"; {remains} fits none of them" if pour.remains > pour.leftover * _NOTICED else ""
-    return (f"Of that, {over} is left over in each pour: it fills {molds}{rest}.",)
+    over, remains = show.volume(spell.leftover, units), show.volume(spell.remains, units)
+    if not spell.put_away:
+        return (f"Of that, {over} is left over in each {each}: have a small mold ready for it.",)
+    molds = ", then ".join(f"{count} {name}" for name, count in spell.put_away)
+    rest = f"; {remains} fits none of them" if spell.remains > spell.leftover * _NOTICED else ""
+    return (f"Of that, {over} is left over in each {each}: it fills {molds}{rest}.",)

@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from itertools import groupby
 
 from formwork.checks.releasing import releasing
 from formwork.mix.indicative import CAVEAT, conductivity_indications, strength_indications
-from formwork.mix.records import Batch, Mix, Pour
+from formwork.mix.records import Batch, Mix, Pour, PourLift
 from formwork.molds.mold import Mold, Strip
 from formwork.packet.blocks import Block, Line, Points, Section, table
 from formwork.packet.fastenings import fastenings, out_first
-from formwork.packet.pour_day import cup_lines, day_lines, foam_lines, pour_notes, ways_lines
+from formwork.packet.pour_day import (
+    cup_lines,
+    day_lines,
+    foam_lines,
+    lift_line,
+    pour_notes,
+    wait_line,
+    ways_lines,
+)
 from formwork.packet.wording import counted, draft, runs, size, stretch, way
 from formwork.plan import PieceSummary, Plan
 from formwork.shapes.piece import Embedded, Face, Planar
@@ -174,12 +182,26 @@ def pouring(plan: Plan) -> Section | None:
     blocks: list[Block] = []
     for alike in alike_pours(plan):
         blocks.append(Line(pour_line(alike, units)))
-        if alike[0].batches:
-            blocks.append(batch_table(alike[0].batches, units))
-        notes = (*ways_lines(alike[0].ways, units), *pour_notes(alike[0], plan))
-        blocks += [Line(line) for line in notes]
+        blocks += _lifted(alike[0], plan) if alike[0].lifts else _spell(alike[0], alike[0].batches, 1, plan)
     blocks += [Line(line) for line in day_lines(plan)]
     return Section("Pours and batches", tuple(blocks) or (Line("Nothing is poured."),), "pours")
+
+
+def _spell(spell: Pour | PourLift, batches: tuple[Batch, ...], first: int, plan: Plan) -> Iterator[Block]:
+    """What goes in the mixer for what is placed in one go, and what belongs below it."""
+    units = plan.project.units
+    if batches:
+        yield batch_table(batches, units, first)
+    yield from (Line(line) for line in (*ways_lines(spell.ways, units), *pour_notes(spell, plan)))
+
+
+def _lifted(pour: Pour, plan: Plan) -> Iterator[Block]:
+    """A pour lift by lift, with the waiting between them."""
+    for lift in pour.lifts:
+        yield Line(lift_line(lift, pour, plan))
+        yield from _spell(lift, pour.batches[lift.first - 1 : lift.last], lift.first, plan)
+        if lift is not pour.lifts[-1]:
+            yield Line(wait_line(plan))
 
 
 def alike_pours(plan: Plan) -> list[list[Pour]]:
@@ -196,7 +218,8 @@ def pour_line(alike: list[Pour], units: UnitSystem) -> str:
     cast = ", ".join(f"{count} {name}" for name, count in first.pieces)
     mixed = show.volume(first.volume, units)
     batches = counted(len(first.batches), "batch", "batches")
-    return f"{word} {numbers}:{each} {cast}; {mixed} of mix in {batches}."
+    lifts = f", in {len(first.lifts)} lifts" if first.lifts else ""
+    return f"{word} {numbers}:{each} {cast}; {mixed} of mix in {batches}{lifts}."
 
 
 _Column = tuple[str, Callable[[Batch, UnitSystem], str], Callable[[Batch], float | None]]
@@ -234,12 +257,18 @@ def _others(batches: tuple[Batch, ...]) -> tuple[_Column, ...]:
     )
 
 
-def batch_table(batches: tuple[Batch, ...], units: UnitSystem) -> Block:
-    """Batches one a row, equal ones in a run together; ingredients that none has are left out."""
+def batch_table(batches: tuple[Batch, ...], units: UnitSystem, first: int = 1) -> Block:
+    """Batches one a row, equal ones in a run together; ingredients that none has are left out.
+
+    Args:
+        batches: in order.
+        units: of the person.
+        first: number of the first of them.
+    """
     known = (*_INGREDIENTS[:_SOLIDS], *_others(batches), *_INGREDIENTS[_SOLIDS:])
     used = [entry for entry in known if any(entry[2](batch) for batch in batches)]
     rows: list[tuple[str, ...]] = []
-    numbered = list(enumerate(batches, start=1))
+    numbered = list(enumerate(batches, start=first))
     for batch, group in groupby(numbered, key=lambda entry: entry[1]):
         numbers = [number for number, _ in group]
         rows.append(

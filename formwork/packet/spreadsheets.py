@@ -6,7 +6,7 @@ import csv
 import io
 from collections.abc import Sequence
 
-from formwork.mix.records import Batch
+from formwork.mix.records import Batch, Pour
 from formwork.packet.cut_sections import BY_TRAMMEL, TO_TEMPLATE, edge_rows, grain, names_of
 from formwork.packet.figures import nine
 from formwork.plan import CutLine, Plan
@@ -99,12 +99,19 @@ def batches(plan: Plan) -> str:
     first = next((batch for pour in plan.pours for batch in pour.batches), None)
     headings += [f"{name} ({mass})" for name, _ in first.others] if first else []
     headings += [f"fibres ({mass})"] if first and first.fibres else []
+    lifted = any(pour.lifts for pour in plan.pours)
+    headings[1:1] = ["lift"] if lifted else []
     rows = [
-        [pour.number, number, *_batch(batch, units)]
+        [pour.number, *([_lift_of(pour, number)] if lifted else []), number, *_batch(batch, units)]
         for pour in plan.pours
         for number, batch in enumerate(pour.batches, start=1)
     ]
     return _text(headings, rows)
+
+
+def _lift_of(pour: Pour, batch: int) -> int:
+    """Number of the lift that a batch goes into."""
+    return next((lift.number for lift in pour.lifts if lift.first <= batch <= lift.last), 1)
 
 
 def _batch(batch: Batch, units: UnitSystem) -> Row:

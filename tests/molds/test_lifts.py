@@ -165,10 +165,8 @@ def test_a_mold_designed_for_lifts_passes_as_one_for_a_single_pour_does(drawn: D
 
 def test_a_tall_mold_takes_fewer_rails_and_the_same_base() -> None:
     whole, lifts = (
-        build(
-            planter.SHAPE, parameters(planter.SHAPE, TALL), mixed=replace(mix(), wet_density=1800.0), **more
-        )
-        for more in ({}, {"lift": 0.3})
+        build(planter.SHAPE, parameters(planter.SHAPE, TALL), **more)
+        for more in ({"stick": "45x45"}, {"stick": "45x45", "lift": 0.3})
     )
     assert len(lifts.rails) < len(whole.rails)
     assert lifts.bearers == whole.bearers
@@ -193,10 +191,10 @@ def test_the_label_says_what_the_load_is() -> None:
 
 def test_a_heavier_mix_is_designed_for_and_written_on_the_mold() -> None:
     keys = parameters(planter.SHAPE, TALL)
-    built = build(planter.SHAPE, keys, design_density=2400.0)
+    built = build(planter.SHAPE, keys, design_density=2400.0, stick="45x45")
     assert built.lined.load.density == 2400.0
     assert "at most 2400 kg/m3" in built.mold.instructions[0]
-    assert len(built.rails) > len(build(planter.SHAPE, keys).rails)
+    assert len(built.rails) > len(build(planter.SHAPE, keys, stick="45x45").rails)
     assert any("2400" in line for one in check([built])[0] for line in one.working)
 
 

@@ -150,7 +150,7 @@ def test_a_pour_that_takes_too_long_says_so_and_what_helps(plan):
 @pytest.mark.parametrize(
     ("slowest", "said"),
     [
-        (MoldFill("slab", 1, 3, 1800.0, 1260.0), "Use a larger mixer, or fill it in lifts"),
+        (MoldFill("slab", 1, 3, 1800.0, 1260.0), "Use a larger mixer."),
         (MoldFill("slab", 2, 2, 1000.0, 1000.0), "takes batch 2 and is full 16.7 min"),
         (MoldFill("slab", 2, 2, 1000.0, 1000.0), "Make smaller batches, or foam and place them faster."),
     ],
