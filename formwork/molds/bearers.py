@@ -59,17 +59,23 @@ def bearers(sheet: SheetStock, load: Load, units: UnitSystem) -> Bearers | Unjud
     return Bearers(steps * step, section, Bay(pressure, steps * step))
 
 
-def setting_down(under: Bearers | Unjudged, units: UnitSystem) -> str:
+ON_TRESTLES = "Lay the base across two trestles, so that you reach its underside."
+"""Before anything is fastened from below or from behind: what has been levelled is not turned over again."""
+
+
+def setting_down(under: Bearers | Unjudged, units: UnitSystem, what: str = "the base") -> str:
     """How the base is set: on a flat bench, or on bearers as far apart as it carries.
 
     Args:
         under: the bearers it was designed for.
         units: how a person here reads the spacing.
+        what: is set down: the base alone, or with what was fastened to it.
     """
-    bench = "Set the base level in both directions on a flat bench that carries the filled mold"
+    clear = "" if what == "the base" else "; no head of a screw or bolt may lift it"
+    bench = f"Set {what} level in both directions on a flat bench that carries the filled mold"
     if isinstance(under, Unjudged):
-        return f"{bench} and bears on it all over."
+        return f"{bench} and bears on it all over{clear}."
     return (
         f"{bench}, or on bearers across its face grain: one under each end and between them at most "
-        f"{show.length(under.spacing, units)} from middle to middle."
+        f"{show.length(under.spacing, units)} from middle to middle{clear}."
     )

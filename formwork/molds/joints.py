@@ -157,7 +157,7 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
               and part.group.endswith(" panel")]  # fmt: skip
     each = sum(along(part.blank.length, WIDE) for part in lowest)
     broad, thick = frame.stocks.broad, frame.thickness
-    if thick < _THIN_BASE:
+    if held_from_below(frame):
         yield Joint(
             "base to lowest rails, from below",
             each,
@@ -179,6 +179,11 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
         places=len(lowest),
         most=_room(lowest),
     )
+
+
+def held_from_below(frame: Frame) -> bool:
+    """The sides stand on a base so thin that screws go up through it into their lowest rails."""
+    return frame.options.base != "runs past" and frame.thickness < _THIN_BASE
 
 
 def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:

@@ -197,7 +197,7 @@ def brace(lined: Lined) -> Built:
     cavity = coaxial_cavity(parts, choice.work.height, piece.pour_points)
     nominal = piece_volume(planes, piece)
     area, seam = _wetted(choice), _seams(choice)
-    steps = assembly(choice, cage, found, parts)
+    steps = assembly(choice, cage, found, parts, owned=asked.owned)
     mold = Mold(
         name=f"{asked.order.name} mold",
         method=asked.order.mold.method,

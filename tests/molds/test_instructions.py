@@ -11,8 +11,9 @@ from formwork.mix.ordinary import design_ordinary
 from formwork.mix.records import OrdinaryWanted
 from formwork.molds.load import load_of
 from formwork.molds.panelled import Built
+from formwork.molds.panels.diagonals import corners_at
 from formwork.molds.panels.instructions import instructions
-from formwork.shapes import planter
+from formwork.shapes import block, planter
 from tests.drawn import Drawn, parameters, samples
 from tests.workshop import build, shop
 
@@ -20,8 +21,9 @@ _ORDER = (
     "Make",
     "outside of the panels",
     "Before the first filling",
-    "base level",
+    "two trestles",
     "each core to the base",
+    "level in both directions",
     "Join the sides",
     "Slide the dividers",
     "sealant along every seam",
@@ -74,6 +76,17 @@ def test_corner_strips_shorten_what_the_tape_measures() -> None:
     wanted = hypot(600, 400) - (2 * 6 * hypot(600, 400) / (600 + 400) if strips else 0.0)
     figure = float(said.split("(both ")[1].split(" mm")[0])
     assert figure == pytest.approx(wanted, abs=0.051)
+
+
+def test_boards_in_the_corners_move_where_the_tape_is_held() -> None:
+    """Five blocks of 450 x 200 with a tongue of 15 mm: boards of 15 mm along one side, by Pythagoras."""
+    sizes = {"length": 450, "width": 200, "height": 220, "cores": 2, "shell": 40, "web": 50, "tongue": 15}
+    built = build(block.SHAPE, parameters(block.SHAPE, {**sizes, "tongue_width": 70, "gang": 5}))
+    bare = corners_at(built.lined.frame.body, built.lined.frame.fill)
+    wide, deep = (max(values) - min(values) for values in zip(*bare, strict=True))
+    said = next(line for line in steps(built) if "Join the sides" in line)
+    figure = float(said.split("(both ")[1].split(" mm")[0])
+    assert figure == pytest.approx(hypot(1000.0 * wide - 15.0, 1000.0 * deep), abs=0.051)
 
 
 @pytest.mark.parametrize("down", ["rim", "floor"])

@@ -319,3 +319,20 @@ def test_a_tube_as_long_as_it_is_sold_is_not_trimmed():
         yard = Yard((), tuple(one.stick for one in (CARD,)), Saw(0.003, 0.005, 0.005), str, {})
         (layout,) = lay_out([line], yard).sticks
         assert (layout.length, len(layout.cuts) * layout.count) == (sold, quantity)
+
+
+@pytest.mark.parametrize("keys", [{}, {"hole": 150}, {"hole": 150, "chamfer": 15, "height": 500}])
+def test_a_tube_is_put_together_in_an_order_that_can_be_done(keys: dict[str, object]) -> None:
+    """What is reached from below comes before the plate lies on the floor, oil before the tube stands."""
+    told = [step.text for step in built(keys).mold.steps]
+
+    def at(words: str) -> int:
+        return next(i for i, said in enumerate(told) if words in said)
+
+    down = at("level both ways on firm ground")
+    assert at("plate to the frame from below") < down < at("stand the tube in it")
+    assert all(
+        i < down for i, said in enumerate(told) if "from below" in said or "with the rod, through" in said
+    )
+    assert at("swab on a stick") < at("stand the tube in it")
+    assert not any("sealant" in said and "inside and outside" in said for said in told)

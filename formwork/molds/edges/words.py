@@ -8,7 +8,7 @@ from typing import Protocol
 
 from formwork.geometry.prisms import Prism
 from formwork.molds.assembly import Told, numbered, of_role, steps_of
-from formwork.molds.bearers import Bearers, setting_down
+from formwork.molds.bearers import ON_TRESTLES, Bearers, setting_down
 from formwork.molds.choice import FEW_USES
 from formwork.molds.edges.edging import Edge, Locate, joint, pairs
 from formwork.molds.label import label, lift_lines
@@ -72,8 +72,7 @@ def assembly(lined: Edged, under: Bearers | Unjudged, parts: Sequence[Part]) -> 
         under: what the base may lie on.
         parts: everything cut.
     """
-    on_base = of_role("base")
-    return steps_of((Told(setting_down(under, lined.units), on_base), *_setting_up(lined)), parts)
+    return steps_of((Told(ON_TRESTLES, of_role("base")), *_setting_up(lined, under)), parts)
 
 
 def instructions(lined: Edged, steps: Sequence[AssemblyStep], *, screws: bool) -> tuple[str, ...]:
@@ -97,7 +96,7 @@ def instructions(lined: Edged, steps: Sequence[AssemblyStep], *, screws: bool) -
     )
 
 
-def _setting_up(lined: Edged) -> Iterator[Told]:
+def _setting_up(lined: Edged, under: Bearers | Unjudged) -> Iterator[Told]:
     units = lined.units
     high = show.length(lined.outside.height / cos(lined.lean), units)
     turned = lined.piece.turned_over
@@ -128,6 +127,7 @@ def _setting_up(lined: Edged) -> Iterator[Told]:
             "Glue and pin the edge strip to the base along the feet of the strips, mitred at the corners.",
             of_role("strip"),
         )
+    yield Told(setting_down(under, lined.units, "the mold"))
     yield Told(
         "Run a bead of sealant along every seam, smooth it and let it skin; a fluid mix finds the smallest gap."
     )

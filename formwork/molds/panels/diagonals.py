@@ -34,6 +34,22 @@ def diagonals(corners: Corners) -> tuple[float, float] | None:
     return dist(corners[0], corners[2]), dist(corners[1], corners[3])
 
 
+def beside(boards: Sequence[Cell], corner: tuple[float, float], height: float) -> tuple[float, float]:
+    """Where a tape finds a corner that a board stands in: beside the board, at the end of its thickness.
+
+    Args:
+        boards: on the sides, against the corner or not.
+        corner: of the box.
+        height: that is measured at.
+    """
+    for board in boards:
+        level = [(x, y) for x, y, z in board.points() if abs(z - height) < _ON]
+        away = sorted((dist(point, corner), point) for point in level)
+        if away and away[0][0] < _ON:
+            return next(point for size, point in away if size > _ON)
+    return corner
+
+
 def between(
     planes: Planes, corners: Corners, height: float, inside: Sequence[Cell]
 ) -> tuple[float, float] | None:

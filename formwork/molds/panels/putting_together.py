@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from formwork.geometry.cells import Cell, box_of
 from formwork.molds.assembly import Told, all_of, any_of, of_group, of_role, steps_of
-from formwork.molds.bearers import Bearers, setting_down
+from formwork.molds.bearers import ON_TRESTLES, Bearers, setting_down
+from formwork.molds.joints import held_from_below
 from formwork.molds.mold import AssemblyStep, Part
 from formwork.molds.panels import diagonals
 from formwork.molds.panels.bracing import hooped
@@ -27,6 +28,9 @@ def assembly(frame: Frame, parts: Sequence[Part], under: Bearers | Unjudged) -> 
     owned = frame.options.owned is not None
     bench = () if owned else tuple(_at_the_bench(frame, parts))
     return steps_of((*bench, *_setting_up(frame, parts, under)), parts)
+
+
+_DRAWN = "Draw on it, full size, the outline of the cavity and of every core, from its middle lines."
 
 
 def fasten(frame: Frame) -> str:
@@ -173,15 +177,8 @@ def _lined(parts: Sequence[Part]) -> Iterator[Told]:
 
 def _setting_up(frame: Frame, parts: Sequence[Part], under: Bearers | Unjudged) -> Iterator[Told]:
     """The steps of every filling. Sealant comes before release agent, on which it would not stick."""
-    cores = cores_of(frame)
-    yield Told(setting_down(under, frame.units), all_of(of_group("base"), lambda part: part.role != "plug"))
-    yield from _plugs(frame, [plug for plug in frame.piece.plugs if not _on_core(frame, plug)])
-    standing = of_group(*(core.name for core in cores if core.seat == "base"))
-    if any(map(standing, parts)):
-        yield Told(
-            f"{fasten(frame).capitalize()} each core to the base from below, before the sides close it in.",
-            standing,
-        )
+    late = held_from_below(frame)
+    yield from _based(frame, parts, "" if late else setting_down(under, frame.units, _with_core(frame)))
     yield Told(_squaring(frame, parts), of_group(*_sides(parts)))
     yield from _hoops(frame)
     dividers = of_group(*(part.group for part in parts if part.role == "divider"))
@@ -189,6 +186,8 @@ def _setting_up(frame: Frame, parts: Sequence[Part], under: Bearers | Unjudged) 
         yield Told(
             "Slide the dividers down between the two sides they meet and screw through those sides.", dividers
         )
+    if late:
+        yield Told(setting_down(under, frame.units, "the mold"))
     yield Told(
         "Run a bead of sealant along every seam, smooth it and let it skin; a fluid mix finds the smallest gap."
     )
@@ -197,6 +196,37 @@ def _setting_up(frame: Frame, parts: Sequence[Part], under: Bearers | Unjudged) 
         "not stick where it has been."
     )
     yield from _hanging(frame, parts)
+
+
+def _based(frame: Frame, parts: Sequence[Part], setting: str) -> Iterator[Told]:
+    """The base with what is fastened to it from below, and how it is then set; empty where the sides come first."""
+    plugs = [plug for plug in frame.piece.plugs if not _on_core(frame, plug)]
+    base = all_of(of_group("base"), lambda part: part.role != "plug")
+    standing = of_group(*(core.name for core in _standing(frame)))
+    if plugs or _standing(frame) or not setting:
+        yield Told(f"{ON_TRESTLES} {_DRAWN}", base)
+    elif _outlined(frame):
+        yield Told(_DRAWN, base)
+    yield from _plugs(frame, plugs)
+    if any(map(standing, parts)):
+        yield Told(
+            f"{fasten(frame).capitalize()} each core to the base from below, where it is drawn, before the sides "
+            "close it in.",
+            standing,
+        )
+    if setting:
+        yield Told(setting, base)
+
+
+def _standing(frame: Frame) -> list[Former]:
+    """The cores that stand on the base."""
+    return [core for core in cores_of(frame) if core.seat == "base"]
+
+
+def _with_core(frame: Frame) -> str:
+    """What is set down before the sides are joined."""
+    count = len(_standing(frame))
+    return "the base" if not count else f"the base with the core{'s' if count > 1 else ''} on it"
 
 
 def _hanging(frame: Frame, parts: Sequence[Part]) -> Iterator[Told]:
@@ -214,6 +244,8 @@ def _squaring(frame: Frame, parts: Sequence[Part]) -> str:
     held = f"{fasten(frame)} the lowest rails to the base"
     if frame.options.base == "runs past":
         held = "screw the panels to the edges of the base"
+    if held_from_below(frame):
+        held = f"{fasten(frame)} the base to the lowest rails from below"
     line = f"Join the sides, {_true(frame, parts)}, then {held}; try a level along the top of every side."
     made = "mitred" if frame.mitred else "lapped"
     if made == frame.options.joint:
@@ -222,14 +254,28 @@ def _squaring(frame: Frame, parts: Sequence[Part]) -> str:
     return f"{line} The corners {why}: they are {made}."
 
 
+def _outlined(frame: Frame) -> bool:
+    """The sides are trued by an outline on the base, for there are no two diagonals."""
+    return len(frame.corners) != 4
+
+
 def _true(frame: Frame, parts: Sequence[Part]) -> str:
     """How the corners are trued: by the diagonals of four sides, else by the outline."""
-    corners = diagonals.corners_at(frame.body, frame.fill)
-    strips = [cell for part in parts if part.role == "strip" for cell in part.cells]
-    figure = diagonals.told(diagonals.between(frame.planes, corners, frame.fill, strips), frame.units)
-    if len(frame.corners) != 4 or not figure:
-        return "try them on the outline of the piece drawn full size on the base"
+    figure = diagonals.told(_across(frame, parts), frame.units)
+    if _outlined(frame) or not figure:
+        return "try them on the outline drawn on the base"
     return f"compare the two diagonals inside at the top ({figure})"
+
+
+def _across(frame: Frame, parts: Sequence[Part]) -> tuple[float, float] | None:
+    """Both diagonals inside at the top, as a tape finds them between boards and strips that are already in, m."""
+    sides = _sides(parts)
+    own = [part for part in parts if part.group in sides]
+    boards = [cell for part in own if part.role in ("board", "liner") for cell in part.cells]
+    strips = [cell for part in parts if part.role == "strip" for cell in part.cells]
+    bare = diagonals.corners_at(frame.body, frame.fill)
+    corners = tuple(diagonals.beside(boards, corner, frame.fill) for corner in bare)
+    return diagonals.between(frame.planes, corners, frame.fill, strips)
 
 
 def _hoops(frame: Frame) -> Iterator[Told]:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from formwork.molds.asked import Asked
 from formwork.molds.assembly import Told, all_of, any_of, numbered, of_group, of_role, steps_of
-from formwork.molds.bearers import Bearers, setting_down
+from formwork.molds.bearers import ON_TRESTLES, Bearers, setting_down
 from formwork.molds.choice import FEW_USES
 from formwork.molds.label import label, lift_lines
 from formwork.molds.mold import AssemblyStep
@@ -102,7 +102,7 @@ def _stepped(stack: Stack) -> bool:
 def _setting_up(asked: Asked, stack: Stack, rests: Bearers | Unjudged) -> Iterator[Told]:
     fasten = "bolt" if asked.uses > FEW_USES else "screw"
     struck = of_group(*(core.name for core in stack.cores if not core.discs))
-    yield Told(setting_down(rests, asked.units), any_of(of_role("base"), all_of(struck, of_role("core cap"))))
+    yield Told(ON_TRESTLES, any_of(of_role("base"), all_of(struck, of_role("core cap"))))
     if any(part.role == "plug" for part in stack.parts):
         yield Told(
             "Screw the drain plug in its place from behind, its wide end on what holds it.", of_role("plug")
@@ -123,6 +123,7 @@ def _setting_up(asked: Asked, stack: Stack, rests: Bearers | Unjudged) -> Iterat
             of_group(WALL),
         )
     yield Told(f"{fasten.capitalize()} the base to the lowest rings from below.")
+    yield Told(setting_down(rests, asked.units, "the mold"))
     yield Told(
         "Run a bead of sealant along every seam, smooth it and let it skin; a fluid mix finds the smallest gap."
     )

@@ -44,16 +44,20 @@ def words(
     )
 
 
-def assembly(choice: Choice, cage: Cage, lifts: Lifts, parts: Sequence[Part]) -> tuple[AssemblyStep, ...]:
-    """The steps of measuring and setting up.
+def assembly(
+    choice: Choice, cage: Cage, lifts: Lifts, parts: Sequence[Part], *, owned: bool = False
+) -> tuple[AssemblyStep, ...]:
+    """The steps of measuring and setting up; none at the bench for a mold that the shop has.
 
     Args:
         choice: of tube and core.
         cage: round it.
         lifts: what lifts and pushes it.
         parts: everything cut.
+        owned: the shop has the mold.
     """
-    return steps_of((*map(Told, _measuring(choice)), *_setting_up(choice, cage, lifts)), parts)
+    told = (*map(Told, _measuring(choice)), *_at_the_bench(choice), *_setting_up(choice, cage, lifts))
+    return steps_of((one for one in told if not (owned and one.bench)), parts)
 
 
 def _measuring(choice: Choice) -> Iterator[str]:
@@ -74,28 +78,69 @@ def _measuring(choice: Choice) -> Iterator[str]:
         )
 
 
-def _setting_up(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[Told]:
+def _at_the_bench(choice: Choice) -> Iterator[Told]:
+    """What is reached from below only as long as the plate does not lie on the ground; what is made beforehand."""
+    core, work = choice.work.core, choice.work
     yield Told(
-        "Lay the plate level both ways on firm ground or floor, where the piece can stay until it is stripped.",
-        of_role("base"),
+        "Draw the circles of the tube, outside and inside, on the plate and screw the foot frame together round them; "
+        "turn both over and screw the plate to the frame from below.",
+        all_of(of_group(BASE), of_role("base", "cleat")),
+        bench=True,
+    )
+    if work.piece.plugs and not _stands(choice):
+        yield Told(_PLUGS.format("the plate"), of_role("plug"), bench=True)
+    if core is not None and core.low > 1e-9:
+        yield Told(
+            "Draw the core together with the rod: the disc over its cap, the tube, the brim disc and the hold-down bar "
+            "over it. Screw the cap on from below, sink the heads and fill them; the core hangs from the bar, in the "
+            "middle, and goes in with it.",
+            any_of(of_group(CORE), of_role("bar", "core rib")),
+            bench=True,
+        )
+    if _stands(choice) and work.through:
+        yield Told(
+            "Screw the brim disc under the middle of the hold-down bar: it goes into the core tube with the bar.",
+            any_of(of_role("bar"), all_of(of_group(CAGE), of_role("core rib"))),
+            bench=True,
+        )
+    elif _stands(choice) and work.piece.plugs:
+        yield Told(_PLUGS.format("the cap of the core"), of_role("plug", "core cap"), bench=True)
+
+
+def _stands(choice: Choice) -> bool:
+    """There is a core, and it stands on the plate."""
+    core = choice.work.core
+    return core is not None and core.low < 1e-9
+
+
+def _setting_up(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[Told]:
+    """The steps of every filling: nobody reaches the foot of a tall tube from inside once it stands."""
+    yield from _core_on(choice)
+    on_it = " with the core on it" if _stands(choice) else ""
+    yield Told(
+        f"Lay the plate{on_it} level both ways on firm ground or floor, where the piece can stay until it is stripped.",
+        all_of(of_group(BASE), lambda part: part.role in ("base", "cleat", "plug")),
     )
     if lifts.thrust is not None:
         yield Told(
-            "Screw the plate to the floor or stake it down at all four corners: pushed while it is still empty, a "
-            f"brace lifts it with {show.force(lifts.thrust.upright, choice.units)}."
+            "Screw the plate to the floor beside the foot frame, or stake it down, at all four corners: pushed while "
+            f"it is still empty, a brace lifts it with {show.force(lifts.thrust.upright, choice.units)}."
         )
-    yield from _core_in(choice)
     if choice.work.strips:
         yield Told(BEND_IT, of_role("strip"))
     if choice.off == "slit":
-        yield Told("Tape the slit of the tube from outside, from end to end, and draw the straps round it.")
+        yield Told(
+            "While the tube lies, tape its slit from outside, from end to end, and draw the straps round it."
+        )
     yield Told(
-        "Stand the tube on its circle, run a bead of sealant round its foot inside and outside, smooth it and let it "
-        "skin; then screw the foot frame together round it and to the plate.",
-        any_of(of_group(TUBE), all_of(of_group(BASE), of_role("cleat"))),
+        "While the tube lies, wipe release agent thinly on its inside with a swab on a stick, and on whatever else the "
+        "mix touches; keep it off the circles and off two fingers' width at the foot of the tube, for sealant does not "
+        "stick where it has been."
     )
     yield Told(
-        "Only now wipe release agent thinly on what the mix touches; sealant does not stick where it has been."
+        "Run a bead of sealant between the two circles, stand the tube in it, inside the foot frame, and press it "
+        "down; smooth what comes out round its foot from outside and let it skin.",
+        of_group(TUBE),
     )
     yield from _plumb(choice, cage, lifts)
     both = "tube and core lifts them" if lifts.core is not None and lifts.by_bar else "the tube lifts it"
@@ -106,42 +151,21 @@ def _setting_up(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[Told]:
     )
 
 
-def _core_in(choice: Choice) -> Iterator[Told]:
-    """How core and plugs are set, before the tube closes them in; a core that hangs is set last of all."""
-    work, core = choice.work, choice.work.core
-    on_core = core is not None and core.low < 1e-9
-    if work.piece.plugs and not on_core:
-        yield Told(_PLUGS.format("the plate"), of_role("plug"))
-    if core is None:
+def _core_on(choice: Choice) -> Iterator[Told]:
+    """How a core is set that stands on the plate, before the tube closes it in; the plate is not yet down."""
+    if not _stands(choice):
         return
-    if core.low > 1e-9:
-        yield Told(
-            "Draw the core together with the rod: the disc over its cap, the tube, the brim disc and the hold-down bar "
-            "over it. Screw the cap on from below, sink the heads and fill them; the core hangs from the bar, in the "
-            "middle, and goes in with it.",
-            any_of(of_group(CORE), of_role("bar", "core rib")),
-            bench=True,
-        )
-        return
-    foot = all_of(of_group(BASE), of_role("core rib"))
+    rod = "" if choice.work.through else ", on its edge or on two trestles, where its underside is in reach"
     yield Told(
-        "Screw the foot disc to the middle of the plate, put the core tube over it and seal round its foot.",
-        any_of(foot, all_of(of_group(CORE), of_role("tube", "skin"))),
+        f"Screw the foot disc to the middle of the plate{rod}; put the core tube over it and seal round its foot.",
+        any_of(all_of(of_group(BASE), of_role("core rib")), all_of(of_group(CORE), of_role("tube", "skin"))),
     )
-    if work.through:
+    if not choice.work.through:
         yield Told(
-            "Screw the brim disc under the middle of the hold-down bar: it goes into the core tube with the bar.",
-            any_of(of_role("bar"), all_of(of_group(CAGE), of_role("core rib"))),
-            bench=True,
+            "Draw the core down with the rod, through the disc under its cap and the plate, its nut let into the "
+            "underside; then screw the cap on, sink the heads and fill them.",
+            of_group(CORE),
         )
-        return
-    if work.piece.plugs:
-        yield Told(_PLUGS.format("the cap of the core"), of_role("plug", "core cap"), bench=True)
-    yield Told(
-        "Draw the core down with the rod, through the disc under its cap and the plate; then screw the cap on, "
-        "sink the heads and fill them.",
-        of_group(CORE),
-    )
 
 
 def _plumb(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[Told]:

@@ -17,7 +17,7 @@ from formwork.molds.assembly import (
     of_role,
     steps_of,
 )
-from formwork.molds.bearers import Bearers, setting_down
+from formwork.molds.bearers import ON_TRESTLES, Bearers, setting_down
 from formwork.molds.foot_strip import BEND_IT
 from formwork.molds.label import label, lift_lines
 from formwork.molds.mold import AssemblyStep, Part
@@ -67,7 +67,7 @@ def _building(lined: Lined, heights: Sequence[Sequence[float]]) -> Iterator[Told
     for number, some in enumerate(heights, start=1):
         of = "" if len(heights) == 1 else f" of side {number}"
         marks = ", ".join(show.length(height, units) for height in some)
-        yield Told(f"Middles of the rings{of} above the base: {marks}.")
+        yield Told(f"Mark the middles of the rings{of} on every seam batten, from its lower end: {marks}.")
     yield Told(
         "Stand the half rings and seam battens of a shell on a flat bench, spring the skin into them from one batten "
         "to the other, glue it to the rings and screw its edges to the battens; plane both ends level. Cover every "
@@ -101,7 +101,9 @@ def _building(lined: Lined, heights: Sequence[Sequence[float]]) -> Iterator[Told
 
 def _setting_up(lined: Lined, under: Bearers | Unjudged) -> Iterator[Told]:
     core, units = lined.core, lined.asked.units
-    yield Told(setting_down(under, units), of_role("base"))
+    standing = core is not None and not core.hung
+    below = standing or bool(lined.asked.piece.plugs)
+    yield Told(ON_TRESTLES if below else setting_down(under, units), of_role("base"))
     round_it = show.length(2.0 * lined.sides[0].foot[0], units)
     yield Told(
         f"Draw a circle of {round_it} round the middle of the base: the skin stands on it, its inside on the line."
@@ -113,6 +115,8 @@ def _setting_up(lined: Lined, under: Bearers | Unjudged) -> Iterator[Told]:
             "Screw the core to the base from below, in the middle of the circle, before the shells close it in.",
             any_of(_core_made(lined), all_of(of_role("plug"), lambda part: part.group != "base")),
         )
+    if below:
+        yield Told(setting_down(under, units, "the base with the core on it" if standing else "the base"))
     if foot_strips(lined.form):
         yield Told(BEND_IT, of_role("strip"))
     yield Told(
