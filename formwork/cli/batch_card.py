@@ -4,20 +4,24 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import get_args
 
 import click
 
+from formwork.errors import RangeError
 from formwork.mix.card import card
 from formwork.mix.foam_check import foam_check
-from formwork.mix.records import Card, CellularWanted, Split
+from formwork.mix.records import Card, CellularWanted, Split, Wanted
 from formwork.packet.blocks import Block, Line, Points, Section
-from formwork.packet.pour_day import foam_lines, ways_lines
-from formwork.packet.pour_sections import batch_table, mix_lines
+from formwork.packet.pour_day import cup_lines, foam_lines, left_over, ways_lines
+from formwork.packet.pour_sections import batch_table, indicated, mix_lines
 from formwork.packet.text import print_out
 from formwork.packet.wording import counted
+from formwork.pour.reading import reading_wanted
 from formwork.project.records import Shop
+from formwork.record import record
 from formwork.units import show
 from formwork.units.parse import QuantityError, read
 from formwork.units.show import UnitSystem
@@ -39,20 +43,55 @@ def batch_card(volume: str, typed: Mapping[str, str | None]) -> str:
         InputError: for a shop file that is wrong.
         RangeError: for a mix that cannot exist.
     """
+    asked = _asked(volume, typed)
+    split = typed["split"] or asked.split
+    made = card(
+        _read("VOLUME", volume, "volume"),
+        asked.wanted,
+        asked.shop.cement,
+        asked.shop.foam,
+        asked.shop.mixer,
+        split=next((each for each in get_args(Split) if each == split), "equal"),
+        loss=_read("--loss", typed["loss"] or "0", "ratio"),
+        leftover_molds=asked.shop.leftover_molds,
+    )
+    return print_out([_section(made, asked.shop, asked.units)])
+
+
+@record
+class _Asked:
+    """A mix and a shop: of a project file, or as typed."""
+
+    wanted: Wanted
+    shop: Shop
+    units: UnitSystem
+    split: str
+
+
+_OF_THE_PROJECT = ("wet", "dry", "aim", "water_cement", "sand", "ash", "shop")
+"""Options that say what a project file says."""
+
+
+def _asked(volume: str, typed: Mapping[str, str | None]) -> _Asked:
+    if typed["project"]:
+        return _of_project(typed["project"], typed)
     shop_file = typed["shop"]
     shop = _shop(shop_file, _units(volume, typed))
     units: UnitSystem = _units(volume, typed) if typed["units"] or not shop_file else shop.units
-    split = typed["split"]
-    made = card(
-        _read("VOLUME", volume, "volume"),
-        _wanted(typed),
-        shop.cement,
-        shop.foam,
-        shop.mixer,
-        split=next((each for each in get_args(Split) if each == split), "equal"),
-        loss=_read("--loss", typed["loss"] or "0", "ratio"),
-    )
-    return print_out([_section(made, shop, units)])
+    return _Asked(_wanted(typed), shop, units, "equal")
+
+
+def _of_project(file: str, typed: Mapping[str, str | None]) -> _Asked:
+    from formwork.project.read import read_project  # noqa: PLC0415 - models of the files, only where one is read
+
+    twice = [f"--{name.replace('_', '-')}" for name in _OF_THE_PROJECT if typed[name] is not None]
+    if twice:
+        raise click.UsageError(f"--project says the mix and its shop: leave out {' and '.join(twice)}")
+    project = read_project(Path(file))
+    if project.mix is None:
+        raise click.BadParameter("got a project without a mix, want one with [mix]", param_hint="--project")
+    units: UnitSystem = _units("", typed) if typed["units"] else project.units
+    return _Asked(project.mix, project.shop, units, project.batches.split)
 
 
 def _shop(file: str | None, units: UnitSystem) -> Shop:
@@ -69,15 +108,36 @@ def _units(volume: str, typed: Mapping[str, str | None]) -> UnitSystem:
 
 
 def _wanted(typed: Mapping[str, str | None]) -> CellularWanted:
-    wet, dry = typed["wet"], typed["dry"]
-    if (wet is None) == (dry is None):
-        raise click.UsageError("give the density as poured (--wet) or oven-dry (--dry), one of the two")
-    return CellularWanted(
-        wet_density=_read("--wet", wet, "density") if wet else None,
-        dry_density=_read("--dry", dry, "density") if dry else None,
-        water_cement=_read("--water-cement", typed["water_cement"] or "", "ratio"),
+    given = [name for name in ("wet", "dry", "aim") if typed[name] is not None]
+    if len(given) != 1:
+        got = " and ".join(f"--{name}" for name in given) or "none"
+        raise click.UsageError(f"the density: got {got}, want one of --wet, --dry and --aim, or a --project")
+    wanted = CellularWanted(
+        wet_density=_read("--wet", typed["wet"], "density") if typed["wet"] else None,
+        dry_density=_read("--dry", typed["dry"], "density") if typed["dry"] else None,
+        water_cement=_read("--water-cement", typed["water_cement"] or "0.5", "ratio"),
         sand=_read("--sand", typed["sand"] or "0", "ratio"),
+        ash=_read("--ash", typed["ash"] or "0", "ratio"),
     )
+    return wanted if typed["aim"] is None else _aimed(wanted, typed["aim"])
+
+
+def _aimed(wanted: CellularWanted, aim: str) -> CellularWanted:
+    """The mix with the density of a published class, by its name or by its strength."""
+    from formwork.mix import aims  # noqa: PLC0415 - only where a class is aimed at
+
+    try:
+        found = aims.class_of_strength(read(aim, "pressure", None))
+    except QuantityError:
+        try:
+            found = aims.class_named(aim)
+        except RangeError as error:
+            raise click.BadParameter(f"{error}, or a strength as 1 MPa", param_hint="--aim") from error
+    except RangeError as error:
+        raise click.BadParameter(str(error), param_hint="--aim") from error
+    if found.basis == "wet":
+        return replace(wanted, aim=found.said(), wet_density=found.density)
+    return replace(wanted, aim=found.said(), dry_density=found.density)
 
 
 def _read(option: str, text: str, kind: Kind) -> float:
@@ -94,20 +154,17 @@ def _read(option: str, text: str, kind: Kind) -> float:
 
 def _section(made: Card, shop: Shop, units: UnitSystem) -> Section:
     batches = counted(len(made.batches), "batch", "batches")
-    weighed = foam_lines(foam_check(made.mix, shop.foam, units), units)
-    blocks: list[Block] = [Line(line) for line in (*mix_lines(made.mix, units), *weighed)]
+    cup = reading_wanted(shop.cup, made.mix.wet_density) if shop.cup else None
+    weighed = (*foam_lines(foam_check(made.mix, shop.foam, units), units), *cup_lines(cup, units))
+    blocks: list[Block] = [Line(line) for line in (*mix_lines(made.mix, units), *weighed, *made.mix.warnings)]
     blocks += [
+        *indicated(made.mix, units),
         Line(f"{shop.mixer.name}: {batches}, {show.volume(made.mixed, units)} of mix in all."),
         batch_table(made.batches, units),
         *(Line(line) for line in ways_lines(made.ways, units)),
         Line(_totals(made, units)),
     ]
-    if made.leftover > made.mixed * 1e-3:
-        blocks.append(
-            Line(
-                f"Of that, {show.volume(made.leftover, units)} is left over: have a small mold ready for it."
-            )
-        )
+    blocks += [Line(line) for line in left_over(made, "", units)]
     if made.cautions:
         blocks.append(Points(made.cautions))
     assumed = tuple(line for line in shop.assumed if line.startswith(_OF_THE_MIX))
@@ -120,13 +177,20 @@ def _section(made: Card, shop: Shop, units: UnitSystem) -> Section:
 
 
 def _totals(made: Card, units: UnitSystem) -> str:
-    totals = made.totals
-    parts = [
-        f"{show.mass(totals.cement, units)} of cement ({counted(totals.bags, 'bag')})",
-        f"{show.mass(totals.water, units)} of water in the mixer",
-    ]
-    if totals.sand:
-        parts.append(f"{show.mass(totals.sand, units)} of sand")
+    totals, dry_mix = made.totals, made.mix.dry_mix
+    solids = (
+        (f"cement ({counted(totals.bags, 'bag')})", totals.cement),
+        ("sand", totals.sand),
+        ("gravel", totals.gravel),
+        ("fly ash", totals.ash),
+        *(
+            (f"{name} ({counted(totals.bags, 'bag')})" if name == dry_mix else name, mass)
+            for name, mass in totals.others
+        ),
+        ("fibres", totals.fibres),
+        ("water in the mixer", totals.water),
+    )
+    parts = [f"{show.mass(mass, units)} of {name}" for name, mass in solids if mass]
     if totals.foam_volume:
         parts += [
             f"{show.volume(totals.foam_volume, units)} of foam",

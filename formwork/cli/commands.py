@@ -116,19 +116,25 @@ def packet(file: str, folder: str, no_solids: bool, paper: str | None) -> int:
 @click.option("--wet", metavar="DENSITY", help='Density as poured, as "600 kg/m3" or "37 lb/ft3".')
 @click.option("--dry", metavar="DENSITY", help="Oven-dry density instead.")
 @click.option(
-    "--water-cement", default="0.5", show_default=True, help="Water over cement by mass, before foam."
+    "--aim",
+    metavar="CLASS",
+    help='A published class or strength instead, as "Caltrans III" or "1 MPa": indicative.',
 )
-@click.option("--sand", default="0", show_default=True, help="Sand over cement by mass.")
-@click.option("--shop", metavar="FILE", help="Shop file with the mixer, foam and cement.")
 @click.option(
-    "--split", type=_SPLIT, default="equal", show_default=True, help="How the batches are cut to size."
+    "--water-cement", metavar="SHARE", help="Water over cement by mass, before foam; 0.5 if left out."
 )
+@click.option("--sand", metavar="SHARE", help="Sand over cement by mass.")
+@click.option("--ash", metavar="SHARE", help="Fly ash over cement by mass.")
+@click.option("--project", metavar="FILE", help="Project file instead, for a mix of any kind and its shop.")
+@click.option("--shop", metavar="FILE", help="Shop file with the mixer, foam and cement.")
+@click.option("--split", type=_SPLIT, help="How the batches are cut to size; as the project says, or equal.")
 @click.option("--loss", default="0 %", show_default=True, help="Mix lost between mixer and mold.")
 @click.option("--units", type=_UNITS, help="Units to print; without it those of the shop file, or of VOLUME.")
 def batch(volume: str, **typed: str | None) -> None:
     """Print a batch card for a mix with no mold.
 
-    VOLUME carries its unit, as "90 L" or "3 ft3", and so does the density: --wet "600 kg/m3".
+    VOLUME carries its unit, as "90 L" or "3 ft3", and so does the density: --wet "600 kg/m3". Say one of --wet, --dry,
+    --aim and --project.
     """
     from formwork.cli.batch_card import batch_card  # noqa: PLC0415 - only this command needs it
 

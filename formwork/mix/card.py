@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from formwork.mix.batches import batches, leftover, order_volume, totals
 from formwork.mix.cautions import cautions
 from formwork.mix.design import mix_for
-from formwork.mix.records import Card, Cement, Foam, Mixer, Split, Wanted
+from formwork.mix.leftovers import put_away
+from formwork.mix.records import Card, Cement, Foam, LeftoverMold, Mixer, Split, Wanted
 from formwork.mix.ways import ways
 
 
@@ -19,6 +22,7 @@ def card(
     split: Split = "equal",
     overfill: float = 0.0,
     loss: float = 0.0,
+    leftover_molds: Sequence[LeftoverMold] = (),
 ) -> Card:
     """Mix, batches and totals for a volume of mix.
 
@@ -31,6 +35,7 @@ def card(
         split: how batches are cut to size.
         overfill: mix above the volume, as a fraction.
         loss: mix lost after the mixer, as a fraction of what leaves it.
+        leftover_molds: where leftover goes, the preferred one first.
 
     Raises:
         RangeError: for a mix that cannot exist or a mixer that cannot make it.
@@ -45,13 +50,17 @@ def card(
     mix = mix_for(wanted, cement, foam)
     mixed = order_volume(volume, overfill, loss)
     loads = batches(mixed, mix, mixer, foam, split)
+    over = leftover(mixed, loads, mixer)
+    filled, remains = put_away(over, leftover_molds, overfill=overfill, loss=loss)
     return Card(
         volume=volume,
         mixed=mixed,
         mix=mix,
         batches=loads,
         totals=totals(loads),
-        leftover=leftover(mixed, loads, mixer),
+        leftover=over,
         cautions=cautions(mix, mixer),
         ways=ways(mixed, mix, mixer, split),
+        put_away=filled,
+        remains=remains,
     )

@@ -603,6 +603,8 @@ class Card:
         leftover: mix made that is neither asked for nor kept by the mixer, m3.
         cautions: what to mind while mixing.
         ways: all ways to cut it into batches, the best one first.
+        put_away: leftover molds that its leftover fills, by name, in the order in which they are filled.
+        remains: leftover that fits none of them, m3; all of it where the shop has none.
     """
 
     volume: float
@@ -613,3 +615,5 @@ class Card:
     leftover: float
     cautions: tuple[str, ...]
     ways: tuple[Way, ...] = ()
+    put_away: tuple[tuple[str, int], ...] = ()
+    remains: float = 0.0

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import ceil
 
 from formwork.mix.foam_check import NEAR
-from formwork.mix.records import FoamCheck, Pour, PourLift, SlowFill, Solution, Times, Timing, Way
+from formwork.mix.records import Card, FoamCheck, Pour, PourLift, SlowFill, Solution, Times, Timing, Way
 from formwork.packet.wording import counted, runs
 from formwork.plan import Plan
 from formwork.pour.measure import CupReading, on_scale
@@ -113,7 +113,7 @@ def pour_notes(spell: Pour | PourLift, plan: Plan) -> tuple[str, ...]:
     """
     units, timing = plan.project.units, spell.timing
     each = "pour" if isinstance(spell, Pour) else "lift"
-    lines = (*_leftover(spell, each, units), *_solution(spell.solution, each, units))
+    lines = (*left_over(spell, f" in each {each}", units), *_solution(spell.solution, each, units))
     if timing is None:
         return lines
     known = "" if timing.foaming_known else ", foaming not counted"
@@ -260,12 +260,19 @@ def _solution(made: Solution | None, each: str, units: UnitSystem) -> tuple[str,
     )
 
 
-def _leftover(spell: Pour | PourLift, each: str, units: UnitSystem) -> tuple[str, ...]:
+def left_over(spell: Pour | PourLift | Card, when: str, units: UnitSystem) -> tuple[str, ...]:
+    """Where the mix goes that is left over; nothing where there is none to speak of.
+
+    Args:
+        spell: a pour, a lift, or a batch card.
+        when: it is left over, in words that follow "left over"; empty for once.
+        units: of the person.
+    """
     if spell.leftover <= spell.volume * _NOTICED:
         return ()
     over, remains = show.volume(spell.leftover, units), show.volume(spell.remains, units)
     if not spell.put_away:
-        return (f"Of that, {over} is left over in each {each}: have a small mold ready for it.",)
+        return (f"Of that, {over} is left over{when}: have a small mold ready for it.",)
     molds = ", then ".join(f"{count} {name}" for name, count in spell.put_away)
     rest = f"; {remains} fits none of them" if spell.remains > spell.leftover * _NOTICED else ""
-    return (f"Of that, {over} is left over in each {each}: it fills {molds}{rest}.",)
+    return (f"Of that, {over} is left over{when}: it fills {molds}{rest}.",)
