@@ -161,6 +161,7 @@ def plan(project: Project) -> Plan:
             [(one.mold, one.order) for one in built],
             (lines, layouts),
             mix_bought,
+            project.units,
         ),
     )
 
@@ -266,4 +267,6 @@ def _buy(
 
 def _buy_mix(project: Project, poured: Sequence[Pour], mix: Mix | None) -> tuple[BuyLine, ...]:
     shop = project.shop
-    return mix_goods(poured, mix, shop.cement, shop.foam, project.units) if mix and poured else ()
+    if mix is None or not poured:
+        return ()
+    return mix_goods(poured, mix, shop.cement, shop.foam, shop.hardware, project.units)

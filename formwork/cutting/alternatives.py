@@ -1,11 +1,10 @@
-"""How long the job takes and what its molds cost with another number of molds."""
+"""How long the job takes with another number of molds, and about what those cost."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from formwork.cutting.costs import Cost
 from formwork.errors import RangeError
 from formwork.mix.calendar import calendar
 from formwork.mix.records import PieceToPour, Pour, Times
@@ -25,7 +24,7 @@ class Alternative:
         pours: fillings until every piece is cast.
         cast: day on which the last molds come off.
         done: day on which the last pieces come from under cover.
-        mold_cost: of all molds, as far as they have prices.
+        mold_cost: about, of all that is bought for the molds, as far as it has prices; None where nobody asks.
     """
 
     molds: tuple[tuple[str, int], ...]
@@ -33,7 +32,7 @@ class Alternative:
     pours: int
     cast: int
     done: int
-    mold_cost: float
+    mold_cost: float | None = None
 
 
 def alternatives(
@@ -41,7 +40,7 @@ def alternatives(
     owned: frozenset[str],
     pour: Callable[[Sequence[PieceToPour]], Sequence[Pour]],
     times: Times,
-    each: Sequence[tuple[str, Cost]],
+    price: Callable[[Sequence[PieceToPour]], float] | None = None,
 ) -> tuple[Alternative, ...]:
     """The job with one mold of each kind, with two, and so on, as it is planned, and with twice that.
 
@@ -52,16 +51,16 @@ def alternatives(
         owned: names of pieces whose molds the shop has.
         pour: how pours follow from orders.
         times: of the shop.
-        each: what one mold costs, by the name of its piece.
+        price: what so many molds of each kind cost to buy; None where that is not asked.
     """
     twice = 2 * max((order.molds for order in orders), default=1)
     tried = [_with(orders, owned, molds) for molds in (*range(1, MOST_MOLDS + 1), twice)]
     plans = sorted({*tried, tuple(orders)}, key=lambda plan: [order.molds for order in plan])
-    found = (_alternative(plan, plan == tuple(orders), pour, times, dict(each)) for plan in plans)
+    found = [(plan, _alternative(plan, plan == tuple(orders), pour, times)) for plan in plans]
     kept: list[Alternative] = []
-    for one in found:
+    for plan, one in found:
         if one is not None and (one.planned or all(one.pours < fewer.pours for fewer in kept)):
-            kept.append(one)
+            kept.append(replace(one, mold_cost=price(plan)) if price else one)
     return tuple(kept)
 
 
@@ -77,7 +76,6 @@ def _alternative(
     planned: bool,
     pour: Callable[[Sequence[PieceToPour]], Sequence[Pour]],
     times: Times,
-    each: dict[str, Cost],
 ) -> Alternative | None:
     """One of them; None where so few molds would take more pours than a project may have."""
     try:
@@ -88,5 +86,4 @@ def _alternative(
     if days is None:
         return None
     molds = tuple((order.name, order.molds) for order in orders)
-    cost = sum(each[name].amount * count + each[name].spent for name, count in molds)
-    return Alternative(molds, planned, len(made), days.cast, days.done, cost)
+    return Alternative(molds, planned, len(made), days.cast, days.done)

@@ -13,6 +13,7 @@ from formwork.mix.records import Batch, Cement, Foam, Mix, Pour
 from formwork.molds.mold import Hardware, Mold
 from formwork.record import record
 from formwork.shapes.piece import Embedded
+from formwork.stock.goods import GOODS, said
 from formwork.stock.records import HardwareStock
 from formwork.units import show
 from formwork.units.show import UnitSystem
@@ -20,8 +21,9 @@ from formwork.units.show import UnitSystem
 Show = Callable[[float], str]
 
 _WATER = 1000.0
-_FOOT = 0.3048
 _POUND = 0.45359237
+_GALLON = 3.785411784
+"""L in a US gallon."""
 
 
 @record
@@ -166,18 +168,30 @@ def _bought(line: Hardware, stock: Sequence[HardwareStock], units: UnitSystem) -
         sold = f"{one.item}, {one.size}" if one.size else one.item
         cost = None if one.price is None else one.price * count
         return BuyLine(sold, count, one.unit, cost, line.use)
-    if line.unit == "m2" and units == "in":
-        return BuyLine(name, line.quantity / _FOOT**2, "ft2", None, line.use)
-    if line.unit == "m" and units == "in":
-        return BuyLine(name, line.quantity / _FOOT, "ft", None, line.use)
-    whole = line.quantity if line.unit in ("m", "m2") else float(ceil(line.quantity - 1e-9))
-    return BuyLine(name, whole, line.unit, None, line.use)
+    unit, of_si = said(line.item, units)
+    if unit != "piece":
+        return BuyLine(name, line.quantity / of_si, unit, None, line.use)
+    return BuyLine(name, float(ceil(line.quantity - 1e-9)), line.unit, None, line.use)
 
 
 def mix_goods(
-    pours: Sequence[Pour], mix: Mix, cement: Cement, foam: Foam, units: UnitSystem
+    pours: Sequence[Pour],
+    mix: Mix,
+    cement: Cement,
+    foam: Foam,
+    stock: Sequence[HardwareStock],
+    units: UnitSystem,
 ) -> tuple[BuyLine, ...]:
-    """Cement in whole bags, sand, ash, gravel and all else by mass, concentrate with its reserve."""
+    """Cement in whole bags, all else by mass or as the shop buys it, concentrate with its reserve.
+
+    Args:
+        pours: every pour.
+        mix: one cubic metre of it.
+        cement: of the shop.
+        foam: of the shop.
+        stock: what else the shop buys, with its prices.
+        units: of the person.
+    """
     batches: list[Batch] = [batch for pour in pours for batch in pour.batches]
     need = totals(batches)
     name, price = (mix.dry_mix, mix.bag_price) if mix.dry_mix else (f"cement, {cement.name}", cement.price)
@@ -186,14 +200,19 @@ def mix_goods(
     solids = (("sand", need.sand), ("fly ash", need.ash), ("gravel", need.gravel))
     for name, amount in (*solids, *need.others, ("fibres", need.fibres)):
         if amount > 0.0 and name != mix.dry_mix:
-            weighed = (amount / _POUND, "lb") if units == "in" else (amount, "kg")
-            lines.append(BuyLine(name, *weighed, None, "all pours"))
+            lines.append(_weighed(name, amount, stock, units))
     if mix.foam_volume > 0.0:
         litres = need.concentrate / _WATER * 1000.0
         cost = None if foam.price is None else foam.price * litres
-        lines.append(
-            BuyLine(
-                "foam concentrate", litres, "L", cost, f"1 part to {foam.dilution:g} of water, reserve in"
-            )
-        )
+        measured = (litres / _GALLON, "US gal") if units == "in" else (litres, "L")
+        use = f"1 part to {foam.dilution:g} of water, reserve in"
+        lines.append(BuyLine("foam concentrate", *measured, cost, use))
     return tuple(lines)
+
+
+def _weighed(name: str, amount: float, stock: Sequence[HardwareStock], units: UnitSystem) -> BuyLine:
+    """So much (kg) of what goes in the mixer, by the bag where the shop buys it so."""
+    if name in GOODS:
+        return _bought(Hardware(name, "", amount, "kg", "all pours"), stock, units)
+    weighed = (amount / _POUND, "lb") if units == "in" else (amount, "kg")
+    return BuyLine(name, *weighed, None, "all pours")

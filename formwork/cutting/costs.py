@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from math import ceil
 
-from formwork.cutting.buy_list import BuyLine, sold_as
+from formwork.cutting.buy_list import BuyLine, hardware, sold_as
 from formwork.cutting.cut_list import CutLine
 from formwork.cutting.layouts import Layouts
+from formwork.mix.records import PieceToPour
 from formwork.molds.mold import Hardware, Mold
 from formwork.record import record
 from formwork.stock.records import HardwareStock
+from formwork.units.show import UnitSystem
+
+_SLACK = 1e-9
 
 
 @record
@@ -49,6 +55,59 @@ def mold_cost(mold: Mold, lines: Sequence[CutLine], layouts: Layouts, stock: Seq
     ]
     kept = _sum((*shares, *things))
     return Cost(kept.amount, tuple(dict.fromkeys((*kept.unpriced, *used_up.unpriced))), used_up.amount)
+
+
+def price_of_molds(
+    molds: Sequence[tuple[str, Mold]],
+    lines: Sequence[CutLine],
+    layouts: Layouts,
+    stock: Sequence[HardwareStock],
+    units: UnitSystem,
+    wanted: Sequence[PieceToPour],
+) -> float:
+    """About what is bought where another number of molds is built: whole sheets, sticks and boxes, where priced.
+
+    Sheets and sticks are not laid out anew: they are taken to grow with the molds' parts, by area and by length, and
+    rounded up. What fillings take anew stays as it is.
+
+    Args:
+        molds: the plan's, by the names of their pieces.
+        lines: the whole cut list.
+        layouts: where every part falls.
+        stock: the shop's hardware, with its prices.
+        units: of the person.
+        wanted: how many molds of each.
+    """
+    copies = {one.name: one.molds for one in wanted}
+    growth = {mold.name: copies[name] / mold.copies for name, mold in molds}
+    sheets = [(one.stock.name, one.count) for one in layouts.sheets]
+    sticks = [(one.stock.name, one.count) for one in layouts.sticks]
+    cut = (
+        *_grown(lines, ("panel",), _paid_sheets(layouts), sheets, growth),
+        *_grown(lines, ("stick", "pipe"), _paid_sticks(layouts), sticks, growth),
+    )
+    things = hardware([replace(mold, copies=copies[name]) for name, mold in molds], stock, units)
+    return sum(cut) + sum(line.cost for line in things if line.cost is not None)
+
+
+def _grown(
+    lines: Sequence[CutLine],
+    kinds: tuple[str, ...],
+    paid: dict[str, float | None],
+    bought: Iterable[tuple[str, int]],
+    growth: dict[str, float],
+) -> Iterator[float]:
+    """What each stock costs where every mold is built so many times as often."""
+    count: Counter[str] = Counter()
+    for name, number in bought:
+        count[name] += number
+    for name, cost in paid.items():
+        cut = [line for line in lines if line.part.kind in kinds and line.part.stock == name]
+        ours = [line for line in cut if line.mold in growth]
+        size = sum(_size(line) * (1.0 if line.part.spent else growth[line.mold]) for line in ours)
+        if cost is not None and size:
+            share = size / sum(_size(line) for line in cut)
+            yield cost / count[name] * ceil(count[name] * share - _SLACK)
 
 
 def _cut_shares(

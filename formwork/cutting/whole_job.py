@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 from formwork.cutting.alternatives import Alternative, alternatives
 from formwork.cutting.buy_list import BuyLine
-from formwork.cutting.costs import Cost, mix_cost, mold_cost
+from formwork.cutting.costs import Cost, mix_cost, mold_cost, price_of_molds
 from formwork.cutting.cut_list import CutLine, cast_in_besides
 from formwork.cutting.layouts import Layouts
 from formwork.mix.calendar import Calendar, calendar
@@ -15,6 +16,7 @@ from formwork.mix.records import PieceToPour, Pour
 from formwork.molds.mold import Mold
 from formwork.project.records import PieceOrder, Shop
 from formwork.record import record
+from formwork.units.show import UnitSystem
 
 
 @record
@@ -75,6 +77,7 @@ def whole_job(
     molds: Sequence[tuple[Mold, PieceOrder]],
     cut: tuple[Sequence[CutLine], Layouts],
     mix_bought: Sequence[BuyLine],
+    units: UnitSystem,
 ) -> WholeJob | None:
     """Days and costs of a project's pours; None where nothing is poured.
 
@@ -86,14 +89,17 @@ def whole_job(
         molds: each mold with its order.
         cut: the cut list and its layouts.
         mix_bought: lines of the buy list for the mix.
+        units: of the person.
     """
     days = calendar(poured, shop.times)
     if days is None:
         return None
     each = [(order.name, mold_cost(mold, *cut, shop.hardware)) for mold, order in molds]
     owned = frozenset(order.name for mold, order in molds if mold.owned)
-    found = alternatives(kinds, owned, pour, shop.times, each)
     costs = _costs(kinds, molds, dict(each), mix_bought)
+    named = [(order.name, mold) for mold, order in molds]
+    price = partial(price_of_molds, named, *cut, shop.hardware, units)
+    found = alternatives(kinds, owned, pour, shop.times, price if costs else None)
     return WholeJob(days, part_filled(poured, kinds), found, costs)
 
 

@@ -33,7 +33,7 @@ def calendar_entry(job: WholeJob) -> Entry:
         ],
         "alternatives": [
             {"molds": dict(one.molds), "planned": one.planned, "pours": one.pours, "last_molds_off_day": one.cast,
-             "all_out_of_film_day": one.done, "molds_cost": nine(one.mold_cost) if job.costs else None}
+             "all_out_of_film_day": one.done, "molds_cost": None if one.mold_cost is None else nine(one.mold_cost)}
             for one in job.alternatives
         ],
         "costs": [

@@ -83,7 +83,7 @@ def _part(one: PartFilled) -> str:
 
 
 def _at_cost(job: WholeJob) -> str:
-    return ", each at its share of what is bought for those planned" if job.costs else ""
+    return ", and about what is bought for them, whole sheets, sticks and boxes" if job.costs else ""
 
 
 def _alternatives(plan: Plan, job: WholeJob) -> Block:
@@ -95,7 +95,7 @@ def _alternatives(plan: Plan, job: WholeJob) -> Block:
             str(one.pours),
             f"day {one.cast}",
             f"day {one.done}",
-            *((show.money(one.mold_cost, currency),) if job.costs else ()),
+            *((show.money(one.mold_cost or 0.0, currency),) if job.costs else ()),
         )
         for one in job.alternatives
     ]

@@ -15,9 +15,11 @@ from formwork.project.shop_tables import (
     StrapTable,
 )
 from formwork.stock import catalogue
+from formwork.stock.goods import GOODS, said
 from formwork.stock.pipes import DENSITY, PipeSize, pipe_size, trade_sizes
 from formwork.stock.records import HardwareStock, StickLength, StickStock, StrapStock
 from formwork.units import show
+from formwork.units.fields import nearest
 from formwork.units.parse import QuantityError, read
 from formwork.units.show import UnitSystem
 
@@ -150,10 +152,16 @@ def hardware(
         source: the file.
         units: of the shop.
     """
-    own = [HardwareStock(row.item, row.size or "", row.unit, row.per, row.price) for row in tables]
+    own = [
+        HardwareStock(row.item, row.size or "", row.unit, row.per * said(row.item, units)[1], row.price)
+        for row in tables
+    ]
     keys = [(row.item, row.size) for row in own]
     faults = []
     for index, (item, size) in enumerate(keys):
+        if item not in GOODS:
+            want, hint = f"one of: {', '.join(GOODS)}", nearest(item, tuple(GOODS))
+            faults.append(fault(source, ("hardware", index, "item"), f'"{item}"', want, hint))
         if (item, size) in keys[:index]:
             faults.append(
                 fault(source, ("hardware", index, "item"), f'"{item} {size}" again', "each thing once")

@@ -336,12 +336,15 @@ class TubeTable(Table):
 class HardwareTable(Table):
     """``[[hardware]]``: a thing bought by the piece or the box; names a price for what the program counts."""
 
-    item: Name = Field(description="screw, bolt, tee nut, washer, sealant, release agent, tape")
+    item: Name = Field(
+        description="as the buy list calls it: screw, bolt, tee nut, washer, sealant, release agent, tape, sand"
+    )
     size: Annotated[str, text(60)] | None = Field(default=None, description="as printed on the box")
     unit: Name = Field(description="what one of it is: piece, box of 100, tube, litre")
     per: Annotated[float, number(0.001, 1e6)] = Field(
         default=1.0,
-        description="how many pieces (of sealant and tape: m; of release agent: m2) one unit gives",
+        description="how much one unit gives, in the file's units: pieces; m or ft of sealant and tape; m2 or ft2 of "
+        "release agent, sealer and glue; kg or lb of sand and gravel",
     )
     price: Price | None = Field(default=None, description="of one unit")
 

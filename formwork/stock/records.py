@@ -152,10 +152,10 @@ class HardwareStock:
     """A thing bought by the piece or the box.
 
     Attributes:
-        item: screw, bolt, tee nut, washer, sealant, release agent, tape.
+        item: one of ``stock.goods.GOODS``.
         size: as printed on the box; empty where it has none.
         unit: what one of it is: piece, box of 100, tube, litre.
-        per: how many single pieces (or m, or m2) one unit gives.
+        per: how many single pieces (or m, m2, m3, kg, as the thing is counted) one unit gives.
         price: of one unit; None where the shop gives none.
     """
 

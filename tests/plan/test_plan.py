@@ -14,6 +14,7 @@ from formwork.errors import FormworkError, GeometryError, StockError
 from formwork.plan import Plan, plan
 from formwork.project.read import read_project
 from formwork.project.records import MoldOptions, OwnedMold, Project
+from formwork.stock.goods import GOODS
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = sorted(
@@ -121,6 +122,15 @@ def test_what_is_bought_is_what_is_used(name: str) -> None:
     needed = sum(batch.cement for pour in found.pours for batch in pour.batches)
     bag = found.project.shop.cement.bag
     assert max(0.0, (bags - 1) * bag) <= needed <= bags * bag + 1e-9
+
+
+@every_example
+def test_all_that_is_bought_has_a_name_that_a_shop_may_price(name: str) -> None:
+    job = planned(name)
+    bought = [thing for one in (*job.molds, *job.frames, *job.centres) for thing in one.hardware]
+    for thing in bought:
+        assert thing.item in GOODS, thing
+        assert (thing.unit in ("piece", "pair")) == (GOODS[thing.item] == "piece"), thing
 
 
 def test_an_owned_mold_is_neither_cut_nor_bought() -> None:

@@ -120,6 +120,33 @@ def test_a_shop_is_read(write):
     assert (mold.name, mold.shape, mold.parameters.length) == ("old trough mold", "trough", 0.6096)
 
 
+@pytest.mark.parametrize(
+    ("units", "item", "per", "si"),
+    [
+        ("in", "sealant", 40, 40 * 0.3048),
+        ("mm", "sealant", 12, 12.0),
+        ("in", "release agent", 100, 100 * 0.09290304),
+        ("in", "sand", 50, 50 * 0.45359237),
+        ("mm", "sand", 25, 25.0),
+        ("in", "washer", 100, 100.0),
+    ],
+)
+def test_what_a_unit_gives_is_in_the_units_of_the_file(write, units, item, per, si):
+    row = f'[[hardware]]\nitem = "{item}"\nunit = "pack"\nper = {per}\nprice = 4\n'
+    (own,) = [one for one in read_shop(write(f'units = "{units}"\n{row}')).hardware if one.unit == "pack"]
+    assert own.per == pytest.approx(si, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("item", "hint"),
+    [("screws", "did you mean 'screw'?"), ("cheese", ""), ("Sealent", "did you mean 'sealant'?")],
+)
+def test_a_thing_that_is_never_bought_is_named(faults, item, hint):
+    (found,) = faults(f'units = "mm"\n[[hardware]]\nitem = "{item}"\nsize = "x"\nunit = "piece"\n')
+    assert (found.key, found.got) == ("hardware.0.item", f'"{item}"')
+    assert found.want.startswith("one of: screw, bolt") and found.hint == hint
+
+
 def test_three_thicknesses_of_a_sheet(write):
     ply, offcut, mdo = read_shop(write(SHOP)).sheets
     assert ply.nominal == "23/32 in" and not ply.measured
