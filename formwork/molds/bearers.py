@@ -15,6 +15,8 @@ from formwork.units.show import UnitSystem
 
 STEP = {"mm": 0.05, "in": 2.0 * INCH}
 """Spacings are told in whole steps of this much, m."""
+UNKNOWN = 0.3
+"""Spacing told where nobody says what the base carries, m (common practice, no source)."""
 FARTHEST = 1.2
 """No wider spacing is told, however stiff the base, m (ours)."""
 
@@ -63,19 +65,33 @@ ON_TRESTLES = "Lay the base across two trestles, so that you reach its underside
 """Before anything is fastened from below or from behind: what has been levelled is not turned over again."""
 
 
-def setting_down(under: Bearers | Unjudged, units: UnitSystem, what: str = "the base") -> str:
+def setting_down(
+    under: Bearers | Unjudged, units: UnitSystem, what: str = "the base", batten: float = 0.0
+) -> str:
     """How the base is set: on a flat bench, or on bearers as far apart as it carries.
 
     Args:
         under: the bearers it was designed for.
         units: how a person here reads the spacing.
         what: is set down: the base alone, or with what was fastened to it.
+        batten: thickness of the battens under the joints of a base of several boards, m; 0 where it is one board.
     """
     clear = "" if what == "the base" else "; no head of a screw or bolt may lift it"
+    if batten:
+        return _on_battens(under, units, what, batten) + f"{clear}."
     bench = f"Set {what} level in both directions on a flat bench that carries the filled mold"
     if isinstance(under, Unjudged):
         return f"{bench} and bears on it all over{clear}."
     return (
         f"{bench}, or on bearers across its face grain: one under each end and between them at most "
         f"{show.length(under.spacing, units)} from middle to middle{clear}."
+    )
+
+
+def _on_battens(under: Bearers | Unjudged, units: UnitSystem, what: str, batten: float) -> str:
+    apart = UNKNOWN if isinstance(under, Unjudged) else under.spacing
+    return (
+        f"Set {what} level in both directions on its battens and on bearers of their thickness "
+        f"({show.length(batten, units)}) across its face grain: one under each end and between them at most "
+        f"{show.length(apart, units)} from middle to middle; bearers end at a batten that crosses them"
     )

@@ -41,6 +41,7 @@ class Stocks:
         bolted: bolts with tee nuts instead of screws where parts come off at every filling.
         straps: every strap the shop lists.
         rails: heights of the middles of its rails, m; none of a mold without.
+        trim: taken off the edges of a sheet before anything is cut from it, m.
     """
 
     sheet: SheetStock
@@ -53,6 +54,7 @@ class Stocks:
     bolted: bool
     straps: tuple[StrapStock, ...] = ()
     rails: tuple[float, ...] = ()
+    trim: float = 0.0
 
 
 @record
@@ -96,7 +98,7 @@ def choose(shop: Shop, options: MoldOptions, task: Task) -> Stocks:
     inner = stout(shop.sticks)[0]
     return Stocks(
         sheet, rails.stick, rails.deep, rails.broad, inner, shop.sticks, shop.hardware, task.uses > FEW_USES,
-        shop.straps, rails.heights,
+        shop.straps, rails.heights, shop.saw.trim,
     )  # fmt: skip
 
 

@@ -11,6 +11,7 @@ from math import ceil, sqrt
 
 from formwork.geometry.cells import box_of
 from formwork.molds.mold import Part
+from formwork.molds.panels.base_boards import battens
 from formwork.molds.panels.core_ribs import level_plates
 from formwork.molds.panels.dividers import dividers, upright
 from formwork.molds.panels.lining import Frame
@@ -70,6 +71,7 @@ def joints(frame: Frame, parts: Sequence[Part]) -> tuple[Joint, ...]:
         *_corner_joints(frame, parts),
         *_stick_joints(frame, parts),
         *_base_joints(frame, parts),
+        *_board_joints(frame, parts),
         *_core_joints(frame, parts),
         *_former_joints(frame, parts),
     )
@@ -184,6 +186,21 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
 def held_from_below(frame: Frame) -> bool:
     """The sides stand on a base so thin that screws go up through it into their lowest rails."""
     return frame.options.base != "runs past" and frame.thickness < _THIN_BASE
+
+
+def _board_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
+    """Up through the battens under the joints of a base, a row on either side of the joint."""
+    under = battens(parts)
+    if under:
+        each = sum(2 * along(part.blank.length, CLOSE) for part in under)
+        yield Joint(
+            "battens to the boards of the base, from below",
+            each,
+            frame.stocks.stick.thickness,
+            frame.thickness,
+            comes_off=False,
+            places=len(under),
+        )
 
 
 def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:

@@ -18,6 +18,7 @@ from formwork.molds.levels import Levels
 from formwork.molds.load import Load, sheet_section
 from formwork.molds.mold import Mold, Part
 from formwork.molds.panels import panelling
+from formwork.molds.panels.base_boards import joint_length
 from formwork.molds.panels.dividers import layers_wanted
 from formwork.molds.panels.hoops import straps
 from formwork.molds.panels.instructions import instructions
@@ -146,7 +147,7 @@ def brace(lined: Lined) -> Built:
         frame.poured,
         [cell for part in parts if part.role != "bar" for cell in part.cells],
     )
-    seam = seams(frame.planes, frame.piece, frame.body, _standing_cores(frame))
+    seam = seams(frame.planes, frame.piece, frame.body, _standing_cores(frame)) + joint_length(parts)
     nominal = _nominal(frame)
     under = bearers(frame.stocks.sheet, lined.load, frame.units)
     mold = Mold(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from math import ceil
 
@@ -142,25 +142,20 @@ def sheet_part(
     )
 
 
-def base(frame: Frame, outside: tuple[Part, ...]) -> Part:
-    """The base board: under everything that stands on it, or between panels that run past its edges."""
-    top = level("top of base", 0.0, up=True)
-    under = level("underside of base", -frame.thickness, up=False)
-    if frame.options.base == "stands on":
-        low, high = box_of([body for part in outside for body in part.cells])
-        sides = tuple(
-            HalfSpace(normal, dot(normal, corner), "edge of base")
-            for normal, corner in (
-                ((1.0, 0.0, 0.0), high),
-                ((-1.0, 0.0, 0.0), low),
-                ((0.0, 1.0, 0.0), high),
-                ((0.0, -1.0, 0.0), low),
-            )
+def base_sides(frame: Frame, outside: Sequence[Part]) -> tuple[HalfSpace, ...]:
+    """What ends the base at its edges: it lies under everything that stands on it, or between the panels."""
+    if frame.options.base != "stands on":
+        return tuple(face.half for face in frame.form.faces if face.role == "panel")
+    low, high = box_of([body for part in outside for body in part.cells])
+    return tuple(
+        HalfSpace(normal, dot(normal, corner), "edge of base")
+        for normal, corner in (
+            ((1.0, 0.0, 0.0), high),
+            ((-1.0, 0.0, 0.0), low),
+            ((0.0, 1.0, 0.0), high),
+            ((0.0, -1.0, 0.0), low),
         )
-    else:
-        sides = tuple(face.half for face in frame.form.faces if face.role == "panel")
-    body = body_of(frame, (*sides, top, under), "base")
-    return sheet_part(frame, "base", "base", "base", body, frame.planes.enter(top))
+    )
 
 
 def solid_formers(frame: Frame) -> tuple[Part, ...]:

@@ -8,11 +8,12 @@ from formwork.molds.choice import Stocks
 from formwork.molds.load import Load
 from formwork.molds.mold import Part
 from formwork.molds.panels.air_hole import with_air_holes
+from formwork.molds.panels.base_boards import base
 from formwork.molds.panels.bracing import bars, cleats, rails
 from formwork.molds.panels.core import cores
 from formwork.molds.panels.core_ribs import core_ribs
 from formwork.molds.panels.corners import corners
-from formwork.molds.panels.lining import Frame, base, panels, plugs, solid_formers
+from formwork.molds.panels.lining import Frame, panels, plugs, solid_formers
 from formwork.project.records import MoldOptions
 from formwork.shapes.body import concrete, envelope, former_cells
 from formwork.shapes.piece import Piece, planar
@@ -61,7 +62,7 @@ def braced(at: Frame, lined: tuple[Part, ...], heights: tuple[float, ...], load:
     """
     outside = (*cleats(at), *rails(at, heights), *core_ribs(at, load))
     standing = with_air_holes(at, (*lined, *outside))
-    parts = (*standing, *bars(at, standing), base(at, standing))
+    parts = (*standing, *bars(at, standing), *base(at, standing))
     names = [part.name for part in parts]
     twice = sorted({name for name in names if names.count(name) > 1})
     if twice:

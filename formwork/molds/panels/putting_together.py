@@ -10,6 +10,7 @@ from formwork.molds.bearers import ON_TRESTLES, Bearers, setting_down
 from formwork.molds.joints import held_from_below
 from formwork.molds.mold import AssemblyStep, Part
 from formwork.molds.panels import diagonals
+from formwork.molds.panels.base_boards import battens
 from formwork.molds.panels.bracing import hooped
 from formwork.molds.panels.lining import Frame
 from formwork.shapes.piece import Former, Plug
@@ -56,6 +57,13 @@ def _at_the_bench(frame: Frame, parts: Sequence[Part]) -> Iterator[Told]:
         yield Told(_core_made(frame, parts, cores), made, bench=True)
         yield from _plugs(frame, [plug for plug in frame.piece.plugs if _on_core(frame, plug)], bench=True)
     yield from _laid_up(parts)
+    if battens(parts):
+        yield Told(
+            "Draw the boards of the base together face down, sealant in the joint, and screw the battens over their "
+            "joints from behind, a row into each board; turn them over, scrape the joints flush and tape them.",
+            all_of(of_group("base"), of_role("base", "batten")),
+            bench=True,
+        )
     yield Told(_panels_made(frame, parts), all_of(sides, of_role("panel", "cleat", "rail")), bench=True)
     yield from _lined(parts)
     yield Told(
@@ -177,8 +185,9 @@ def _lined(parts: Sequence[Part]) -> Iterator[Told]:
 
 def _setting_up(frame: Frame, parts: Sequence[Part], under: Bearers | Unjudged) -> Iterator[Told]:
     """The steps of every filling. Sealant comes before release agent, on which it would not stick."""
-    late = held_from_below(frame)
-    yield from _based(frame, parts, "" if late else setting_down(under, frame.units, _with_core(frame)))
+    late, batten = held_from_below(frame), frame.stocks.stick.thickness if battens(parts) else 0.0
+    setting = "" if late else setting_down(under, frame.units, _with_core(frame), batten)
+    yield from _based(frame, parts, setting)
     yield Told(_squaring(frame, parts), of_group(*_sides(parts)))
     yield from _hoops(frame)
     dividers = of_group(*(part.group for part in parts if part.role == "divider"))
@@ -187,7 +196,7 @@ def _setting_up(frame: Frame, parts: Sequence[Part], under: Bearers | Unjudged) 
             "Slide the dividers down between the two sides they meet and screw through those sides.", dividers
         )
     if late:
-        yield Told(setting_down(under, frame.units, "the mold"))
+        yield Told(setting_down(under, frame.units, "the mold", batten))
     yield Told(
         "Run a bead of sealant along every seam, smooth it and let it skin; a fluid mix finds the smallest gap."
     )
