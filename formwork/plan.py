@@ -13,7 +13,6 @@ from formwork.cautions import cautions
 from formwork.checks.all import mold_checks, parted, structure_checks
 from formwork.checks.check import Check, NotChecked
 from formwork.checks.handling import piece_volume, stripped_mass
-from formwork.checks.mending import mended
 from formwork.cutting.buy_list import BuyLine, embedded, hardware, mix_goods, sheets_and_sticks
 from formwork.cutting.cut_list import CutLine, cut_list
 from formwork.cutting.layouts import Layouts, Yard, lay_out
@@ -119,7 +118,7 @@ def plan(project: Project) -> Plan:
     structures = tuple(one for one in lined if isinstance(one, Structure))
     found = [told for one in built for told in _at(one.order, mold_checks, one)]
     made, not_checked = parted((*found, *(told for one in structures for told in structure_checks(one))))
-    checks = mended(made, built, project.orders, shop, mix, project.units)
+    checks = _mended(made, built, project, mix)
     molds = tuple(one.mold for one in built)
     wanted = [(one.mold, one.order.cast) for one in built]
     lines = cut_list(wanted, structures)
@@ -164,6 +163,17 @@ def plan(project: Project) -> Plan:
             project.units,
         ),
     )
+
+
+def _mended(
+    made: tuple[Check, ...], built: Sequence[BuiltMold], project: Project, mix: Mix | None
+) -> tuple[Check, ...]:
+    """The checks, those that fail with what would make them pass."""
+    if all(one.ok for one in made):
+        return made
+    from formwork.checks.mending import mended  # noqa: PLC0415 - only where a check fails
+
+    return mended(made, built, project.orders, project.shop, mix, project.units)
 
 
 def _at(order: PieceOrder, stage: Callable[..., _Result], *given: object) -> _Result:

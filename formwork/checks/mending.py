@@ -1,59 +1,174 @@
 """What would make a failed check pass, found by designing the mold again with one thing changed after another.
 
-Tried are the shop's other sheets, the thicker ones first, and its stouter sticks, alone and then together; a thinner
-sheet brings more rails, each with less to carry. What none of them mends may hold a lighter mix: the best of the
-designs is made again for one ever lighter. Nothing of this runs while all checks pass.
+Each method says what there can be more of (``changes``); the shop's other stock, lower lifts, another method and a
+lighter mix are tried of every mold. A change is told only where the whole design with it passes every check and leaves
+none unmade that was made before. Where no single change does, the one that leaves least to mend is kept and others are
+tried on top of it. Nothing of this runs while all checks pass, and no more than so many parts are designed.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
-from itertools import islice, product
-from typing import Protocol
+from importlib import import_module
+from itertools import chain, islice
+from math import ceil
+from typing import Any, Protocol
 
-from formwork.checks.all import check
+from formwork.checks.all import mold_checks, parted
+from formwork.checks.changes.ladder import STEP, Ladder, Value
 from formwork.checks.check import Check
 from formwork.errors import GeometryError, RangeError, StockError
 from formwork.mix.both_units import density_text
 from formwork.mix.records import Mix
-from formwork.molds import panelled
 from formwork.molds.asked import BuiltMold
-from formwork.molds.design import line
-from formwork.molds.load import sheet_section
-from formwork.molds.panelled import Built, Lined
-from formwork.project.records import PieceOrder, Shop
+from formwork.molds.design import brace, line
+from formwork.molds.structure import BuiltCentre, BuiltFrame
+from formwork.project.records import BRACING, COUNT_OR_HEIGHTS, METHODS_WITH, MoldOptions, PieceOrder, Shop
 from formwork.record import record
-from formwork.strength.working import Unjudged
+from formwork.shapes.register import register
+from formwork.units import show
 from formwork.units.show import UnitSystem
 
-MENDABLE = ("panels", "core walls", "core caps", "core bars", "rails", "dividers, one side empty")
-"""Families of checks that another sheet or stick can mend."""
-MOST_TRIES = 30
-"""Designs tried for one mold."""
-_SHARES = (0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6, 0.55, 0.5)
+MOST_PARTS = 8_000
+"""Parts of all designs that are tried for one mold, so that its remedies take seconds."""
 LIGHTEST = 400.0
 """A mix lighter than this is no remedy, kg/m3 (ours)."""
+OF_THE_SHAPE = ("cavity against piece", "comes off in order", "draft of core")
+"""Checks that no bracing mends: what they name themselves stands."""
+_MOST_TOLD = 3
+_MOST_CHANGES = 3
+_LIFTS = (2, 3, 4, 6)
+_SHARES = (0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6, 0.55, 0.5)
 
-Change = tuple[tuple[str, str], ...]
-"""Keys of the piece's mold table and the stock they are to name."""
+Change = tuple[tuple[str, Value | None], ...]
+"""Keys of the piece's mold table and what they are to be; None where they are left out."""
 
 
-class Again(Protocol):
-    """Designs a mold again with a change of its options, for a mix of a share of the density."""
+class Changes(Protocol):
+    """A file of ``changes/``, of the name of a mold method."""
 
-    def __call__(self, one: Built, change: Change, lighter: float = 1.0) -> Built:
-        """The mold; raises what its design raises."""
+    def ladders(self, built: Any, shop: Shop) -> tuple[Ladder, ...]:
+        """Everything of a mold that there can be more of; takes what the method's ``brace`` gave."""
 
 
 @record
-class _Try:
-    """One change: the greatest utilisation of every family that is checked then, and the families that fail."""
+class Bench:
+    """What a mold is designed again from.
+
+    Attributes:
+        built: the mold as it fails.
+        order: what it is for, as the project has it.
+        shop: what stock there is.
+        mix: what it holds.
+        units: how a person here reads a length.
+    """
+
+    built: BuiltMold
+    order: PieceOrder
+    shop: Shop
+    mix: Mix | None
+    units: UnitSystem
+
+    def again(self, change: Change, density: float | None = None) -> BuiltMold:
+        """The mold with a change of its options, for a lighter mix where a wet density is given (kg/m3).
+
+        Raises:
+            GeometryError: where it cannot be built so.
+            StockError: where it finds no stock.
+            RangeError: where a formula does not hold for it.
+        """
+        cast = replace(self.mix, wet_density=density) if self.mix and density else self.mix
+        order = replace(self.order, mold=_changed(self.order.mold, change))
+        name = self.built.order.name
+        return next(
+            brace(one)
+            for one in line(order, self.shop, cast, self.units)
+            if not isinstance(one, BuiltFrame | BuiltCentre) and one.order.name == name
+        )
+
+
+def _changed(options: MoldOptions, change: Change) -> MoldOptions:
+    """The options with a change; what another method has no use for, or says the same thing twice, left out."""
+    keys: dict[str, Any] = dict(change)
+    method = keys.get("method", options.method)
+    if method != options.method:
+        keys |= {
+            key: None for key, of in METHODS_WITH.items() if method not in of and _is_choice(options, key)
+        }
+    for pair in COUNT_OR_HEIGHTS:
+        for said, other in (pair, pair[::-1]):
+            if keys.get(said) is not None:
+                keys[other] = None
+    return replace(options, **keys)
+
+
+def _is_choice(options: MoldOptions, key: str) -> bool:
+    """The person said it, and nothing may be said instead."""
+    return getattr(MoldOptions(), key) is None and getattr(options, key) is not None
+
+
+@record
+class Trial:
+    """One design: its change, mix, how far every check is used, which fail, what is not checked."""
 
     change: Change
+    density: float | None
     stands: Mapping[str, float]
     fails: frozenset[str]
+    unmade: frozenset[str]
+    parts: int
+
+    @property
+    def worst(self) -> float:
+        """Of the checks that fail, the greatest share of the limit; 0 where none does."""
+        return max((self.stands[name] for name in self.fails), default=0.0)
+
+
+class Trials:
+    """The designs that were tried for one mold, each once, until so many parts have been designed."""
+
+    def __init__(self, bench: Bench) -> None:
+        self.bench = bench
+        self.left = MOST_PARTS
+        self.first = _judged((), None, bench.built)
+        self.done: dict[tuple[Change, float | None], Trial | None] = {((), None): self.first}
+
+    def of(self, change: Change, density: float | None = None) -> Trial | None:
+        """The design with a change; None where it cannot be built, or no more are to be tried."""
+        place = (change, density)
+        if place not in self.done:
+            if self.left <= 0:
+                return None
+            self.left -= self.first.parts
+            self.done[place] = self._made(change, density)
+        return self.done[place]
+
+    def _made(self, change: Change, density: float | None) -> Trial | None:
+        try:
+            return _judged(change, density, self.bench.again(change, density))
+        except (GeometryError, StockError, RangeError):
+            return None
+
+    def passes(self, trial: Trial | None) -> bool:
+        """Every check of the mold passes that bracing can mend, and none is left unmade that was made before."""
+        return (
+            trial is not None
+            and not trial.fails - self.first.fails.intersection(OF_THE_SHAPE)
+            and trial.unmade <= self.first.unmade
+        )
+
+
+def _judged(change: Change, density: float | None, built: BuiltMold) -> Trial:
+    made, unmade = parted(mold_checks(built))
+    stands: dict[str, float] = {}
+    for each in made:
+        stands[each.name] = max(stands.get(each.name, 0.0), each.utilisation)
+    fails = frozenset(each.name for each in made if not each.ok)
+    return Trial(
+        change, density, stands, fails, frozenset(each.name for each in unmade), len(built.mold.parts)
+    )
 
 
 def mended(
@@ -64,134 +179,181 @@ def mended(
     mix: Mix | None,
     units: UnitSystem,
 ) -> tuple[Check, ...]:
-    """The same checks; those that fail for want of sheet or stick with the remedy that was found for them.
+    """The same checks; those that fail and that other bracing may mend with the remedy that was found for them.
 
     Args:
         made: every check of the plan.
-        molds: of the plan; those of the panelled method are designed again.
+        molds: of the plan.
         orders: what the molds are for, as the project has it.
         shop: what other stock there is.
         mix: what the molds hold.
         units: how a person here reads a length.
     """
-
-    def again(one: Built, change: Change, lighter: float = 1.0) -> Built:
-        cast = replace(mix, wet_density=lighter * mix.wet_density) if mix else None
-        order = _order_of(one, orders)
-        keys = dict(change)
-        sheet, stick = keys.get("sheet", order.mold.sheet), keys.get("stick", order.mold.stick)
-        changed = replace(order, mold=replace(order.mold, sheet=sheet, stick=stick))
-        lots = line(changed, shop, cast, units)
-        return panelled.brace(
-            next(lot for lot in lots if isinstance(lot, Lined) and lot.order.name == one.lined.order.name)
-        )
-
     remedies: dict[tuple[str, str], str] = {}
-    for one in (each for each in molds if isinstance(each, Built)):
-        failed = [each for each in made if each.mold == one.mold.name and not each.ok]
-        wanted = {_family(each) for each in failed} & set(MENDABLE)
-        if wanted and not one.lined.owned:
-            tries = list(islice(_tries(one, shop, again), MOST_TRIES))
-            lighter = partial(_lighter, one, mix, again)
-            remedies |= {
-                (each.mold, each.name): _remedy(each, wanted, tries) or lighter(each, tries)
-                for each in failed
-                if _family(each) in wanted
-            }
+    for one in molds:
+        failed = [
+            each
+            for each in made
+            if each.mold == one.mold.name and not each.ok and each.name not in OF_THE_SHAPE
+        ]
+        if failed:
+            trials = Trials(Bench(one, _order_of(one, orders), shop, mix, units))
+            say = partial(_told, trials, _found(trials))
+            remedies |= {(each.mold, each.name): say(each) for each in failed}
     return tuple(replace(one, remedy=remedies.get((one.mold, one.name), one.remedy)) for one in made)
 
 
-def _order_of(one: Built, orders: Sequence[PieceOrder]) -> PieceOrder:
+def _order_of(one: BuiltMold, orders: Sequence[PieceOrder]) -> PieceOrder:
     """The project's order for a mold: one of several pieces of a shape is named after it."""
-    name, where = one.lined.order.name, one.lined.order.where
+    name, where = one.order.name, one.order.where
     return max(
         (order for order in orders if order.where == where and name.startswith(order.name)),
         key=lambda order: len(order.name),
     )
 
 
-def _family(one: Check) -> str:
-    return one.name.split(":")[0]
-
-
-def _tries(one: Built, shop: Shop, again: Again) -> Iterator[_Try]:
-    """The designs that another sheet or stick gives; a change that cannot be built is left out."""
-    for change in _changes(one, shop):
-        found = _judged(one, change, again)
-        if found is not None:
-            yield found
-
-
-def _judged(one: Built, change: Change, again: Again, lighter: float = 1.0) -> _Try | None:
-    try:
-        made, _ = check([again(one, change, lighter)])
-    except (GeometryError, StockError, RangeError):
-        return None
-    stands: dict[str, float] = {}
-    for each in made:
-        stands[_family(each)] = max(stands.get(_family(each), 0.0), each.utilisation)
-    return _Try(change, stands, frozenset(_family(each) for each in made if not each.ok))
-
-
-def _changes(one: Built, shop: Shop) -> Iterator[Change]:
-    """Sheets alone, sticks alone, both; sheets of which nobody knows the strength mend nothing."""
-    stocks = one.lined.frame.stocks
-    sheet, section = stocks.sheet, stocks.stick.thickness * stocks.stick.width
-    others = sorted(
-        (other.thickness < sheet.thickness, other.material != sheet.material, other.thickness, other.name)
-        for other in {each.name: each for each in shop.sheets if not each.offcut}.values()
-        if other.name != sheet.name and not isinstance(sheet_section(other, upright_grain=True), Unjudged)
-    )
-    stouter = sorted(
-        (other.thickness * other.width, other.name)
-        for other in {each.name: each for each in shop.sticks}.values()
-        if other.thickness * other.width > section + 1e-9
-    )
-    sheets = [("sheet", name) for *_, name in others]
-    sticks = [("stick", name) for _, name in stouter]
-    yield from ((change,) for change in (*sheets, *sticks))
-    yield from product(sheets, sticks)
-
-
-def _remedy(failed: Check, wanted: set[str], tries: Sequence[_Try]) -> str:
-    """The first change that mends all of the mold; else one that mends this; empty where none does."""
-    family = _family(failed)
-    helps = [each for each in tries if family in each.stands and family not in each.fails]
-    whole = [each for each in helps if wanted <= each.stands.keys() and not each.fails]
-    if whole:
-        return f"{_written(whole[0], family)}; every check of this mold passes then"
-    if helps:
-        rest = ", ".join(sorted(helps[0].fails))
-        also = f"; {rest} still to mend" if rest else ""
-        return f"{_written(helps[0], family)}{also}"
-    return ""
-
-
-def _lighter(one: Built, mix: Mix | None, again: Again, failed: Check, tries: Sequence[_Try]) -> str:
-    """The heaviest of ever lighter mixes for which the best design passes; what is left where none does."""
-    family = _family(failed)
-    best = min(
-        (each for each in tries if family in each.stands), key=lambda each: each.stands[family], default=None
-    )
-    change: Change = best.change if best and best.stands[family] < failed.utilisation else ()
-    none = "no sheet or stick of the shop holds this"
-    for share in _SHARES:
-        if mix is None or share * mix.wet_density < LIGHTEST:
+def _found(trials: Trials) -> list[Trial]:
+    """The designs that pass: of each ladder its first rung, of one change, else of two, else of three; then lighter."""
+    base, climbed = trials.first, frozenset[str]()
+    for _ in range(_MOST_CHANGES):
+        ladders = [one for one in _ladders(trials) if one.key not in climbed and one.may_help(base.fails)]
+        tried = chain(
+            (_left_out(trials, base),), (_climbed(trials, base.change, ladder) for ladder in ladders)
+        )
+        passing = list(islice((one for one in tried if one is not None and trials.passes(one)), _MOST_TOLD))
+        if passing:
+            return passing
+        better = _least(trials, base, (one for one in trials.done.values() if one is not None))
+        if better is base:
             break
-        found = _judged(one, change, again, share)
-        if found is not None and family in found.stands and family not in found.fails:
-            keys = f"{_keys(change)} and " if change else ""
-            return f"{none}; {keys}a mix of {density_text(share * mix.wet_density)} would: {_stands(found, family)}"
+        base, climbed = better, frozenset(key for key, _ in better.change)
+    return _lighter(trials, base)
+
+
+def _left_out(trials: Trials, base: Trial) -> Trial | None:
+    """The design with all bracing left to the program that the person has fixed; None where nothing is."""
+    options, changed = trials.bench.order.mold, dict(base.change)
+    fixed = [key for key in BRACING if key not in changed and getattr(options, key) is not None]
+    return trials.of((*base.change, *((key, None) for key in fixed))) if fixed else None
+
+
+def _least(trials: Trials, base: Trial, tried: Iterable[Trial]) -> Trial:
+    """Of the designs that leave nothing unmade, the one that leaves fewest checks failing, and those least."""
+    found = [one for one in tried if one.unmade <= trials.first.unmade]
+    return min([base, *found], key=lambda one: (len(one.fails), round(one.worst, 9)))
+
+
+def _ladders(trials: Trials) -> tuple[Ladder, ...]:
+    """What the mold's method offers, lower lifts, and the other ways of building the shape."""
+    bench = trials.bench
+    built, options = bench.built, bench.order.mold
+    lower = Ladder("lift", _lower_lifts(built, bench.units), rising=True)
+    if options.owned is not None:
+        return (lower,)
+    method: Changes = import_module(f"formwork.checks.changes.{built.mold.method}")
+    shape = register()[bench.order.shape]
+    ways = Ladder("method", tuple(one for one in shape.methods if one != options.method))
+    return (*method.ladders(built, bench.shop), lower, ways)
+
+
+def _lower_lifts(built: BuiltMold, units: UnitSystem) -> tuple[float, ...]:
+    """Lifts of a half of the filling, a third and so on, in whole steps, so that what is told is what was tried."""
+    fill, step = built.mold.piece.form.fill, STEP[units]
+    lifts = [round(step * ceil(fill / parts / step - 1e-9), 9) for parts in _LIFTS]
+    return tuple(dict.fromkeys(one for one in lifts if 0.05 <= one < fill))
+
+
+def _climbed(trials: Trials, base: Change, ladder: Ladder) -> Trial | None:
+    """The first rung that passes; of a ladder that rises it is found by leaps, then by halving."""
+
+    def at(rung: int) -> Trial | None:
+        return trials.of((*base, (ladder.key, ladder.rungs[rung])))
+
+    if not ladder.rising:
+        return next((one for one in map(at, range(len(ladder.rungs))) if trials.passes(one)), None)
+    failing, leap, last = -1, 1, len(ladder.rungs) - 1
+    while failing < last:
+        rung = min(last, failing + leap)
+        found = at(rung)
+        if trials.passes(found):
+            return _first(trials, at, failing, rung)
+        if found is None and leap > 1:
+            last = rung - 1
+            leap = 1
+            continue
+        failing, leap = rung, 2 * leap
+        if found is None:
+            return None
+    return None
+
+
+def _first(trials: Trials, at: Any, failing: int, passing: int) -> Trial | None:
+    """The first rung that passes between one that fails and one that passes."""
+    while passing - failing > 1:
+        middle = (failing + passing) // 2
+        if trials.passes(at(middle)):
+            passing = middle
+        else:
+            failing = middle
+    found: Trial | None = at(passing)
+    return found
+
+
+def _lighter(trials: Trials, base: Trial) -> list[Trial]:
+    """The heaviest of ever lighter mixes for which the best design passes; that design where none does."""
+    mix = trials.bench.mix
+    if mix is None:
+        return []
+    rungs = [10.0 * int(share * mix.wet_density / 10.0) for share in _SHARES]
+    rungs = [one for one in rungs if one >= LIGHTEST]
+    trials.left = max(trials.left, 5 * trials.first.parts)
+
+    def at(rung: int) -> Trial | None:
+        return trials.of(base.change, rungs[rung])
+
+    if not rungs or not trials.passes(at(len(rungs) - 1)):
+        return [base] if base is not trials.first else []
+    found = _first(trials, at, -1, len(rungs) - 1)
+    return [found] if found is not None else []
+
+
+def _told(trials: Trials, found: Sequence[Trial], failed: Check) -> str:
+    """What to do, where this check stands then, and whether the others pass."""
+    units = trials.bench.units
+    passing = [one for one in found if trials.passes(one)]
+    tried = len(trials.done) - 1
+    if passing:
+        ways = "; or ".join(_way(one, failed, units) for one in passing)
+        return f"in the piece's mold table {ways}: every check of this mold passes then"
+    none = f"none of {tried} other designs of this stock passes every check"
+    if found:
+        rest = ", ".join(sorted(found[0].fails))
+        return (
+            f"{none}; {_way(found[0], failed, units)} leaves least to mend ({rest}); a shorter or lower piece, "
+            "or stock that the shop file does not list yet"
+        )
     return f"{none}: a shorter or lower piece, or stock that the shop file does not list yet"
 
 
-def _written(found: _Try, family: str) -> str:
-    return f"in the piece's mold table {_keys(found.change)}: {_stands(found, family)}"
+def _way(one: Trial, failed: Check, units: UnitSystem) -> str:
+    """A change as it is written in the file, and where the check stands with it."""
+    keys = [f"{key} = {_value(value, units)}" for key, value in one.change if value is not None]
+    out = [key for key, value in one.change if value is None]
+    if out:
+        keys.append(f"{' and '.join(out)} left out")
+    if one.density is not None:
+        keys.append(f"a mix of {density_text(one.density)} at most")
+    share = one.stands.get(failed.name)
+    return " and ".join(keys) + ("" if share is None else f" ({100.0 * share:.0f} % of the limit)")
 
 
-def _keys(change: Change) -> str:
-    return " and ".join(f'{key} = "{name}"' for key, name in change)
-
-
-def _stands(found: _Try, family: str) -> str:
-    return f"{family} come to {100.0 * found.stands[family]:.0f} % of the limit"
+def _value(value: Value, units: UnitSystem) -> str:
+    match value:
+        case str():
+            return f'"{value}"'
+        case int():
+            return str(value)
+        case float():
+            return f'"{show.length(value, units)}"'
+        case _:
+            return "[" + ", ".join(_value(each, units) for each in value) + "]"

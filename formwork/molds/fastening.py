@@ -77,11 +77,19 @@ def _first_enough(frame: Frame, parts: Sequence[Part], load: Load, joint: Joint,
     if not joint.group:
         return found[0]
     if joint.instead is not None:
-        found += _candidates(joint.instead, frame.stocks, yard)
+        found += _longer(joint.instead, frame.stocks, yard)
     asked = frame.options.corner_screws
     if joint.group == CORNERS and asked is not None:
         return _as_asked(frame, found, asked * len(frame.corners))
     return _enough(found, lambda one: _needed(frame, parts, load, one))
+
+
+def _longer(joint: Joint, stocks: Stocks, yard: Yard) -> list[Fastening]:
+    """What could hold a joint through more wood; nothing where the shop lists nothing so long."""
+    try:
+        return _candidates(joint, stocks, yard)
+    except StockError:
+        return []
 
 
 def _as_asked(frame: Frame, found: Sequence[Fastening], count: int) -> Fastening:

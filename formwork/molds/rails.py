@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 from math import ceil
 
+from formwork.errors import GeometryError
 from formwork.molds.levels import Levels, asked_for, fewest
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span, rail_heights, rail_load
 from formwork.record import record
@@ -169,12 +170,20 @@ def cheapest(side: Side, sticks: Iterable[StickStock], price: dict[str, float]) 
 
     Returns:
         The rails; None where there are no sticks.
+
+    Raises:
+        GeometryError: where rails of none of them find room as they are asked for.
     """
-    tried = [
-        railed(side, stick, deep)
-        for stick in sticks
-        for deep in dict.fromkeys((stick.thickness, stick.width))
-    ]
+    tried: list[Rails] = []
+    refused: list[tuple[float, GeometryError]] = []
+    for stick in sticks:
+        for deep in dict.fromkeys((stick.thickness, stick.width)):
+            try:
+                tried.append(railed(side, stick, deep))
+            except GeometryError as crowded:
+                refused.append((stick.thickness + stick.width - deep, crowded))
+    if refused and not tried:
+        raise min(refused, key=lambda one: one[0])[1]
     holding = [one for one in tried if one.strain <= 1.0]
     if holding:
         return min(holding, key=lambda one: round(price[one.stick.name] * one.length(side), 9))

@@ -23,7 +23,8 @@ from formwork.units.show import UnitSystem
 
 FARTHEST = 0.3
 """No strap holds more of the height, m (common practice, no source)."""
-_CLOSEST = 0.05
+CLOSEST = 0.05
+"""Straps stand no closer, m (ours)."""
 
 
 @record
@@ -129,13 +130,13 @@ def _placed(
     def hold(edges: tuple[float, ...]) -> bool:
         return all(high - low <= band(low) + 1e-9 for low, high in pairwise(edges))
 
-    most = most_of(0.0, tall, _CLOSEST) - 1
+    most = most_of(0.0, tall, CLOSEST) - 1
     if asked.count is None:
-        edges = fewest(0.0, tall, _CLOSEST, (band,), hold, least=3) or in_proportion(
-            0.0, tall, _CLOSEST, most + 1, band
+        edges = fewest(0.0, tall, CLOSEST, (band,), hold, least=3) or in_proportion(
+            0.0, tall, CLOSEST, most + 1, band
         )
     elif 1 <= asked.count <= most:
-        edges = in_proportion(0.0, tall, _CLOSEST, asked.count + 1, band)
+        edges = in_proportion(0.0, tall, CLOSEST, asked.count + 1, band)
     else:
         raise GeometryError(
             f"{asked.name}: mold.straps: got {asked.count}, want 1 to {most}: more find no room"
@@ -149,11 +150,11 @@ def _between(asked: Levels, heights: tuple[float, ...], tall: float) -> tuple[fl
     Raises:
         GeometryError: where they would touch, or one does not stand on the tube.
     """
-    for lower, upper in pairwise((-_CLOSEST, *heights, tall + _CLOSEST)):
-        if upper - lower < _CLOSEST - 1e-6:
+    for lower, upper in pairwise((-CLOSEST, *heights, tall + CLOSEST)):
+        if upper - lower < CLOSEST - 1e-6:
             wrong = show.length(upper if upper in heights else lower, asked.units)
             raise GeometryError(
                 f"{asked.name}: mold.strap_heights: got {wrong}, want heights from the lowest up, at least "
-                f"{show.length(_CLOSEST, asked.units)} apart, at most {show.length(tall, asked.units)}"
+                f"{show.length(CLOSEST, asked.units)} apart, at most {show.length(tall, asked.units)}"
             )
     return (0.0, *((lower + upper) / 2.0 for lower, upper in pairwise(heights)), tall)
