@@ -33,16 +33,12 @@ Free = tuple[int, int, int, int, int]
 
 
 class Step(NamedTuple):
-    """One blank placed: its kind, the free rectangle's number, turned, and cut the other way first.
-
-    ``void``: its place is kept and stays empty, because another sheet gives the blank.
-    """
+    """One blank placed: its kind, the free rectangle's number, turned, and cut the other way first."""
 
     kind: int
     spot: int
     turned: bool
     flipped: bool
-    void: bool = False
 
 
 class Filled(NamedTuple):
@@ -61,11 +57,13 @@ class Taste(NamedTuple):
         fit: TIGHT least gap on the tighter side, SMALL smallest free rectangle, LEVEL least height lost in a strip.
         split: LARGE keep one large rest, ALIKE keep the rests alike, STRAIGHT never turn the saw early.
         waver: share of choices of the cut left to chance.
+        trims: after the last turn a blank may still be trimmed to its size.
     """
 
     fit: int
     split: int
     waver: float
+    trims: bool
 
 
 def rests(spot: Free, length: int, width: int, flipped: bool) -> tuple[tuple[int, int, int, int], ...]:
@@ -121,7 +119,7 @@ def without(kinds: Kinds, filled: Filled, number: int) -> Filled:
             gone |= {2 * old - 1, 2 * old}
             continue
         kept.append(step._replace(spot=names[step.spot]))
-        area += 0 if step.void else kinds.lengths[step.kind] * kinds.widths[step.kind]
+        area += kinds.lengths[step.kind] * kinds.widths[step.kind]
         names |= {2 * old - 1: 2 * len(kept) - 1, 2 * old: 2 * len(kept)}
     return filled._replace(steps=tuple(kept), area=area)
 
@@ -155,11 +153,12 @@ def fill(
     spots = spots_of(kinds, start, size, stages)
     steps = list(start.steps)
     work, area = len(steps), start.area
+    exact = 0 if taste.trims else stages
     for kind in order:
         a, b = lengths[kind], widths[kind]
         while left[kind] and spots:
             work += len(spots)
-            index, turned = _best(spots, a, b, turns[kind], stages, taste.fit)
+            index, turned = _best(spots, a, b, turns[kind], exact, taste.fit)
             if index < 0:
                 break
             spot = spots.pop(index)
@@ -175,14 +174,17 @@ def fill(
     return start._replace(steps=tuple(steps), area=area), work
 
 
-def _best(spots: list[Free], a: int, b: int, turns: bool, stages: int, fit: int) -> tuple[int, bool]:
-    """The free rectangle a blank suits best, and whether turned; -1 where it fits none."""
+def _best(spots: list[Free], a: int, b: int, turns: bool, exact: int, fit: int) -> tuple[int, bool]:
+    """The free rectangle a blank suits best, and whether turned; -1 where it fits none.
+
+    One that is cut at the stage ``exact`` it must fill to the end.
+    """
     best, turned, least = -1, False, 1 << 62
     for quarter, (p, q) in enumerate(((a, b), (b, a)) if turns else ((a, b),)):
         for index, (x, y, way, stage, _) in enumerate(spots):
             if p > x or q > y:
                 continue
-            if stage == stages and (x != p if way == ALONG else y != q):
+            if stage == exact and (x != p if way == ALONG else y != q):
                 continue
             if fit == TIGHT:
                 gap = x - p if x - p < y - q else y - q
@@ -199,7 +201,7 @@ def _flip(spot: Free, p: int, q: int, stages: int, taste: Taste, chance: Random)
     """Whether to cut the rectangle the other way first, where the stages allow it."""
     x, y, way, stage, number = spot
     beside, beyond = (y - q, x - p) if way == ALONG else (x - p, y - q)
-    if number == 0 or not beside or not beyond or stage + 2 > stages:
+    if number == 0 or not beside or not beyond or stage + 2 - taste.trims > stages:
         return False
     if taste.waver and chance.random() < taste.waver:
         return chance.random() < 0.5

@@ -41,7 +41,7 @@ def choose(program: Program, ceiling: float, nodes: int) -> list[int] | None:
         ceiling: dearest cost of interest.
         nodes: branches to look at.
     """
-    solver = _loaded(program, whole=True)
+    solver = _loaded(program)
     solver.setOptionValue("mip_max_nodes", nodes)
     solver.setOptionValue("objective_bound", ceiling + _WHOLE)
     solver.run()
@@ -52,21 +52,7 @@ def choose(program: Program, ceiling: float, nodes: int) -> list[int] | None:
     return taken if _serves(program, taken, ceiling) else None
 
 
-def amounts(program: Program) -> tuple[list[float], list[float]] | None:
-    """The continuous solution: how much of each way, and what one more of each row would cost; None without one.
-
-    Args:
-        program: the ways.
-    """
-    solver = _loaded(program, whole=False)
-    solver.run()
-    if solver.modelStatusToString(solver.getModelStatus()) != "Optimal":
-        return None
-    solution = solver.getSolution()
-    return list(solution.col_value), list(solution.row_dual)
-
-
-def _loaded(program: Program, *, whole: bool) -> highspy.Highs:
+def _loaded(program: Program) -> highspy.Highs:
     """The program in a solver that says nothing: ``highspy.Highs`` writes a line before it can be told not to."""
     import highspy  # noqa: PLC0415 - takes a tenth of a second, and few jobs ask for it
     from highspy._core import _Highs  # noqa: PLC0415
@@ -89,8 +75,7 @@ def _loaded(program: Program, *, whole: bool) -> highspy.Highs:
     matrix.start_ = starts
     matrix.index_ = [row for held in program.holds for row in held]
     matrix.value_ = [float(amount) for held in program.holds for amount in held.values()]
-    if whole:
-        model.integrality_ = [highspy.HighsVarType.kInteger] * columns
+    model.integrality_ = [highspy.HighsVarType.kInteger] * columns
     solver.passModel(model)
     return solver
 

@@ -6,7 +6,7 @@ same plan on any machine. Better means: lower cost, then less sheet used up, the
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from random import Random
 from typing import NamedTuple
 
@@ -21,10 +21,6 @@ _THINNING = 0.5
 
 _SAMPLE = 300
 """Most kinds tried on one sheet, so that the time grows with the number of sheets and not with its square."""
-
-
-_WELL = 0.6
-"""Share of a sheet that is filled on those remembered."""
 
 
 class Worth(NamedTuple):
@@ -42,8 +38,9 @@ class Packer:
         kinds: the blanks.
         sheets: what they are cut from.
         stages: most turns of the saw.
+        first: way of the first cut; None where it is free.
+        trims: after the last turn a blank may still be trimmed to its size; not so to begin with.
         work: fits looked at so far.
-        seen: well filled sheets met on the way, one for each sheet and set of blanks, the latest of them.
     """
 
     def __init__(
@@ -53,8 +50,8 @@ class Packer:
         self.sheets = sheets
         self.stages = stages
         self.work = 0
-        self.seen: dict[tuple[int, tuple[int, ...]], Filled] = {}
-        self._first = first
+        self.first = first
+        self.trims = False
         self._chance = Random(seed)
         self.areas = [a * b for a, b in zip(kinds.lengths, kinds.widths, strict=True)]
         self._most = max((sheet.length * sheet.width for sheet in sheets), default=0)
@@ -142,35 +139,16 @@ class Packer:
         """
         left = self.contents([filled])
         order = self._order(left, filled.sheet)
-        empty = self.empty(filled.sheet)
+        empty = self._empty(filled.sheet)
         again = self._fill(order, left, empty if first is None else empty._replace(first=first))
         return again if not any(left) else None
-
-    def fill_by(self, values: Sequence[float], left: Sequence[int], filled: Filled) -> Filled:
-        """Fill a sheet up with the blanks worth most for their area.
-
-        Args:
-            values: of one blank of each kind; those worth nothing are left out.
-            left: how many of each kind are still to be cut.
-            filled: the sheet as it is, empty or thinned.
-        """
-        draw = self._chance.random
-        waver, power = 0.5 * draw(), 0.4 + 0.8 * draw()
-        takes = self._takes[filled.sheet]
-        left = [max(0, n - used) for n, used in zip(left, self.contents([filled]), strict=True)]
-        keys = {
-            kind: -value / self.areas[kind] ** power * (1.0 + waver * (draw() - 0.5))
-            for kind, value in enumerate(values)
-            if value > 0.0 and takes[kind] and left[kind]
-        }
-        return self._fill(sorted(keys, key=keys.__getitem__), left, filled)
 
     def contents(self, filled: Iterable[Filled]) -> list[int]:
         """How many blanks of each kind lie on these sheets."""
         counts = [0] * len(self.kinds.wanted)
         for one in filled:
             for step in one.steps:
-                counts[step.kind] += not step.void
+                counts[step.kind] += 1
         return counts
 
     def _once_more(self, packed: list[Filled], limits: list[int]) -> list[Filled]:
@@ -192,7 +170,7 @@ class Packer:
     def _fill_up(self, old: list[Filled]) -> list[Filled] | None:
         """Thin sheets out and fill them up from the emptiest, which takes what is left; None where it cannot."""
         emptiest, *others = sorted(old, key=lambda one: one.area)
-        starts = [self.thinned(one) for one in others] + [self.empty(emptiest.sheet)]
+        starts = [self._thinned(one) for one in others] + [self._empty(emptiest.sheet)]
         left = self.contents(old)
         for kind, count in enumerate(self.contents(starts)):
             left[kind] -= count
@@ -203,7 +181,7 @@ class Packer:
             new.append(self._fill(self._order(left, start.sheet), left, start))
         return None if any(left) else new
 
-    def thinned(self, filled: Filled) -> Filled:
+    def _thinned(self, filled: Filled) -> Filled:
         """A sheet with one to three of its blanks undone, and what stood beside them."""
         for _ in range(1 + int(3 * self._chance.random())):
             if filled.steps:
@@ -233,7 +211,7 @@ class Packer:
         best, best_score = None, (True, 0.0)
         for sheet in wanted:
             for _ in range(tries):
-                filled = self._fill(self._order(left, sheet), list(left), self.empty(sheet))
+                filled = self._fill(self._order(left, sheet), list(left), self._empty(sheet))
                 score = self._score(filled, need)
                 if filled.steps and (best is None or score < best_score):
                     best, best_score = filled, score
@@ -270,19 +248,16 @@ class Packer:
 
     def _fill(self, order: list[int], left: list[int], start: Filled) -> Filled:
         draw = self._chance.random
-        taste = Taste(int(3 * draw()), int(3 * draw()), 0.1 if draw() < 0.5 else 0.0)
+        taste = Taste(int(3 * draw()), int(3 * draw()), 0.1 if draw() < 0.5 else 0.0, self.trims)
         sheet = self.sheets[start.sheet]
         size = (sheet.length, sheet.width)
         filled, work = fill(self.kinds, order, left, start, size, self.stages, taste, self._chance)
         self.work += work + _OVERHEAD
-        if filled.area > _WELL * sheet.length * sheet.width:
-            held = tuple(sorted([step.kind for step in filled.steps if not step.void]))
-            self.seen[start.sheet, held] = filled
         return filled
 
-    def empty(self, sheet: int) -> Filled:
+    def _empty(self, sheet: int) -> Filled:
         """A sheet with nothing on it, first cut as asked for or as chance has it."""
-        first = self._first if self._first is not None else int(2 * self._chance.random())
+        first = self.first if self.first is not None else int(2 * self._chance.random())
         return Filled(sheet, first, (), 0)
 
     def _order(self, left: list[int], sheet: int) -> list[int]:

@@ -81,7 +81,7 @@ def judge_apart(where: str, layout: SheetLayout, saw: Saw) -> None:
 
 
 def judge_stages(where: str, layout: SheetLayout, saw: Saw, stages: int) -> None:
-    """The blanks can be cut free by straight through cuts in the turns allowed."""
+    """The blanks can be cut free by straight through cuts in the turns allowed, and a last trim of one to size."""
     boxes = [box_of(one) for one in layout.placed]
     clear = trimmed(layout, saw)
     turns = min(_turns(boxes, clear, way, saw.kerf) for way in ("length", "width"))
@@ -92,8 +92,11 @@ def judge_stages(where: str, layout: SheetLayout, saw: Saw, stages: int) -> None
 def _turns(boxes: list[Box], region: Box, way: str, kerf: float, stuck: bool = False) -> float:
     """Fewest turns that free the boxes when the region is first cut this way; without end if none do.
 
-    All cuts that can be made one way are made at once: further cuts the same way never cost a turn.
+    All cuts that can be made one way are made at once: further cuts the same way never cost a turn. A box by itself
+    that is as long or as wide as the region is only trimmed.
     """
+    if len(boxes) == 1 and _trimmed_free(boxes[0], region):
+        return 0.0
     groups = _groups(boxes, way, kerf)
     start, end = region.spans(way)
     tight = len(groups) == 1 and all(
@@ -108,6 +111,12 @@ def _turns(boxes: list[Box], region: Box, way: str, kerf: float, stuck: bool = F
         _turns(group, region.narrowed(way, *_span(group, way)), other, kerf, tight) for group in groups
     )
     return rest if tight else rest + 1.0
+
+
+def _trimmed_free(box: Box, region: Box) -> bool:
+    """One cut, or none, brings the region to the size of the box: they have three edges in common."""
+    off = (box.left - region.left, region.right - box.right, box.bottom - region.bottom, region.top - box.top)
+    return sum(abs(one) > TOLERANCE for one in off) <= 1
 
 
 def _groups(boxes: list[Box], way: str, kerf: float) -> list[list[Box]]:
@@ -158,7 +167,7 @@ def judge_cuts(where: str, layout: SheetLayout, saw: Saw, stages: int) -> None:
             if name != made:
                 fault(at, f"gives piece {name} where piece {made} is next")
             held[name] = replace(product, way=piece.way, turns=piece.turns) if trims else product
-            if held[name].turns > stages:
+            if held[name].turns > stages + _only_trims(piece.box, layout):
                 fault(at, f"takes turn {held[name].turns} of the saw where {stages} are allowed")
         _judge_freed(at, cut, products, layout)
     _judge_left(where, [piece.box for piece in held.values()], layout)
@@ -181,6 +190,11 @@ def _sawn(at: str, piece: _Held, cut: Cut, saw: Saw) -> tuple[_Held, _Held]:
         _Held(piece.box.narrowed(cut.along, *near), cut.along, turns),
         _Held(piece.box.narrowed(cut.along, *far), cut.along, turns),
     )
+
+
+def _only_trims(box: Box, layout: SheetLayout) -> bool:
+    """The piece holds one blank, which a last cut may trim to its size."""
+    return sum(box.holds(box_of(one)) for one in layout.placed) == 1
 
 
 def _in_margin(box: Box, sheet: Box, saw: Saw) -> bool:

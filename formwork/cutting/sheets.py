@@ -9,8 +9,8 @@ from typing import Literal
 from formwork.cutting.bounds import Least, least_cost
 from formwork.cutting.cuts import cut_sheet
 from formwork.cutting.fill import ACROSS, ALONG, Filled
-from formwork.cutting.job import Sheet, SheetJob, Show, in_mm, sheet_job
-from formwork.cutting.pool import choose_among_seen
+from formwork.cutting.job import SheetJob, Show, in_mm, sheet_job
+from formwork.cutting.long_search import Stopped, search_long
 from formwork.cutting.records import Bound, SheetLayout, SheetPart, SheetPlan
 from formwork.cutting.repack import Packer
 from formwork.cutting.tidy import one_offcut, rips_first
@@ -24,23 +24,17 @@ KEEP = (0.3, 0.15)
 _SEARCH, _SEARCH_PART = 300_000, 3_000
 """Work spent on fewer sheets where the bound is not reached: for a job, and more for each part in it."""
 
+_EXACT = 0.3
+"""Share of that for plans whose last turn of the saw leaves nothing to trim, which are tried first."""
+
 _MANY = 500
 """Beyond so many parts the search spends no more work than for these, and the first packing fewer tries."""
 
 _FEW = 60
-"""Up to so many parts the usual work goes to repacking alone, which is quick and mostly enough."""
+"""Up to so many parts the usual work goes to the quick search alone, which is mostly enough."""
 
-_CHOICE = 1.5
-"""Usual work with more parts, in multiples of that for repacking: some is left for the choice among sheets seen."""
-
-_MANY_KINDS = 400
-"""With more kinds of blank than these, choosing among sheets takes longer than it is worth."""
-
-_ONE_BY_ONE = 2
-"""So few sheets are repacked all at once; there is nothing to choose from."""
-
-_SMALL = 1e-6
-"""Of a price: what is nearer is equal."""
+_TURNS = 20
+"""Turns of the long search: usual work with more parts, and more work with few."""
 
 _TRIES, _TRIES_MANY = 8, 3
 """Fillings of each sheet in the first packing, of which the best counts."""
@@ -59,6 +53,7 @@ def nest(
     keep: tuple[float, float] = KEEP,
     effort: float = 1.0,
     show: Show = in_mm,
+    stopped: Stopped = lambda: False,
 ) -> SheetPlan:
     """Place all blanks on sheets, straight through cuts only, at the lowest cost found.
 
@@ -70,11 +65,13 @@ def nest(
         parts: the blanks, m.
         stock: sheets that serve for all of them, of one or several sizes, m.
         saw: kerf and trim, m; every edge of a sheet that a blank lies on is trimmed, offcuts as well.
-        stages: how often at most the cuts may change direction, the first cuts counted, trims not; 2 or more.
+        stages: how often at most the cuts may change direction, the first cuts counted; 2 or more. Not counted are
+            the trims of the sheet's edges, and a last cut that trims one blank to its size.
         first: direction of the first cuts; None: whichever serves better, along the length where both do.
         keep: longer and shorter side of the least offcut worth keeping, m.
         effort: work spent on the search, as a multiple of the usual.
         show: how messages write a length (m).
+        stopped: asked now and then whether to make do with the best plan so far.
 
     Raises:
         RangeError: a size, a quantity or the saw makes no sense.
@@ -82,46 +79,39 @@ def nest(
     """
     job = sheet_job(parts, stock, saw, stages, show)
     packer = Packer(job.kinds, job.sheets, stages, {"length": ALONG, "width": ACROSS, None: None}[first], 20)
-    packed, least = _search(job, packer, effort)
+    packed, least = _search(job, packer, effort, stopped)
     _check_enough(job, packed, show)
     layouts = _listed(job, _tidied(job, packer, packed, keep, effort, first is None), keep)
     return SheetPlan(layouts, _bound(job, packer.worth(packed).cost, least))
 
 
-def _search(job: SheetJob, packer: Packer, effort: float) -> tuple[list[Filled], Least]:
+def _search(job: SheetJob, packer: Packer, effort: float, stopped: Stopped) -> tuple[list[Filled], Least]:
     """Pack, bound, and go on until both meet or the work is spent."""
     limits = [sheet.limit for sheet in job.sheets]
     many = sum(job.kinds.wanted)
     tries = _TRIES if many <= _MANY else _TRIES_MANY
     packed = packer.pack(list(job.kinds.wanted), limits, tries, float("inf")) or []
     least = least_cost(job.kinds, job.sheets, packer.worth(packed).cost)
-    packed = _improved(packer, packed, limits, least.cost, effort)
+    packed = _improved(packer, packed, limits, least.cost, effort, stopped)
     return packer.gather(packed, limits, int(effort * _GATHER)), least
 
 
 def _improved(
-    packer: Packer, packed: list[Filled], limits: list[int], target: float, effort: float
+    packer: Packer, packed: list[Filled], limits: list[int], target: float, effort: float, stopped: Stopped
 ) -> list[Filled]:
-    """Repack a few sheets at a time, then choose among all seen, in turns, until the work is spent.
+    """Search quickly, without a last trim and with it, then long, until the target is met or the work is spent.
 
-    How long a turn is does not depend on the effort, so more effort goes on where less would have stopped.
+    More effort goes on where less would have stopped.
     """
     many = sum(packer.kinds.wanted)
-    turn = _SEARCH + _SEARCH_PART * min(many, _MANY)
-    end = packer.work + int(effort * turn * (_CHOICE if many > _FEW else 1.0))
-    step = _cost_step(packer.sheets)
-    while True:
-        packed = packer.improve(packed, limits, target, min(turn, end - packer.work))
-        if packer.work >= end or packer.worth(packed).cost <= target + 1e-9:
-            return packed
-        if len(packed) > _ONE_BY_ONE and len(packer.kinds.wanted) <= _MANY_KINDS:
-            packed = choose_among_seen(packer, packed, limits, step)
-
-
-def _cost_step(sheets: Sequence[Sheet]) -> float:
-    """Least by which costs of plans differ: the price of a sheet where all that cost anything cost the same."""
-    costs = {sheet.cost for sheet in sheets if sheet.cost > 0.0 and not sheet.missing}
-    return costs.pop() if len(costs) == 1 else _SMALL
+    work = min(effort, 1.0) * (_SEARCH + _SEARCH_PART * min(many, _MANY))
+    packed = packer.improve(packed, limits, target, int(_EXACT * work))
+    packer.trims = True
+    packed = packer.improve(packed, limits, target, int(work) - int(_EXACT * work))
+    turns = int(_TURNS * (effort if many > _FEW else effort - 1.0))
+    if turns > 0 and packer.worth(packed).cost > target + 1e-9:
+        return search_long(packer, packed, limits, target, turns, stopped)
+    return packed
 
 
 def _check_enough(job: SheetJob, packed: list[Filled], show: Show) -> None:

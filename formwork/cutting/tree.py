@@ -64,7 +64,7 @@ def _strips(
         beside, beyond = 2 * number + 1, 2 * number + 2
         along, across = (blank.width, blank.length) if way == ALONG else (blank.length, blank.width)
         inner = [
-            Strip(across, Region(way, ()) if step.void else blank),
+            Strip(across, blank),
             *_strips(beyond, 1 - way, by_spot, parts, False),
         ]
         strips.append(Strip(along, Region(1 - way, _sorted(inner))))

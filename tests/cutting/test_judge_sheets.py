@@ -141,7 +141,8 @@ class TestCuts:
         )
         plan = SheetPlan((SheetLayout(sheet, 1, placed, cuts, ()),), Bound("ply 18", 1, 1, True, "area"))
         judge_sheets(parts, [sheet], CLEAN, 4, plan)
-        with pytest.raises(InternalError, match="takes turn 3"):
+        judge_sheets(parts, [sheet], CLEAN, 3, plan)  # the fourth only trims the second
+        with pytest.raises(InternalError, match="takes turn 4"):
             judge_sheets(parts, [sheet], CLEAN, 2, plan)
 
 

@@ -46,7 +46,7 @@ class EveryWay:
         if not some or sum(a * b for a, b in some) > length * width:
             return not some
         sizes = {some[0], some[0][::-1]} if self.turn else {some[0]}
-        if len(some) == 1 and (length, width) in sizes:
+        if len(some) == 1 and any(_trimmed_free(size, length, width) for size in sizes):
             return True
         return left > 0 and (
             self.fits(some, length, width, 1 - way, left - 1) or self._cut(some, length, width, way, left)
@@ -61,6 +61,11 @@ class EveryWay:
                 if self.fits(one, *near, way, left) and self.fits(other, *far, way, left):
                     return True
         return False
+
+
+def _trimmed_free(size: Size, length: int, width: int) -> bool:
+    """A last cut, which is not counted, makes the part of the rectangle; or none is needed."""
+    return (size[0] == length and size[1] <= width) or (size[1] == width and size[0] <= length)
 
 
 @cache
