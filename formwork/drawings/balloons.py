@@ -14,7 +14,7 @@ from math import hypot
 
 import shapely
 
-from formwork.drawings.clearance import Box, Piece, crosses, line_pieces, meet, text_boxes
+from formwork.drawings.clearance import Box, Piece, crosses, distance, line_pieces, meet, text_boxes
 from formwork.drawings.columns import in_columns
 from formwork.drawings.frames import Point
 from formwork.drawings.layers import BALLOONS, DIMENSIONS
@@ -69,7 +69,7 @@ class _Round:
     def together(self, one: tuple[Point, Point], other: tuple[Point, Point]) -> float:
         """Of two balloons because of one another, each a point and a centre."""
         first, second = self.leader(*one), self.leader(*other)
-        if _distance(one[1], second) < self.radius + 1.0 or _distance(other[1], first) < self.radius + 1.0:
+        if distance(one[1], second) < self.radius + 1.0 or distance(other[1], first) < self.radius + 1.0:
             return _NEVER
         return _CROSSING if meet(first, second) else 0.0
 
@@ -193,15 +193,6 @@ def _cost_of(
             if j != i:
                 total += around.together((points[i], centres[i]), (points[j], centres[j]))
     return total
-
-
-def _distance(p: Point, piece: Piece) -> float:
-    """From a point to a piece of line."""
-    (ax, ay), (bx, by) = piece
-    dx, dy = bx - ax, by - ay
-    size2 = dx * dx + dy * dy
-    t = 0.0 if size2 == 0.0 else max(0.0, min(1.0, ((p[0] - ax) * dx + (p[1] - ay) * dy) / size2))
-    return hypot(p[0] - ax - t * dx, p[1] - ay - t * dy)
 
 
 def _balloon(label: str, point: Point, centre: Point, around: _Round) -> tuple[Item, ...]:

@@ -16,7 +16,7 @@ import shapely
 from shapely.geometry import Polygon as Region
 
 from formwork.drawings.carving import carved, facets_of, flat_region, turned_down
-from formwork.drawings.polyhedra import Chord, Curve, Facet, Polyhedron, Ring, of_round, polyhedron
+from formwork.drawings.polyhedra import Chord, Circle, Curve, Facet, Polyhedron, Ring, of_round, polyhedron
 from formwork.drawings.seams import Edge, edges
 from formwork.drawings.sections import Arcs
 from formwork.geometry.cells import Cell, Polygon
@@ -205,3 +205,29 @@ def _walls(hole: Round, stations: Sequence[float]) -> Polyhedron:
         facets.extend(wall.facets[2:])
         chords.extend(wall.chords)
     return Polyhedron(tuple(facets), tuple(chords))
+
+
+def carried(one: Shell, by: Vec) -> Shell:
+    """A whole body's shell as it is seen somewhere else.
+
+    Args:
+        one: the shell.
+        by: how far it is carried, m.
+    """
+
+    def at(point: Vec) -> Vec:
+        return add(point, by)
+
+    facets = tuple(
+        Facet(f.normal, tuple(tuple(map(at, ring)) for ring in f.rings), f.convex) for f in one.facets
+    )
+    lines = tuple(
+        Edge(
+            at(edge.start),
+            at(edge.end),
+            edge.normals,
+            edge.circle and Circle(at(edge.circle.centre), edge.circle.axis, edge.circle.radius),
+        )
+        for edge in one.edges
+    )
+    return Shell(one.body, facets, lines)

@@ -11,6 +11,7 @@ from math import atan2, cos, hypot, pi, sin
 
 from formwork.cutting.cut_list import CutLine
 from formwork.drawings.arrange import Bare, Pane, compose
+from formwork.drawings.balloons import Target, with_balloons
 from formwork.drawings.dimensioning import Wanted, dimensioned
 from formwork.drawings.frames import FRONT, TOP, Point
 from formwork.drawings.frames import Frame as View
@@ -102,10 +103,10 @@ def _views(
             0,
             row,
             titled(
-                (
-                    *_view(frame, view),
-                    *_dimension(_view(frame, view), wanted, n, shown),
-                    *_line_marks(frame, lines, view, n),
+                with_balloons(
+                    (*_view(frame, view), *_dimension(_view(frame, view), wanted, n, shown)),
+                    _line_marks(frame, lines, view),
+                    n,
                 ),
                 title.upper(),
                 n,
@@ -157,13 +158,13 @@ def _seen(points: list[Point]) -> tuple[Point, ...]:
     return tuple(points)
 
 
-def _line_marks(frame: Frame, lines: Sequence[CutLine], view: View, n: float) -> Iterator[Item]:
+def _line_marks(frame: Frame, lines: Sequence[CutLine], view: View) -> list[Target]:
     """Marks of bent pipes: each hoop's at its right end from the front, the ribs' at the foot of one from above."""
-    mm = n / 1000.0
-    for arc, line in zip(frame.bent, lines, strict=False):
-        if (arc.kind == "hoop") == (view is FRONT):
-            x, y = max(view.flat(point) for point in arc.lines[0])
-            yield Text(TEXTS, (x + 2.0 * mm, y - _TEXT / 2.0 * mm), line.label, _TEXT)
+    return [
+        Target(line.label, max(view.flat(point) for point in arc.lines[0]))
+        for arc, line in zip(frame.bent, lines, strict=False)
+        if (arc.kind == "hoop") == (view is FRONT)
+    ]
 
 
 def _map(frame: Frame, lines: Sequence[CutLine], shown: Callable[[float], str]) -> tuple[Item, ...]:

@@ -123,3 +123,12 @@ def _apart_on_no_axis(one: Sequence[Point], other: Sequence[Point], axes: Iterab
         if max(first) <= min(second) + slack or max(second) <= min(first) + slack:
             return False
     return True
+
+
+def distance(p: Point, piece: Piece) -> float:
+    """From a point to a piece of line, mm."""
+    (ax, ay), (bx, by) = piece
+    dx, dy = bx - ax, by - ay
+    size2 = dx * dx + dy * dy
+    t = 0.0 if size2 == 0.0 else max(0.0, min(1.0, ((p[0] - ax) * dx + (p[1] - ay) * dy) / size2))
+    return abs(complex(p[0] - ax - t * dx, p[1] - ay - t * dy))

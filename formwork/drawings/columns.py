@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from math import inf
 
-from formwork.drawings.clearance import Piece
+from formwork.drawings.clearance import Piece, distance
 from formwork.drawings.frames import Point
 
 _STEP, _STEPS = 0.1, 80
-_OFF = (1.0, 2.0, 4.0)
+_OFF = (1.0, 2.0, 4.0, 7.0)
 """How far outside everything drawn a column may stand, in pitches."""
 _MORE = 1.5
 """A column with this many times the labels of the other gives some of them away."""
@@ -29,6 +29,8 @@ def in_columns(
 ) -> list[Piece]:
     """Point and place of each label; where no way of standing keeps all leaders off the texts, the nearest to level.
 
+    A column stands further out where its leaders would run through its labels.
+
     Args:
         wanted: for each label the points it may be led to, the best first.
         box: of everything drawn; the columns stand a pitch outside it, or further.
@@ -39,9 +41,10 @@ def in_columns(
     placed: dict[int, Piece] = {}
     for column, edge, way in zip(_sides(wanted, (x0 + x1) / 2.0), (x0, x1), (-pitch, pitch), strict=True):
         points = [point for _, point in column]
-        tried = (_standing(points, edge + off * way, pitch, clear) for off in _OFF)
+        tried = [found for off in _OFF if (found := _standing(points, edge + off * way, pitch, clear))]
         level = spread([y for _, y in points], pitch)
-        places = next(filter(None, tried), [(edge + way, y) for y in level])
+        tidy = (places for places in tried if _is_tidy(list(zip(points, places, strict=True)), pitch))
+        places = next(tidy, tried[0] if tried else [(edge + way, y) for y in level])
         for (number, point), place in zip(column, places, strict=True):
             placed[number] = (point, place)
     return [placed[number] for number in range(len(wanted))]
@@ -78,6 +81,13 @@ def _standing(
         places.append((x, found))
         least = found + pitch
     return places
+
+
+def _is_tidy(leaders: Sequence[Piece], pitch: float) -> bool:
+    """Whether no leader comes as near to another's label as half a pitch."""
+    return all(
+        distance(other[1], one) >= pitch / 2.0 for one in leaders for other in leaders if other is not one
+    )
 
 
 def spread(levels: Sequence[float], pitch: float) -> list[float]:

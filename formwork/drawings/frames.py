@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import sqrt
 
 from formwork.geometry.vectors import Vec, cross, dot
 
@@ -51,3 +52,7 @@ TOP = Frame((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 FRONT = Frame((1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
 RIGHT = Frame((0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 LEFT = Frame((0.0, -1.0, 0.0), (0.0, 0.0, 1.0))
+ISOMETRIC = Frame(
+    (1.0 / sqrt(2.0), 1.0 / sqrt(2.0), 0.0), (-1.0 / sqrt(6.0), 1.0 / sqrt(6.0), 2.0 / sqrt(6.0))
+)
+"""From right, front and above; what stands upright stays upright on paper."""

@@ -1,7 +1,8 @@
 """The layers of a drawing: name, line type, width, and what is on them.
 
 Names follow the scheme of the US National CAD Standard, discipline-major-minor in four letters each; CAST, FORM, FRAM,
-PANL, BASE, CORE and CLET are codes of our own. Cut sheets have a second set, a layer for each operation of the machine.
+STEP, PANL, BASE, CORE and CLET are codes of our own. Cut sheets have a second set, a layer for each operation of the
+machine.
 Line widths are two, 2:1 (ISO 128); dash lengths follow ISO 128-20 from memory: dash 12, gap 3, dot 0.5 line widths.
 """
 
@@ -54,6 +55,8 @@ BARS = Layer("S-REIN-BARS", wide=True)
 FORM_HIDDEN = Layer("S-FORM-HIDN", "dashed", colour=8)
 STRUT = Layer("S-FRAM-STRT", wide=True)
 HUB = Layer("S-FRAM-HUBS")
+ADDED = Layer("S-STEP-ADDS", wide=True)
+STANDING = Layer("S-STEP-STND")
 HATCH = Layer("S-DETL-PATT", colour=8)
 CENTRE = Layer("S-ANNO-CNTR", "chain", colour=8)
 SECTION = Layer("S-ANNO-SECT", wide=True)

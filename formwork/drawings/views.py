@@ -9,6 +9,7 @@ from formwork.drawings.bodies import Body
 from formwork.drawings.circles import RoundStroke
 from formwork.drawings.frames import Frame, Point
 from formwork.drawings.layers import (
+    ADDED,
     BARS,
     BASE,
     CAST,
@@ -20,6 +21,7 @@ from formwork.drawings.layers import (
     HATCH,
     PANEL,
     SECTION,
+    STANDING,
     STRIP,
     TEXTS,
 )
@@ -45,7 +47,20 @@ from formwork.geometry.turned import Turned
 from formwork.geometry.vectors import Vec
 
 _LAYERS = {
-    layer.name: layer for layer in (CAST, CAST_HIDDEN, PANEL, BASE, CORE, CLEAT, STRIP, BARS, FORM_HIDDEN)
+    layer.name: layer
+    for layer in (
+        CAST,
+        CAST_HIDDEN,
+        PANEL,
+        BASE,
+        CORE,
+        CLEAT,
+        STRIP,
+        BARS,
+        FORM_HIDDEN,
+        ADDED,
+        STANDING,
+    )
 }
 TITLE_SIZE = 3.5
 """Height of a view's title, mm."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import pi
 from typing import TYPE_CHECKING
 
-from formwork.molds.mold import Fixing, Hardware, Part
+from formwork.molds.mold import AssemblyStep, Fixing, Hardware, Part
 from formwork.record import record
 
 if TYPE_CHECKING:
@@ -84,6 +84,7 @@ class BuiltCentre:
         batten: what one batten carries between two ribs.
         feet: the screws that hold the feet of a rib to its ties, of all ribs.
         mass: of its parts, kg.
+        steps: the instructions with the parts that they put in place.
     """
 
     order: PieceOrder
@@ -106,6 +107,7 @@ class BuiltCentre:
     batten: Run
     feet: Fastening
     mass: float
+    steps: tuple[AssemblyStep, ...] = ()
 
     @property
     def name(self) -> str:

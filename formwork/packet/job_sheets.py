@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from math import ceil
 from typing import Any
 
+from formwork.packet.assembly_pages import assembly_parts, without_steps
 from formwork.packet.batch_sheets import batch_entries
 from formwork.packet.blocks import Block, Line, Points, Section, Steps
 from formwork.packet.cut_sections import bound_line, sheet_blocks, sheet_title, stick_blocks, trims
@@ -90,7 +92,8 @@ def pages(
     plan: Plan, drawings: Sequence[Drawing], pictures: Sequence[Picture], paper: Paper
 ) -> tuple[Entry, dict[str, str]]:
     """What the page template reads, and its pictures by file name; arguments as for ``job_sheets``."""
-    found = {section.name: section for section in sections(plan, working=True)}
+    told = sections(plan, working=True)
+    found = {one.name: replace(one, blocks=tuple(without_steps(one.blocks, plan))) for one in told}
     laid = _Pages([], {})
     cover = _cover(plan, found["start"], drawings, pictures, laid, paper)
     for names in _READING_ORDER:
@@ -98,6 +101,8 @@ def pages(
     _sheet_pages(plan, [one for one in drawings if _of_sheet(one)], laid, paper)
     laid.add(_sticks(plan))
     _drawing_pages([one for one in drawings if not _of_sheet(one)], laid, paper)
+    for title, blocks in assembly_parts(plan, laid.picture):
+        laid.add([_part(title, blocks)])
     for names in _BUILDING_ORDER:
         laid.add(_parts(found, names))
     laid.add(batch_entries(plan, found.get("mix")), lying=True)

@@ -10,7 +10,11 @@ from pathlib import Path
 import pytest
 import shapely
 
+from formwork.drawings.assembling import assembling
 from formwork.drawings.bodies import Body
+from formwork.drawings.built_frame import frame_drawing
+from formwork.drawings.centre import centre_drawing
+from formwork.drawings.exploded import exploded_drawing
 from formwork.drawings.layers import CAST, CAST_HIDDEN
 from formwork.drawings.mold import mold_drawing
 from formwork.drawings.piece import piece_drawing
@@ -211,6 +215,7 @@ def covered_texts(scene: Scene) -> list[str]:
 
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
+_LONG = ("block-dome", "cast-dome")
 PROJECTS = {
     "planters": """
 units = "in"
@@ -282,7 +287,11 @@ chamfer = 8
 
 @pytest.fixture(scope="session")
 def plans(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Plan]:
-    """The real plans of three small projects and of the shipped examples (a dome repeats one drawing many times)."""
+    """The real plans of three small projects and of the shipped examples.
+
+    Of the dome of cast stones, which repeats one drawing many times, and of the dome's form of 600 parts, which takes a
+    minute, the tests of the packet see to it.
+    """
     folder = tmp_path_factory.mktemp("projects")
     made = {}
     for name, text in PROJECTS.items():
@@ -290,9 +299,22 @@ def plans(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Plan]:
         path.write_text(text, encoding="utf-8")
         made[name] = plan(read_project(path))
     for path in sorted(EXAMPLES.glob("*.toml")):
-        if "[[piece]]" in path.read_text(encoding="utf-8") and "dome" not in path.stem:
+        if "[[piece]]" in path.read_text(encoding="utf-8") and path.stem not in _LONG:
             made[path.stem] = plan(read_project(path))
     return made
+
+
+States = dict[str, tuple[Scene | None, ...]]
+
+
+@pytest.fixture(scope="session")
+def states(plans: dict[str, Plan]) -> States:
+    """The pictures of the steps of every mold and centre of these plans, by project and name."""
+    return {
+        f"{name}/{built.name}": assembling(built, one.cut_list, one.project.units, (120.0, 96.0))
+        for name, one in plans.items()
+        for built in (*one.molds, *one.centres)
+    }
 
 
 @pytest.fixture(scope="session")
@@ -306,7 +328,21 @@ def scenes(plans: dict[str, Plan]) -> dict[str, Scene]:
                 mold_drawing(mold, one.cut_list, one.project),
             ):
                 found[f"{name}/{scene.name}"] = scene
+        for centre in one.centres:
+            found[f"{name}/{centre.name}"] = centre_drawing(centre, one.cut_list, one.project)
+        for frame in one.frames:
+            found[f"{name}/{frame.name}"] = frame_drawing(frame, one.cut_list, one.project)
         for index, layout in enumerate(one.sheets, start=1):
             scene = sheet_drawing(layout, one.cut_list, one.project, index=index)
             found[f"{name}/{scene.name}"] = scene
     return found
+
+
+@pytest.fixture(scope="session")
+def apart(plans: dict[str, Plan]) -> dict[str, Scene]:
+    """Every mold of these plans taken apart, by project and name."""
+    return {
+        f"{name}/{mold.name}": exploded_drawing(mold, one.cut_list, one.project)
+        for name, one in plans.items()
+        for mold in one.molds
+    }

@@ -22,6 +22,17 @@ def test_no_text_of_any_drawing_is_covered(scenes, covered_texts):
         assert covered_texts(scene) == [], name
 
 
+def test_no_label_of_a_mold_taken_apart_is_covered(apart, covered_texts):
+    for name, scene in apart.items():
+        assert covered_texts(scene) == [], name
+
+
+def test_no_label_of_a_step_is_covered(states, covered_texts):
+    for name, pictures in states.items():
+        for number, scene in enumerate(pictures, start=1):
+            assert scene is None or covered_texts(scene) == [], (name, number)
+
+
 def test_no_text_of_a_hand_made_piece_is_covered(tapered, project_file, covered_texts):
     for angle in ("first", "third"):
         assert covered_texts(piece_drawing(tapered().piece(), project_file, angle=angle)) == []

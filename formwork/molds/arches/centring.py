@@ -15,6 +15,7 @@ from formwork.geometry.planes import Planes
 from formwork.geometry.ribs import greatest_turn, segment_count
 from formwork.mix.records import Mix
 from formwork.molds.arches.centre_parts import CentrePlan, batten_parts, rib_parts, tie_part
+from formwork.molds.assembly import Told, of_role, steps_of
 from formwork.molds.choice import Stocks, named, stout, usual_sheet
 from formwork.molds.fastening import Fastening, fasten, fixing
 from formwork.molds.hardware import gathered, lines_of
@@ -71,6 +72,7 @@ def centred(order: PieceOrder, centre: Centre, shop: Shop, mix: Mix, units: Unit
     parts = (*ribs, *ties, *battens)
     feet = _feet(found, shop, weight)
     joined = [_fastened(found, shop, joint) for joint in _joints(found, ribs, battens)]
+    said = _instructions(found, centre, weight, units)
     return BuiltCentre(
         order=order,
         centre=centre,
@@ -78,7 +80,7 @@ def centred(order: PieceOrder, centre: Centre, shop: Shop, mix: Mix, units: Unit
         parts=parts,
         hardware=(*gathered(line for one in (feet, *joined) for line in lines_of(one)), _wedges(found)),
         fixings=tuple(fixing(one) for one in (feet, *joined)),
-        instructions=_instructions(found, centre, weight, units),
+        instructions=said,
         sheet=found.sheet,
         stick=found.stick,
         tie=found.tie,
@@ -92,6 +94,10 @@ def centred(order: PieceOrder, centre: Centre, shop: Shop, mix: Mix, units: Unit
         batten=found.batten,
         feet=feet,
         mass=mass(parts, shop),
+        steps=steps_of(
+            (Told(said[0], of_role("rib")), Told(said[1], of_role("tie", "batten")), *map(Told, said[2:])),
+            parts,
+        ),
     )
 
 
