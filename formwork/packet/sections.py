@@ -9,7 +9,7 @@ from formwork.packet import cut_sections, frame_sections, pour_sections
 from formwork.packet.blocks import Block, Line, Points, Section, Steps, Table, by_mold, table
 from formwork.packet.calendar_section import calendar
 from formwork.packet.check_words import load_and_limit
-from formwork.packet.wording import counted
+from formwork.packet.wording import counted, runs
 from formwork.plan import PieceSummary, Plan
 from formwork.units.show import UnitSystem
 
@@ -45,6 +45,16 @@ def sections(plan: Plan, *, working: bool = False) -> tuple[Section, ...]:
 
 
 def verdict(plan: Plan) -> str:
+    """Whether every check passes, and whether every mold is full while its mix can still be moved."""
+    late = [pour.number for pour in plan.pours if pour.timing and not pour.timing.in_time]
+    word = "pour" if len(late) == 1 else "pours"
+    slow = (
+        f" But TOO SLOW: {word} {runs(late)} would stiffen before a mold is full; see Pours." if late else ""
+    )
+    return _checked(plan) + slow
+
+
+def _checked(plan: Plan) -> str:
     """In one sentence, whether every check passes."""
     failed = sum(not check.ok for check in plan.checks)
     if not plan.checks:

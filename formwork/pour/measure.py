@@ -28,7 +28,7 @@ STRUCK = 0.0003
 """Spread of the level of a surface struck off with a straight edge, m (common practice)."""
 NOT_AS_MEANT = 0.005
 """A measure that holds another volume than its owner means, by more than this share, is told so."""
-SMALLEST = 0.001
+SMALLEST = 0.0009
 """A measure under this, m3, makes the uncertainty of a reading large: at least a litre is advised."""
 LEAST_WEIGHED = 0.003
 """Accuracy asked of the scale, as a share of the load (ASTM C138/C138M-17, 4.1: 45 g or 0.3 % of it,
@@ -340,7 +340,7 @@ def _shape_notes(across: float, deep: float) -> tuple[str, ...]:
 
 
 def _size_notes(volume: float) -> tuple[str, ...]:
-    if volume >= 0.999 * SMALLEST:
+    if volume >= SMALLEST:
         return ()
     return (f"The cup holds only {volume_text(volume)}: one of a litre or a quart and more reads better.",)
 

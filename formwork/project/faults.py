@@ -39,6 +39,7 @@ class Table:
         units: what bare numbers mean.
         currency: sign that may stand with a price.
         also: keys that are known in this table besides its model's, for "did you mean".
+        inner: keys that belong in a table further in, and how that is headed.
     """
 
     source: Source
@@ -46,6 +47,7 @@ class Table:
     units: UnitSystem | None
     currency: str = ""
     also: tuple[str, ...] = ()
+    inner: tuple[tuple[str, str], ...] = ()
 
 
 def check(model: type[M], data: dict[str, Any], table: Table) -> M | tuple[Fault, ...]:
@@ -173,7 +175,10 @@ def _unknown_key(model: type[BaseModel], detail: ErrorDetails, table: Table, pat
     known = tuple(name for each in models for name in reading_order(each))
     if len(detail["loc"]) == 1:
         known = (*known, *table.also)
-    return fault(table.source, path, "an unknown key", one_of(known), nearest(str(path[-1]), known))
+    key = str(path[-1])
+    head = dict(table.inner).get(key) if len(detail["loc"]) == 1 else None
+    hint = f"write {head}, below the piece it is for" if head else nearest(key, known)
+    return fault(table.source, path, "an unknown key", one_of(known), hint)
 
 
 def _wrong_kind(model: type[BaseModel], detail: ErrorDetails, source: Source, path: Path) -> Fault:

@@ -18,6 +18,8 @@ LARGEST = 1_000_000
 _MOST_SYNTAX_FAULTS = 20
 _PAIR = re.compile(r"""\s*(?P<key>[A-Za-z0-9_."'-]+)\s*=(?P<value>.*)""")
 _PLACE = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)")
+_CURLY = "\u201c\u201d\u201e\u2018\u2019\u00ab\u00bb"
+"""Quotes that a word processor makes of straight ones."""
 _DECIMAL_COMMA = re.compile(r"\d+,\d+")
 
 
@@ -142,6 +144,10 @@ def _syntax_hint(reason: str, pair: re.Match[str] | None) -> str:
         return reason
     if _DECIMAL_COMMA.fullmatch(value):
         return f"write a decimal point: {pair['key']} = {value.replace(',', '.')}"
+    if value[0] in _CURLY or value[-1] in _CURLY:
+        return f'write straight quotes, as a plain text editor does: {pair["key"]} = "{value.strip(_CURLY)}"'
+    if value.startswith('"') and value.count('"') == 1:
+        return 'the text is not closed: put another " at its end'
     if value[0] not in "\"'[{":
         quote = "'" if '"' in value else '"'
         return f"what is not a plain number stands in quotes: {pair['key']} = {quote}{value}{quote}"

@@ -37,6 +37,7 @@ from formwork.units.show import UnitSystem
 from formwork.units.wording import written
 
 _APART = ("mix", "piece")
+_OF_A_PIECE = (("mold", "[piece.mold]"), ("embed", "[[piece.embed]]"), ("opening", "[[piece.opening]]"))
 
 
 @record
@@ -61,7 +62,7 @@ def read_project(path: FilePath) -> Project:
     if not source.usable or mistaken_file(source, "project"):
         raise InputError(source.faults or mistaken_file(source, "project"))
     declared, faults = declared_units(source)
-    place = Table(source, (), declared, also=_APART)
+    place = Table(source, (), declared, also=_APART, inner=_OF_A_PIECE)
     own = {key: value for key, value in source.data.items() if key not in (*_APART, "units")}
     table = check(ProjectTable, own, place)
     mix = mix_wanted(source, place)

@@ -115,6 +115,9 @@ def test_every_line_that_is_no_toml_is_named_and_the_rest_is_read():
         ("wall = 23 1/2", 'quotes: wall = "23 1/2"'),
         ("wall = 1/2 in # thick", 'quotes: wall = "1/2 in"'),
         ("wall = 0,5", "decimal point: wall = 0.5"),
+        ("title = \u201cPlanter\u201d", 'straight quotes, as a plain text editor does: title = "Planter"'),
+        ("wall = \u201c15 in\u201d", 'wall = "15 in"'),
+        ('title = "Planter', 'not closed: put another " at its end'),
         ('shop = "C:\\yard\\shop.toml"', "write / for every backslash"),
     ],
 )

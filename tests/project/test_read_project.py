@@ -98,6 +98,12 @@ def test_left_out_names_are_taken_from_the_file_and_the_shape(write):
     assert project.orders[0].count == project.orders[0].molds == 1
 
 
+@pytest.mark.parametrize(("key", "head"), [("mold", "[piece.mold]"), ("embed", "[[piece.embed]]")])
+def test_a_table_of_a_piece_that_stands_apart_is_sent_to_its_piece(fault, key, head):
+    said = fault(with_piece(SIZES) + f"[{key}]\nuses = 4\n")
+    assert (said.key, said.hint) == (key, f"write {head}, below the piece it is for")
+
+
 def test_ordinary_concrete(write):
     text = '[mix]\nkind = "ordinary"\nwet_density = "2300 kg/m3"\ncement = 1\nwater = 0.5\nsand = 2\ngravel = 3\n'
     project = read_project(write(f'{text}[[piece]]\nshape = "cube"\nedge = "150 mm"\n'))
