@@ -7,9 +7,10 @@ from dataclasses import replace
 from formwork.checks.check import Found, NotChecked, told
 from formwork.molds.bearers import UNKNOWN, Bearers
 from formwork.molds.load import PANEL_LIMIT, Load
+from formwork.molds.strengths import grade_of_stick
 from formwork.stock.records import StickStock
 from formwork.strength.beams import bearing
-from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.lumber import Section, Service, adjust
 from formwork.strength.panels import panel_verdicts
 from formwork.strength.working import Unjudged, Verdict, given, step
 
@@ -46,9 +47,7 @@ def joint_check(mold: str, batten: StickStock, chosen: Bearers | Unjudged, load:
         load: the mix.
     """
     apart = UNKNOWN if isinstance(chosen, Unjudged) else chosen.spacing
-    values = adjust(
-        grade_of(batten.material, batten.width), Section(batten.width, batten.thickness), Service()
-    )
+    values = adjust(grade_of_stick(batten, batten.width), Section(batten.width, batten.thickness), Service())
     pressure = load.weight(0.0)
     force, face = pressure * apart / 2.0, batten.width / 2.0
     steps = (

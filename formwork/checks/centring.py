@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.molds.arches.centring import batten_verdicts
+from formwork.molds.strengths import grade_of_stick
 from formwork.molds.structure import BuiltCentre
 from formwork.strength.beams import bearing
-from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.lumber import Section, Service, adjust
 from formwork.strength.sheet_ribs import SheetRib, rib_bending
 from formwork.strength.working import Step, Unjudged, Verdict, given, step
 
@@ -82,6 +83,6 @@ def _feet(built: BuiltCentre, weight: tuple[Step, ...]) -> Check | NotChecked:
 def _soles(built: BuiltCentre, weight: tuple[Step, ...]) -> Check:
     """A tie on the wedges under one of its ends, across the grain."""
     section = Section(built.tie.thickness, built.tie.width)
-    values = adjust(grade_of(built.tie.material, built.tie.width), section, Service())
+    values = adjust(grade_of_stick(built.tie, built.tie.width), section, Service())
     verdict = bearing(values, built.foot, built.tie.thickness * SOLE)
     return told("ties on their wedges", built.name, verdict, "longer wedges", (*weight, _foot(built)))

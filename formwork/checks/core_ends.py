@@ -10,10 +10,10 @@ from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.mold import Part
 from formwork.molds.panelled import Built
 from formwork.molds.panels.lift import core_lift
-from formwork.molds.strengths import section_of
+from formwork.molds.strengths import grade_of_stick, section_of
 from formwork.shapes.piece import Former
 from formwork.strength.bars import BarLoad, bar_verdicts
-from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.lumber import Section, Service, adjust
 from formwork.strength.panels import Bay, panel_verdicts
 from formwork.strength.working import Judged, Step, Unjudged, Verdict, step
 
@@ -74,7 +74,7 @@ def _bar_verdicts(built: Built, core: Former) -> tuple[tuple[Judged, ...], tuple
     steps = (*lift.steps, step("F", "U / n", share, "N", U=lift.force, n=len(bars)))
     stick = frame.stocks.stick
     section = Section(breadth=stick.width, depth=stick.thickness)
-    values = adjust(grade_of(stick.material, stick.width), section, Service())
+    values = adjust(grade_of_stick(stick, stick.width), section, Service())
     loads = [_held(built, core, bar, share) for bar in bars]
     found = [bar_verdicts(values, section, one, PANEL_LIMIT) for one in loads]
     return max(found, key=_strain), steps

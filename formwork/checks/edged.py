@@ -19,7 +19,7 @@ from formwork.molds.edges.edging import Edge, hollow_radius
 from formwork.molds.edges.kerfing import WEB
 from formwork.molds.edges.screws import core_lift
 from formwork.molds.load import PANEL_LIMIT, Load
-from formwork.molds.strengths import section_of
+from formwork.molds.strengths import grade_of_stick, gravity_of, section_of
 from formwork.molds.weighing import mass, part_volume
 from formwork.record import record
 from formwork.stock.records import SheetStock
@@ -28,7 +28,7 @@ from formwork.strength.bending import Tension, tension
 from formwork.strength.customary import GRAVITY
 from formwork.strength.dowels import Joint, lateral
 from formwork.strength.fasteners import Holding, gravity, screw, withdrawal
-from formwork.strength.lumber import Service, adjust, grade_of
+from formwork.strength.lumber import Service, adjust
 from formwork.strength.panels import Bay, panel_verdicts
 from formwork.strength.uplift import SAFETY, HoldDown, held_down
 from formwork.strength.working import Judged, Step, Unjudged, Verdict, given, step
@@ -108,7 +108,7 @@ def _beam(built: Built, worst: Bays) -> tuple[Judged, ...]:
             return (section,)
         return panel_verdicts(section, Bay(load.pressure(0.0), worst.apart), PANEL_LIMIT)
     strip = strip_section(edge, load.fill, built.lined.lean)
-    values = adjust(grade_of(edge.stock.material, strip.width), strip, Service())
+    values = adjust(grade_of_stick(edge.stock, strip.width), strip, Service())
     return beam_verdicts(values, strip, Run(line_load(load), worst.apart), PANEL_LIMIT)
 
 
@@ -221,7 +221,7 @@ def edge_checks(built: Built) -> tuple[Found, ...]:
 
 def _edge_found(built: Built, worst: Bays, joint: Screwed) -> Iterator[Found]:
     push, steps = _push(built, worst)
-    wood = gravity(built.timber.stick.material)
+    wood = gravity_of(built.timber.stick)
     sideways = _sideways(joint.bite, wood)
     if sideways is None:
         why = f"the point of a screw {joint.bite.size} is too short in the block for the formula; list a longer one"
@@ -315,7 +315,7 @@ def _strip_held_down(built: Built, worst: Bays) -> Iterator[Found]:
     if joint is None:
         return
     load, (lift, steps) = built.lined.load, _under(built, worst)
-    held = _sideways(joint.bite, gravity(built.timber.stick.material))
+    held = _sideways(joint.bite, gravity_of(built.timber.stick))
     if held is None:
         why = f"a screw {joint.bite.size} is too short for the formula; list a longer one"
         yield NotChecked("strips held down", built.mold.name, why)

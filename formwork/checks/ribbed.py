@@ -27,11 +27,11 @@ from formwork.molds.dome.plies import ending
 from formwork.molds.dome.strip import ways_out
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.ribbed import DomeMold
-from formwork.molds.strengths import section_of, skin_of
+from formwork.molds.strengths import grade_of_stick, section_of, skin_of
 from formwork.stock.records import StickStock
 from formwork.strength.beams import bearing
 from formwork.strength.customary import GRAVITY
-from formwork.strength.lumber import Adjusted, Section, Service, adjust, grade_of
+from formwork.strength.lumber import Adjusted, Section, Service, adjust
 from formwork.strength.panels import Bay, panel_verdicts
 from formwork.strength.uplift import HoldDown, held_down
 from formwork.strength.working import Step, Unjudged, Verdict, given, step, written
@@ -146,7 +146,7 @@ def _rib(built: DomeMold) -> Iterator[Found]:
 
 def _values(stick: StickStock) -> Adjusted:
     section = Section(stick.width, stick.thickness)
-    return adjust(grade_of(stick.material, section.width), section, Service())
+    return adjust(grade_of_stick(stick, section.width), section, Service())
 
 
 def _purlin(built: DomeMold) -> Check:

@@ -17,10 +17,10 @@ from formwork.molds.stacked import Built
 from formwork.molds.stacks.joints import EARS, LAYERS, WALLS, core_lift, parting_pull, wall_lift
 from formwork.molds.stacks.rings import EAR, EAR_DEEP
 from formwork.molds.stacks.stack import Core, Course
-from formwork.molds.strengths import section_of
+from formwork.molds.strengths import grade_of_stick, section_of
 from formwork.strength.bars import BarLoad, bar_verdicts
 from formwork.strength.customary import MM, MPA
-from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.lumber import Section, Service, adjust
 from formwork.strength.panels import PanelSection
 from formwork.strength.uplift import HoldDown, held_down
 from formwork.strength.working import Force, Step, Unjudged, Verdict, given, step
@@ -223,7 +223,7 @@ def _bars(built: Built, core: Core) -> Iterator[Found]:
     share = lift.force / len(bars)
     stick, top = stack.stocks.stick, stack.courses[-1]
     section = Section(breadth=stick.width, depth=stick.thickness)
-    values = adjust(grade_of(stick.material, stick.width), section, Service())
+    values = adjust(grade_of_stick(stick, stick.width), section, Service())
     span = bars[0].blank.length - top.width
     place = max(0.0, span / 2.0 - core.top)
     steps = (*lift.steps, step("F", "U / n", share, "N", U=lift.force, n=len(bars)))

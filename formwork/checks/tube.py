@@ -5,11 +5,12 @@ from __future__ import annotations
 from math import pi
 
 from formwork.checks.check import Check, Found, NotChecked, told
+from formwork.molds.strengths import grade_of_stick
 from formwork.molds.tube import Built, cage_verdicts
 from formwork.molds.tubes.joints import Held
 from formwork.strength.bands import hoop
 from formwork.strength.customary import GRAVITY
-from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.lumber import Section, Service, adjust
 from formwork.strength.tube_wall import ORDINARY, allowed_head, wall_tension
 from formwork.strength.uplift import SAFETY, HoldDown, held_down
 from formwork.strength.working import Step, Unjudged, Verdict, given, step
@@ -165,9 +166,7 @@ def _rod(built: Built, cap: Held | None) -> Check:
     """A core that ends below the brim: the wood under the washer of its rod, and the screws of its cap."""
     lifts, cage = built.lifts, built.cage
     stick = cage.stick
-    bearing = adjust(
-        grade_of(stick.material, stick.width), Section(stick.thickness, stick.width), Service()
-    ).fcp
+    bearing = adjust(grade_of_stick(stick, stick.width), Section(stick.thickness, stick.width), Service()).fcp
     face = _WASHER**2 - pi / 4.0 * _ROD_HOLE**2
     under = bearing * face
     steps: tuple[Step, ...] = (

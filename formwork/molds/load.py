@@ -19,14 +19,14 @@ from math import ceil, inf
 
 from formwork.errors import RangeError
 from formwork.mix.records import Mix
-from formwork.molds.strengths import section_of
+from formwork.molds.strengths import grade_of_stick, section_of
 from formwork.project.records import MoldOptions
 from formwork.record import record
 from formwork.stock.records import SheetStock, StickStock
 from formwork.strength.aci347 import COLUMN_SIDE, Member, Placing, aci_pressure, least_of
 from formwork.strength.beams import Run, beam_verdicts
 from formwork.strength.customary import GRAVITY
-from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.lumber import Section, Service, adjust
 from formwork.strength.panels import PanelSection
 from formwork.strength.pressure import Lift, head_steps, liquid_head
 from formwork.strength.spanning import max_span
@@ -298,7 +298,7 @@ def worst_rail(
     """
     broad = stick.width if deep == stick.thickness else stick.thickness
     section = Section(breadth=broad, depth=deep)
-    values = adjust(grade_of(stick.material, max(deep, broad)), section, Service())
+    values = adjust(grade_of_stick(stick, max(deep, broad)), section, Service())
     verdicts = [
         verdict
         for index in range(len(heights))

@@ -14,10 +14,11 @@ from math import ceil
 from formwork.errors import GeometryError
 from formwork.molds.levels import Levels, asked_for, fewest
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span, rail_heights, rail_load
+from formwork.molds.strengths import grade_of_stick
 from formwork.record import record
 from formwork.stock.records import StickStock
 from formwork.strength.beams import Run, beam_verdicts
-from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.lumber import Section, Service, adjust
 from formwork.strength.panels import PanelSection
 from formwork.strength.working import Unjudged, Verdict
 
@@ -155,7 +156,7 @@ class _Bearing:
 def _strain(stick: StickStock, deep: float, broad: float, span: float) -> float:
     """Of a rail's limits the share that each N/m takes up; bending, shear and sag grow in proportion to the load."""
     section = Section(breadth=broad, depth=deep)
-    values = adjust(grade_of(stick.material, max(deep, broad)), section, Service())
+    values = adjust(grade_of_stick(stick, max(deep, broad)), section, Service())
     found = beam_verdicts(values, section, Run(_UNIT, span), PANEL_LIMIT)
     return max(one.utilisation for one in found if isinstance(one, Verdict)) / _UNIT
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from formwork.stock.records import SheetStock, SheetStrength
+from formwork.stock.records import SheetStock, SheetStrength, StickStock
+from formwork.strength.fasteners import gravity
+from formwork.strength.lumber import Grade, cautious_grade, grade_of
 from formwork.strength.panels import Grain, PanelSection
 from formwork.strength.sheets import section_for
 from formwork.strength.working import Unjudged
@@ -65,3 +67,34 @@ def _declared(sheet: SheetStock, said: SheetStrength, grain: Grain) -> PanelSect
         ),
         grain,
     )
+
+
+def grade_of_stick(stick: StickStock, width: float) -> Grade:
+    """Reference values of a stick: those its shop gives, else of its species and grade, else the weakest of all.
+
+    Args:
+        stick: of the stock.
+        width: greater side of its section as it stands, m.
+    """
+    said = stick.strength
+    if said is None:
+        return grade_of(stick.material, width)
+    return Grade(
+        name=f"{stick.name}, as the shop file has it",
+        greatest_width=width,
+        fb=said.bending,
+        fv=said.shear,
+        fcp=said.bearing,
+        fc=said.crushing or cautious_grade().fc,
+        e=said.modulus,
+        size="included",
+    )
+
+
+def gravity_of(stick: StickStock) -> float:
+    """Specific gravity of a stick's wood, a plain number: its own, else its species'.
+
+    Args:
+        stick: of the stock.
+    """
+    return gravity(stick.material) if stick.gravity is None else stick.gravity

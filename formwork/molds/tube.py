@@ -17,6 +17,7 @@ from formwork.molds.levels import Levels
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.mold import Mold, Part
 from formwork.molds.panels.strip import leaving_downward
+from formwork.molds.strengths import grade_of_stick
 from formwork.molds.tubes.bought import bought
 from formwork.molds.tubes.cage import Cage, cage_parts, wants_braces
 from formwork.molds.tubes.choice import PIPE_KINDS, Fitted, choose_core, choose_tube
@@ -40,7 +41,7 @@ from formwork.shapes.body import piece_volume
 from formwork.shapes.piece import Embedded, Piece
 from formwork.stock.records import StickStock
 from formwork.strength.bars import BarLoad, bar_verdicts
-from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.lumber import Section, Service, adjust
 from formwork.strength.props import brace_verdicts
 from formwork.strength.working import Verdict
 from formwork.units.wording import written
@@ -300,7 +301,7 @@ def _bar(lined: Lined, cage: Cage, found: Lifts) -> tuple[Verdict, ...]:
     rim = core.radius if core is not None and found.by_bar else choice.tube.inside / 2.0
     reach = max(0.0, cage.span / 2.0 - rim)
     section = Section(breadth=stick.thickness, depth=stick.width)
-    values = adjust(grade_of(stick.material, stick.width), section, Service())
+    values = adjust(grade_of_stick(stick, stick.width), section, Service())
     return bar_verdicts(values, section, BarLoad(found.bar, cage.span, reach, reach), PANEL_LIMIT)
 
 
@@ -309,7 +310,7 @@ def _braces(cage: Cage, found: Lifts) -> tuple[Verdict, ...]:
         return ()
     stick = cage.stick
     section = Section(breadth=stick.thickness, depth=stick.width)
-    row = grade_of(stick.material, stick.width)
+    row = grade_of_stick(stick, stick.width)
     return brace_verdicts(row, adjust(row, section, Service()), section, cage.brace, found.thrust)
 
 

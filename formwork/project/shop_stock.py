@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 from formwork.errors import Fault
 from formwork.project.faults import fault
@@ -17,7 +18,7 @@ from formwork.project.shop_tables import (
 from formwork.stock import catalogue
 from formwork.stock.goods import GOODS, said
 from formwork.stock.pipes import DENSITY, PipeSize, pipe_size, trade_sizes
-from formwork.stock.records import HardwareStock, StickLength, StickStock, StrapStock
+from formwork.stock.records import HardwareStock, StickLength, StickStock, StickStrength, StrapStock
 from formwork.units import show
 from formwork.units.fields import nearest
 from formwork.units.parse import QuantityError, read
@@ -54,6 +55,7 @@ def sticks(
             faults.append(
                 fault(source, ("stick", index, "name"), f'"{table.name}" again', "a name of its own")
             )
+        faults += _half_said(table, source, index)
         stock.append(_stick(table, section))
     return tuple(stock), tuple(faults)
 
@@ -210,7 +212,27 @@ def _stick(table: StickTable, section: tuple[float, float]) -> StickStock:
         width=section[1],
         lengths=lengths_of(table.lengths),
         density=table.density,
+        strength=_stick_strength(table),
+        gravity=table.gravity,
     )
+
+
+_STRESSES = ("bending", "shear", "bearing", "modulus")
+
+
+def _half_said(table: StickTable, source: Source, index: int) -> Iterator[Fault]:
+    """Stresses of a stick stand together: one of them alone would be checked beside those of another wood."""
+    given = [key for key in (*_STRESSES, "crushing") if key in table.model_fields_set]
+    missing = [key for key in _STRESSES if key not in given]
+    if given and missing:
+        want = f"{', '.join(missing)} beside it: all that its grade gives, or none of it"
+        yield fault(source, ("stick", index, given[0]), f"{given[0]} alone", want)
+
+
+def _stick_strength(table: StickTable) -> StickStrength | None:
+    if table.bending is None or table.shear is None or table.bearing is None or table.modulus is None:
+        return None
+    return StickStrength(table.bending, table.shear, table.bearing, table.modulus, table.crushing)
 
 
 def lengths_of(rows: tuple[LengthTable, ...]) -> tuple[StickLength, ...]:

@@ -258,7 +258,10 @@ class StickTable(Table):
     """``[[stick]]``: one section of lumber in its stock lengths."""
 
     name: Name = Field(description="how the shop calls it")
-    material: Name = Field(default="softwood", description="species or kind")
+    material: Name = Field(
+        default="softwood",
+        description='species and grade, such as "spruce-pine-fir No.2"; an unknown one counts as the weakest softwood',
+    )
     nominal: Name | None = Field(default=None, description='size on the price tag, such as "2 x 4"')
     thickness: Annotated[float, quantity("length", 0.005, 0.4)] | None = Field(
         default=None,
@@ -273,6 +276,28 @@ class StickTable(Table):
     )
     density: Annotated[float, quantity("density", 200, 1200)] = Field(
         default=480.0, description="of the wood"
+    )
+    bending: Annotated[float, quantity("pressure", 5e5, 1e8)] | None = Field(
+        default=None,
+        description="bending stress its grade allows, dry, for lasting loads; by material if left out",
+    )
+    shear: Annotated[float, quantity("pressure", 1e5, 1e7)] | None = Field(
+        default=None, description="shear stress along its grain that its grade allows"
+    )
+    bearing: Annotated[float, quantity("pressure", 2e5, 3e7)] | None = Field(
+        default=None,
+        description="stress across its grain that its grade allows, where something presses on it",
+    )
+    modulus: Annotated[float, quantity("pressure", 1e9, 3e10)] | None = Field(
+        default=None, description="modulus of elasticity its grade gives"
+    )
+    crushing: Annotated[float, quantity("pressure", 5e5, 1e8)] | None = Field(
+        default=None,
+        description="stress along its grain that its grade allows; the weakest grade's if left out",
+    )
+    gravity: Annotated[float, number(0.31, 0.73)] | None = Field(
+        default=None,
+        description="specific gravity of its wood, for what screws hold; by material if left out",
     )
 
 

@@ -121,6 +121,25 @@ class StickLength:
 
 
 @record
+class StickStrength:
+    """Stresses that the grade of a stick allows, dry and for lasting loads, Pa.
+
+    Attributes:
+        bending: as it stands, size factors in.
+        shear: along the grain.
+        bearing: across the grain.
+        modulus: of elasticity.
+        crushing: along the grain; None where nothing is said.
+    """
+
+    bending: float
+    shear: float
+    bearing: float
+    modulus: float
+    crushing: float | None = None
+
+
+@record
 class StickStock:
     """One section of lumber or one size of pipe, sold in several lengths.
 
@@ -134,6 +153,8 @@ class StickStock:
         density: kg/m3.
         wall: of a pipe, whose thickness and width are both its outside diameter, m; 0 for what is solid.
         square: its ends are square as it is sold, so that nothing is trimmed off them.
+        strength: what its grade allows; None where its species and grade, or the weakest of all, say it.
+        gravity: specific gravity of its wood, for what screws hold; None where its species says it.
     """
 
     name: str
@@ -145,6 +166,8 @@ class StickStock:
     density: float = 480.0
     wall: float = 0.0
     square: bool = False
+    strength: StickStrength | None = None
+    gravity: float | None = None
 
 
 @record

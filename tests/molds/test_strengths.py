@@ -6,10 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from formwork.molds.strengths import section_of, skin_of
-from formwork.stock.records import SheetStock, SheetStrength
+from formwork.molds.strengths import grade_of_stick, gravity_of, section_of, skin_of
+from formwork.stock.records import SheetStock, SheetStrength, StickLength, StickStock, StickStrength
 from formwork.strength.apa_forms import form_panel
 from formwork.strength.customary import INCH
+from formwork.strength.lumber import Section, Service, adjust
 from formwork.strength.sheets import cautious_plywood
 from formwork.strength.working import Unjudged
 
@@ -40,3 +41,27 @@ def test_a_stamped_sheet_has_the_row_of_its_class(grade, grain):
 
 def test_plywood_that_may_lie_either_way_is_taken_the_weak_way():
     assert section_of(replace(PLY, grain=False), "across") == cautious_plywood(PLY.thickness, "along")
+
+
+LARCH = StickStock("larch", "larch", "", 0.045, 0.095, (StickLength(3.0),))
+
+
+def test_a_stick_of_no_known_species_is_the_weakest_until_its_shop_says_more() -> None:
+    assert grade_of_stick(LARCH, 0.095).name == "softwood of unknown species and grade"
+    assert gravity_of(LARCH) == gravity_of(replace(LARCH, material="softwood"))
+    own = replace(LARCH, strength=StickStrength(9e6, 1.2e6, 3.8e6, 11e9), gravity=0.5)
+    found = grade_of_stick(own, 0.095)
+    assert (found.fb, found.fv, found.fcp, found.e) == (9e6, 1.2e6, 3.8e6, 11e9)
+    assert gravity_of(own) == 0.5
+    assert (
+        grade_of_stick(replace(LARCH, material="Douglas Fir-Larch No.2"), 0.0889).name
+        == "douglas fir-larch No.2"
+    )
+
+
+def test_its_own_values_lose_what_wet_wood_loses_and_gain_nothing_by_size() -> None:
+    """NDS, from memory: C_M 0.97 of shear, 0.67 across the grain, 0.9 of E; bending 0.85 above 1150 psi."""
+    own = replace(LARCH, strength=StickStrength(9e6, 1.2e6, 3.8e6, 11e9))
+    values = adjust(grade_of_stick(own, 0.095), Section(0.045, 0.095), Service())
+    assert values.fb == pytest.approx(9e6 * 0.85)
+    assert (values.fv, values.fcp, values.e) == pytest.approx((1.2e6 * 0.97, 3.8e6 * 0.67, 11e9 * 0.9))

@@ -8,7 +8,7 @@ import pytest
 
 from formwork.errors import InputError
 from formwork.project.shop import read_shop
-from formwork.stock.records import SheetStrength
+from formwork.stock.records import SheetStrength, StickStrength
 
 pytestmark = pytest.mark.usefixtures("shapes")
 BOARD = """
@@ -89,3 +89,42 @@ def test_what_is_wrong_is_named_with_its_line(keys, words, tmp_path):
 def test_grade_and_bending_contradict(tmp_path):
     [said] = faults(PLY + 'grade = "Class I"\nbending = "20 MPa"\n', tmp_path)
     assert "not both" in said
+
+
+STICK = """
+[[stick]]
+name = "larch 45x95"
+material = "larch"
+thickness = 45
+width = 95
+lengths = [3000]
+"""
+VALUES = 'bending = "9 MPa"\nshear = "1.2 MPa"\nbearing = "3.8 MPa"\nmodulus = "11000 MPa"\n'
+
+
+def test_a_stick_by_the_values_of_its_grade(tmp_path):
+    stick = read(STICK + VALUES + "gravity = 0.5\n", tmp_path).sticks[0]
+    assert stick.strength == StickStrength(9e6, 1.2e6, 3.8e6, 11e9)
+    assert stick.gravity == 0.5
+    assert read(STICK, tmp_path).sticks[0].strength is None
+
+
+@pytest.mark.parametrize(
+    ("keys", "words"),
+    [
+        ('bending = "9 MPa"', ("bending alone", "shear, bearing, modulus beside it")),
+        ('crushing = "9 MPa"', ("crushing alone", "bending")),
+        (VALUES.replace("9 MPa", "0 MPa"), ("bending", "0.5 to 100 MPa")),
+        (VALUES.replace("9 MPa", "-9 MPa"), ("bending",)),
+        (VALUES.replace("11000 MPa", "11 m"), ("modulus",)),
+        ("gravity = nan", ("gravity",)),
+        ("gravity = 0", ("gravity", "0.31 to 0.73")),
+        ('gravity = "pine"', ("gravity",)),
+        ("shear = true", ("shear",)),
+    ],
+)
+def test_what_is_wrong_with_a_stick_is_named_with_its_line(keys, words, tmp_path):
+    said = "\n".join(faults(STICK + keys + "\n", tmp_path))
+    assert "shop.toml:" in said
+    for word in words:
+        assert word in said, said

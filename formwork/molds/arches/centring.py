@@ -22,6 +22,7 @@ from formwork.molds.hardware import gathered, lines_of
 from formwork.molds.joints import Joint
 from formwork.molds.load import PANEL_LIMIT, sheet_section
 from formwork.molds.mold import Hardware, Part
+from formwork.molds.strengths import grade_of_stick
 from formwork.molds.structure import BuiltCentre
 from formwork.molds.weighing import mass
 from formwork.project.records import PieceOrder, Shop
@@ -29,7 +30,7 @@ from formwork.shapes.piece import Centre
 from formwork.stock.records import SheetStock, StickStock
 from formwork.strength.beams import Run, beam_verdicts
 from formwork.strength.customary import GRAVITY
-from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.lumber import Section, Service, adjust
 from formwork.strength.panels import PanelSection
 from formwork.strength.sheet_ribs import least_depth
 from formwork.strength.working import Unjudged, Verdict
@@ -191,7 +192,7 @@ def batten_verdicts(stick: StickStock, run: Run) -> tuple[Verdict, ...]:
         run: its span and load.
     """
     section = Section(breadth=stick.width, depth=stick.thickness)
-    values = adjust(grade_of(stick.material, section.width), section, Service())
+    values = adjust(grade_of_stick(stick, section.width), section, Service())
     return beam_verdicts(values, section, run, PANEL_LIMIT)
 
 

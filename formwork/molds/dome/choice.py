@@ -25,11 +25,12 @@ from formwork.molds.dome.skin import (
     skin_for,
     skin_pressure,
 )
+from formwork.molds.strengths import grade_of_stick
 from formwork.record import record
 from formwork.shapes.piece import Curved, Shell, curved
 from formwork.stock.records import SheetStock, StickStock
 from formwork.strength.lumber import Section as StickSection
-from formwork.strength.lumber import Service, adjust, grade_of
+from formwork.strength.lumber import Service, adjust
 from formwork.units import show
 
 HOOPS_APART = 0.75
@@ -180,7 +181,7 @@ def _stick(asked: Asked, force: float) -> StickStock:
 def _bears(stick: StickStock) -> float:
     """What wood of the stick's kind bears across its grain on the whole of its end, N."""
     section = StickSection(stick.width, stick.thickness)
-    fcp = adjust(grade_of(stick.material, section.width), section, Service()).fcp
+    fcp = adjust(grade_of_stick(stick, section.width), section, Service()).fcp
     return fcp * stick.width * stick.thickness
 
 

@@ -14,8 +14,9 @@ from formwork.molds.dome.form import DomeForm
 from formwork.molds.dome.formed import formed_room, formed_volume
 from formwork.molds.dome.skin import skin_pressure
 from formwork.molds.load import Load
+from formwork.molds.strengths import grade_of_stick
 from formwork.strength.customary import GRAVITY
-from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.lumber import Section, Service, adjust
 from formwork.strength.pressure import liquid_head
 from formwork.strength.uplift import hold_down
 from formwork.strength.working import Force, given, step
@@ -107,7 +108,7 @@ def washer_grip(form: DomeForm, side: float) -> Force:
     """What the wood under a square washer bears."""
     stick = form.stick
     section = Section(stick.width, stick.thickness)
-    bearing = adjust(grade_of(stick.material, section.width), section, Service()).fcp
+    bearing = adjust(grade_of_stick(stick, section.width), section, Service()).fcp
     face = side * side - pi / 4.0 * _HOLE**2
     force = bearing * face
     return Force(

@@ -20,11 +20,11 @@ from formwork.molds.edges.edging import Edge, joint, meeting
 from formwork.molds.edges.kerfing import merged
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span
 from formwork.molds.mold import Blank, Part, Placement
-from formwork.molds.strengths import section_of
+from formwork.molds.strengths import grade_of_stick, section_of
 from formwork.record import record
 from formwork.stock.records import HardwareStock, SheetStock, StickStock
 from formwork.strength.beams import beam_span
-from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.lumber import Section, Service, adjust
 from formwork.strength.working import Unjudged
 from formwork.units import show
 from formwork.units.parse import read
@@ -93,7 +93,7 @@ def spacing(edge: Edge, load: Load, fill: float, lean: float) -> float:
         span = panel_span(section, load.pressure(0.0), LONG)
         return min(FARTHEST, span or FARTHEST)
     strip = strip_section(edge, fill, lean)
-    values = adjust(grade_of(edge.stock.material, strip.width), strip, Service())
+    values = adjust(grade_of_stick(edge.stock, strip.width), strip, Service())
     return min(FARTHEST, beam_span(values, strip, line_load(load), 1, PANEL_LIMIT).least)
 
 

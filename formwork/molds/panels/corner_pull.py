@@ -15,12 +15,13 @@ from formwork.errors import RangeError
 from formwork.geometry.vectors import length, sub
 from formwork.molds.load import Load
 from formwork.molds.panels.lining import Frame
+from formwork.molds.strengths import gravity_of
 from formwork.record import record
 from formwork.stock.records import StickStock
 from formwork.strength.bands import corner_tension
 from formwork.strength.bolts import Bolted, bolt_across, bolt_diameter
 from formwork.strength.dowels import Joint, lateral
-from formwork.strength.fasteners import Where, gravity, screw
+from formwork.strength.fasteners import Where, screw
 from formwork.strength.working import Force, Step, given, step
 
 
@@ -114,7 +115,7 @@ def sideways(
         stick: that wood; sheet is taken to hold no better.
         where: its grain; the edge of a sheet is taken as end grain.
     """
-    wood = gravity(stick.material)
+    wood = gravity_of(stick)
     try:
         capacity = lateral(screw(size), Joint(side, bite, wood, wood, where))
     except RangeError:
@@ -132,7 +133,7 @@ def bolt_sideways(size: str, side: float, main: float, stick: StickStock) -> For
         stick: that wood; sheet is taken to hold no better.
     """
     try:
-        capacity = bolt_across(Bolted(bolt_diameter(size), side, main, gravity(stick.material)))
+        capacity = bolt_across(Bolted(bolt_diameter(size), side, main, gravity_of(stick)))
     except RangeError:
         return None
     return Force(capacity.value, capacity.steps)

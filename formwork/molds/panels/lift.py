@@ -11,10 +11,11 @@ from formwork.molds.joints import SIDES
 from formwork.molds.load import Load
 from formwork.molds.mold import Part
 from formwork.molds.panels.lining import Frame
+from formwork.molds.strengths import grade_of_stick, gravity_of
 from formwork.stock.records import StickStock
 from formwork.strength.customary import GRAVITY
-from formwork.strength.fasteners import Holding, gravity, screw, withdrawal
-from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.fasteners import Holding, screw, withdrawal
+from formwork.strength.lumber import Section, Service, adjust
 from formwork.strength.working import Force, given, step
 
 WASHER = 0.020
@@ -95,10 +96,10 @@ def grip(item: Literal["screw", "bolt"], size: str, bite: float, stick: StickSto
         stick: that wood; sheet is taken to hold no better.
     """
     if item == "screw":
-        capacity = withdrawal(screw(size), Holding(gravity(stick.material)), bite)
+        capacity = withdrawal(screw(size), Holding(gravity_of(stick)), bite)
         return Force(capacity.value, capacity.steps)
     section = Section(stick.width, stick.thickness)
-    bearing = adjust(grade_of(stick.material, section.width), section, Service()).fcp
+    bearing = adjust(grade_of_stick(stick, section.width), section, Service()).fcp
     face = pi / 4.0 * (WASHER**2 - _BOLT_HOLE**2)
     force = bearing * face
     return Force(

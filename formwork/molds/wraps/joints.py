@@ -13,13 +13,14 @@ from formwork.molds.fastening import Fastening, fasten
 from formwork.molds.joints import CLOSE, WIDE, Joint
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.mold import Part
+from formwork.molds.strengths import grade_of_stick
 from formwork.molds.wraps.lifts import core_lift, held_groups, shells_lift, weight
 from formwork.molds.wraps.round_bars import bar_ends
 from formwork.molds.wraps.round_core import RoundCore
 from formwork.molds.wraps.wrapping import Lined
 from formwork.stock.records import StickStock
 from formwork.strength.bars import BarLoad, bar_verdicts
-from formwork.strength.lumber import Section, Service, adjust, grade_of
+from formwork.strength.lumber import Section, Service, adjust
 from formwork.strength.uplift import SAFETY, hold_down
 from formwork.strength.working import Force, Unjudged, Verdict
 
@@ -152,7 +153,7 @@ def bar_judged(load: BarLoad, stick: StickStock) -> tuple[Verdict, Verdict, Verd
     """Bending, shear and sag of a bar that lies flat."""
     section = Section(breadth=stick.width, depth=stick.thickness)
     return bar_verdicts(
-        adjust(grade_of(stick.material, stick.width), section, Service()), section, load, PANEL_LIMIT
+        adjust(grade_of_stick(stick, stick.width), section, Service()), section, load, PANEL_LIMIT
     )
 
 

@@ -14,7 +14,7 @@ from formwork.errors import RangeError
 from formwork.molds.joints import CLOSE
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span
 from formwork.molds.panels.corner_pull import sideways
-from formwork.molds.strengths import section_of
+from formwork.molds.strengths import grade_of_stick, gravity_of, section_of
 from formwork.molds.wraps.cones import Cone
 from formwork.molds.wraps.ring_ribs import Batten
 from formwork.molds.wraps.skins import Skin, tension_of
@@ -22,8 +22,8 @@ from formwork.record import record
 from formwork.stock.records import SheetStock, StickStock, StrapStock
 from formwork.strength.beams import beam_span
 from formwork.strength.bending import hoop_stress
-from formwork.strength.fasteners import gravity, screw
-from formwork.strength.lumber import Adjusted, Section, Service, adjust, grade_of
+from formwork.strength.fasteners import screw
+from formwork.strength.lumber import Adjusted, Section, Service, adjust
 from formwork.strength.panels import PanelSection
 from formwork.strength.thin_plates import through_plate
 from formwork.strength.working import Force, Unjudged
@@ -96,7 +96,7 @@ def _sideways(size: str, skin: SheetStock, stick: StickStock) -> Force | Unjudge
 def _through_steel(size: str, plate: float, bite: float, stick: StickStock) -> Force | None:
     """What a screw holds through a steel skin; None where the skin is too thick for the formula."""
     try:
-        held = through_plate(screw(size), plate, bite, gravity(stick.material))
+        held = through_plate(screw(size), plate, bite, gravity_of(stick))
     except RangeError:
         return None
     return Force(held.value, held.steps)
@@ -151,9 +151,7 @@ def core_bay(skin: Skin, load: Load) -> float:
 def batten_values(batten: Batten) -> tuple[Adjusted, Section]:
     """Design values of a batten that the skin pulls along the mold's round, and its section so loaded."""
     section = Section(breadth=batten.deep, depth=batten.thick)
-    return adjust(
-        grade_of(batten.stick.material, max(batten.deep, batten.thick)), section, Service()
-    ), section
+    return adjust(grade_of_stick(batten.stick, max(batten.deep, batten.thick)), section, Service()), section
 
 
 def batten_span(batten: Batten, pull: float) -> float:
