@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.molds.fastening import Fastening
-from formwork.molds.joints import CORNERS
+from formwork.molds.joints import CLEATS, CORNERS
 from formwork.molds.panelled import Built
-from formwork.molds.panels.corner_pull import Pull, corner_pull
+from formwork.molds.panels.corner_pull import Pull, corner_pull, panel_tension
 from formwork.molds.panels.hoops import hoop_strap, strap_pull
 from formwork.molds.straps import as_strap
 from formwork.strength.bands import rated
@@ -29,7 +29,22 @@ def corner_checks(built: Built) -> tuple[Found, ...]:
         found.append(NotChecked("corner joints across", built.mold.name, why))
     elif pull.across > 0.0:
         found.append(_one(built, pull, fastening, along=False))
-    return tuple(found)
+    return (*found, *(_cleat(built, one) for one in built.fastenings if one.joint.group == CLEATS))
+
+
+def _cleat(built: Built, fastening: Fastening) -> Found:
+    """The screws between a cleat and its own panel, pushed across their axis by the panel it holds."""
+    name = f"cleats to panels: {fastening.item}s pushed across"
+    if fastening.across is None:
+        why = f"no value was read for a {fastening.item} like this pushed across its axis"
+        return NotChecked(name, built.mold.name, why)
+    pull = panel_tension(built.lined.frame, built.lined.load)
+    each, height = fastening.count / fastening.joint.places, built.lined.load.fill
+    demand = pull.across * height / each
+    shared = step("F", "s * H / n", demand, "N", s=pull.across / 1000.0, H=height * 1000.0, n=each)
+    held = fastening.across
+    verdict = Verdict(name, demand, held.force, "N", _SOURCE, (*pull.steps, shared, *held.steps))
+    return told(name, built.mold.name, verdict, f"more than {each:.0f} {fastening.item}s in each cleat")
 
 
 def _strapped(built: Built) -> Found:

@@ -12,7 +12,8 @@ from formwork.geometry.vectors import dot
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span, worst_rail
 from formwork.molds.mold import Part
 from formwork.molds.panelled import Built, longest_side, panel_section
-from formwork.molds.panels.core_ribs import level_plates
+from formwork.molds.panels.core_ribs import along_wall, level_plates
+from formwork.molds.panels.rib_places import gaps, middle_along
 from formwork.molds.strengths import section_of
 from formwork.record import record
 from formwork.shapes.body import level_width
@@ -114,9 +115,12 @@ def _wall_spans(built: Built, wall: Part) -> list[tuple[float, bool]]:
     own = [part for part in built.mold.parts if part.role == "core rib" and part.group == wall.group]
     ribs = [part for part in own if contact(frame.planes, wall.cells, part.cells)]
     plates = level_plates(ribs)
-    width = level_width(core, outer, frame.planes.normal(outer))
-    level = (width - frame.thickness) / (len(ribs) - len(plates) + 1)
-    return [(level, True), *((span, False) for span in _upright_span(built, wall, plates))]
+    width = level_width(core, outer, frame.planes.normal(outer)) - frame.thickness
+    along = along_wall(frame.planes.half(outer))
+    reach = [dot(along, point) for point in core.points()]
+    middle = (min(reach) + max(reach)) / 2.0
+    stood = [middle_along(rib, along) - middle for rib in ribs if rib not in plates]
+    return [(max(gaps(width, stood)), True), *((span, False) for span in _upright_span(built, wall, plates))]
 
 
 def _upright_span(built: Built, wall: Part, plates: Sequence[Part]) -> tuple[float, ...]:

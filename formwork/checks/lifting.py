@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.molds.fastening import Fastening, against_lift
-from formwork.molds.joints import CORNERS, DIVIDERS
+from formwork.molds.joints import CLEATS, CORNERS, DIVIDERS
 from formwork.molds.panelled import Built
 from formwork.molds.panels.lift import lifted
 from formwork.strength.uplift import HoldDown, held_down
@@ -22,7 +22,7 @@ def lift_checks(built: Built) -> tuple[Found, ...]:
     found: list[Found] = []
     for fastening in built.fastenings:
         group = fastening.joint.group
-        if group in ("", CORNERS, DIVIDERS):
+        if group in ("", CLEATS, CORNERS, DIVIDERS):
             continue
         lift, dead = lifted(frame, load, built.mold.parts, group)
         if lift.force < _NOTHING:

@@ -9,10 +9,11 @@ from typing import Literal
 
 from formwork.errors import GeometryError, StockError
 from formwork.molds.choice import Stocks
-from formwork.molds.joints import CORNERS, DIVIDERS, SIDES, Joint, joints
+from formwork.molds.joints import CLEATS, CORNERS, DIVIDERS, SIDES, Joint, joints
 from formwork.molds.load import Load
 from formwork.molds.mold import Fixing, Part
-from formwork.molds.panels.corner_pull import bolt_sideways, corner_pull, sideways
+from formwork.molds.panels.core_joints import core_joints
+from formwork.molds.panels.corner_pull import bolt_sideways, corner_pull, panel_tension, sideways
 from formwork.molds.panels.dividers import divider_push, dividers
 from formwork.molds.panels.lift import grip, lifted
 from formwork.molds.panels.lining import Frame
@@ -62,7 +63,7 @@ def fastened(frame: Frame, parts: Sequence[Part], load: Load) -> tuple[Fastening
         StockError: where no screw is short enough not to come out of what it joins.
     """
     yard = {item: _lengths(frame.stocks.hardware, item) for item in ("screw", "bolt")}
-    found = joints(frame, parts)
+    found = [one for one in (*joints(frame, parts), *core_joints(frame, parts)) if one.count]
     asked = frame.options.corner_screws
     if asked is not None and all(joint.group != CORNERS for joint in found):
         raise GeometryError(
@@ -125,6 +126,8 @@ def _needed(frame: Frame, parts: Sequence[Part], load: Load, fastening: Fastenin
     group = fastening.joint.group
     if group == CORNERS:
         return _for_corners(frame, load, fastening)
+    if group == CLEATS:
+        return _for_cleats(frame, load, fastening)
     if group == DIVIDERS:
         return _for_dividers(load, parts, fastening)
     lift, dead = lifted(frame, load, parts, group)
@@ -149,6 +152,15 @@ def _for_corners(frame: Frame, load: Load, fastening: Fastening) -> int:
     if fastening.across is not None:
         counts.append(needed(pull.across * load.fill, fastening.across.force))
     return corners * max(counts)
+
+
+def _for_cleats(frame: Frame, load: Load, fastening: Fastening) -> int:
+    """How many screws all cleats need at the pull of the panels they hand on; 0 where no value is known."""
+    if fastening.across is None:
+        return 0
+    return fastening.joint.places * needed(
+        panel_tension(frame, load).across * load.fill, fastening.across.force
+    )
 
 
 def _for_dividers(load: Load, parts: Sequence[Part], fastening: Fastening) -> int:

@@ -12,7 +12,6 @@ from math import ceil, sqrt
 from formwork.geometry.cells import box_of
 from formwork.molds.mold import Part
 from formwork.molds.panels.base_boards import battens
-from formwork.molds.panels.core_ribs import level_plates
 from formwork.molds.panels.dividers import dividers, upright
 from formwork.molds.panels.lining import Frame
 from formwork.record import record
@@ -21,17 +20,19 @@ CLOSE = 0.15
 """Spacing of fasteners where the mix pulls or a seam must close, m."""
 WIDE = 0.2
 """Spacing of fasteners elsewhere, m."""
-_DEEP = 0.08
-_LEAST_PITCH = 0.05
+HELD = 0.4
+"""Spacing of what only holds a core or a rail down on the base, where its load asks for no more, m."""
+LEAST_PITCH = 0.05
 """Least distance between two fasteners in a row, m (common practice, no source)."""
 _BESIDE = 0.015
 """Least distance from a fastener to a rail beside it, m: half a washer and a socket (ours)."""
-_MOST_AT_BAR = 4
 _THIN_BASE = 0.016
 CORNERS = "corners"
 """The group of all the corners together."""
 SIDES = "sides"
 """The group of all the sides together, held down by the lowest rails."""
+CLEATS = "cleats"
+"""The group of all the cleats in the corners together, each held to its panel."""
 DIVIDERS = "dividers"
 """The group of all the dividers of a gang together."""
 
@@ -66,13 +67,12 @@ class Joint:
 
 
 def joints(frame: Frame, parts: Sequence[Part]) -> tuple[Joint, ...]:
-    """Every joint of the mold that screws or bolts hold."""
+    """Every joint that screws or bolts hold, but for those of the cores: ``panels.core_joints`` has these."""
     found = (
         *_corner_joints(frame, parts),
         *_stick_joints(frame, parts),
         *_base_joints(frame, parts),
         *_board_joints(frame, parts),
-        *_core_joints(frame, parts),
         *_former_joints(frame, parts),
     )
     return tuple(joint for joint in found if joint.count)
@@ -110,30 +110,29 @@ def _corner_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
         comes_off=True,
         group=CORNERS,
         places=len(cleats),
-        most=_room(cleats),
+        most=room(cleats),
     )
     yield joint if mitred else _past_rails(frame, parts, joint, frame.fill)
 
 
 def _stick_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
-    """From cleats and rails into the backs of their own panels; their points must not come through.
+    """From the face of a panel into its cleats and rails, the heads sunk and filled.
 
-    Sticks on edge are too deep for that: they are screwed from the face of the panel, the heads sunk and filled.
+    From behind, through the stick, a point that must not come through the panel finds too little wood to hold: no value
+    is known for a bite of half an inch. The pull of a corner goes through the screws of its cleat.
     """
-    sticks = [part for part in parts if part.role in ("cleat", "rail") and part.group.endswith(" panel")]
-    each = sum(along(part.blank.length, WIDE) for part in sticks)
-    deep, thick = frame.stocks.deep, frame.thickness
-    if deep > _DEEP:
+    for role, group in (("cleat", CLEATS), ("rail", "")):
+        sticks = [part for part in parts if part.role == role and part.group.endswith(" panel")]
         yield Joint(
-            "panels to cleats and rails, heads sunk and filled",
-            each,
-            thick,
-            deep,
+            f"panels to {role}s, heads sunk and filled",
+            sum(along(part.blank.length, WIDE) for part in sticks),
+            frame.thickness,
+            frame.stocks.deep,
             comes_off=False,
-            places=len(sticks),
+            group=group,
+            places=max(1, len(sticks)),
+            most=room(sticks),
         )
-    else:
-        yield Joint("cleats and rails to panels", each, deep, thick, comes_off=False, places=len(sticks))
 
 
 def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
@@ -157,7 +156,7 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
         return
     lowest = [part for part in parts if part.role == "rail" and part.name.endswith(" rail 1")
               and part.group.endswith(" panel")]  # fmt: skip
-    each = sum(along(part.blank.length, WIDE) for part in lowest)
+    each = sum(along(part.blank.length, HELD) for part in lowest)
     broad, thick = frame.stocks.broad, frame.thickness
     if held_from_below(frame):
         yield Joint(
@@ -168,7 +167,7 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
             comes_off=True,
             group=SIDES,
             places=len(lowest),
-            most=_room(lowest),
+            most=room(lowest),
         )
         return
     yield Joint(
@@ -179,7 +178,7 @@ def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
         comes_off=True,
         group=SIDES,
         places=len(lowest),
-        most=_room(lowest),
+        most=room(lowest),
     )
 
 
@@ -201,111 +200,6 @@ def _board_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
             comes_off=False,
             places=len(under),
         )
-
-
-def _core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
-    for former in frame.form.formers:
-        if former.kind != "core":
-            continue
-        name = former.name
-        own = [part for part in parts if part.group == name]
-        rails = [part for part in own if part.role == "rail"]
-        yield from _core_wall_joints(frame, own)
-        into = _open_end(frame, own)
-        if former.seat == "base":
-            held = max(4, sum(along(part.blank.length, CLOSE) for part in rails))
-            yield Joint(
-                "base to core, from below",
-                held,
-                frame.thickness,
-                into,
-                comes_off=True,
-                group=name,
-                places=max(1, len(rails)),
-                most=_room(rails) or _room_round(own),
-            )
-        else:
-            bars = [part for part in own if part.role == "bar"]
-            yield from _bar_joints(frame, name, len(bars), into)
-
-
-def _core_wall_joints(frame: Frame, core: Sequence[Part]) -> Iterable[Joint]:
-    """Its cap to its walls, and its walls to what stands inside them."""
-    stick = frame.stocks.inner
-    cleats = [part for part in core if part.role == "cleat"]
-    rails = [part for part in core if part.role == "rail"]
-    caps = [part for part in core if part.role == "core cap"]
-    walls = [part for part in core if part.role == "core wall"]
-    plates = level_plates(core)
-    edges = max(2 * sum(along(part.blank.length, CLOSE) for part in caps), len(walls)) if caps else 0
-    yield Joint(
-        "core caps to walls", edges, frame.thickness, 0.05, comes_off=False, places=max(1, len(walls))
-    )
-    around = sum(along(min(part.blank.length, part.blank.width), CLOSE) for part in walls)
-    if cleats:
-        each = sum(2 * along(part.blank.length, WIDE) for part in cleats)
-        each += sum(along(part.blank.length, WIDE) for part in rails)
-        places = 2 * len(cleats) + len(rails)
-        yield Joint(
-            "core walls to cleats and rails",
-            each,
-            stick.thickness,
-            frame.thickness,
-            comes_off=False,
-            places=places,
-        )
-    if plates:
-        each = len(plates) * around
-        yield Joint(
-            "core walls to plates, heads sunk and filled",
-            each,
-            frame.thickness,
-            0.05,
-            comes_off=False,
-            places=len(plates) * len(walls),
-        )
-    if not cleats and not plates:
-        yield Joint(
-            "core walls to one another, glued",
-            2 * around,
-            frame.thickness,
-            0.05,
-            comes_off=False,
-            places=len(walls),
-        )
-
-
-def _open_end(frame: Frame, core: Sequence[Part]) -> float:
-    """Wood at a core's open end for the screws that hold it: its rails, its plate, or its walls' edges, m."""
-    if any(part.role == "rail" for part in core):
-        return frame.stocks.inner.width
-    return frame.thickness * max((part.layers for part in level_plates(core)), default=1)
-
-
-def _bar_joints(frame: Frame, core: str, bars: int, into: float) -> Iterable[Joint]:
-    """Two fasteners at each end of a bar into the rim rails, and two at each crossing into the core's open end."""
-    through = frame.stocks.stick.thickness
-    ends = 2 * bars
-    yield Joint(
-        "bars to rim rails",
-        2 * ends,
-        through,
-        frame.stocks.broad,
-        comes_off=True,
-        group=core,
-        places=ends,
-        most=_MOST_AT_BAR * ends,
-    )
-    yield Joint(
-        "bars to core",
-        2 * ends,
-        through,
-        into,
-        comes_off=True,
-        group=core,
-        places=ends,
-        most=_MOST_AT_BAR * ends,
-    )
 
 
 def _former_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
@@ -380,22 +274,16 @@ def _gaps(bands: Iterable[tuple[float, float]], height: float) -> Iterable[tuple
 def _between(low: float, high: float) -> int:
     """How many fasteners find room, one above the other, between two rails at these heights, m."""
     room = high - low - 2.0 * _BESIDE
-    return 0 if room < -1e-9 else int(room / _LEAST_PITCH + 1e-9) + 1
+    return 0 if room < -1e-9 else int(room / LEAST_PITCH + 1e-9) + 1
 
 
-def _room(parts: Iterable[Part]) -> int:
+def room(parts: Iterable[Part]) -> int:
     """How many fasteners find room along these sticks."""
     return sum(_room_along(part.blank.length) for part in parts)
 
 
 def _room_along(length: float) -> int:
-    return max(2, int(length / _LEAST_PITCH))
-
-
-def _room_round(core: Sequence[Part]) -> int:
-    """How many fasteners find room round the open end of a core without rails."""
-    sides = [min(part.blank.length, part.blank.width) for part in core if part.role == "core wall"]
-    return max(4, sum(int(side / _LEAST_PITCH) for side in sides))
+    return max(2, int(length / LEAST_PITCH))
 
 
 def along(length: float, spacing: float) -> int:

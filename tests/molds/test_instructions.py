@@ -99,7 +99,9 @@ def test_a_hung_core_comes_last_and_a_standing_one_before_the_sides(down: str) -
 
 @pytest.mark.parametrize(("down", "holder"), [("rim", "the cap of the core"), ("floor", "the base")])
 def test_drain_plugs_go_on_what_holds_them(down: str, holder: str) -> None:
-    assert any(f"drain plugs to {holder} from behind" in said for said in steps(planted(down=down)))
+    assert any(
+        f"drain plugs to {holder}" in said and "from behind" in said for said in steps(planted(down=down))
+    )
     assert "drain plugs" not in " ".join(planted(down=down, drain_holes=0).mold.instructions)
 
 

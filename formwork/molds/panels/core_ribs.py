@@ -18,6 +18,7 @@ from formwork.molds.load import Load, panel_span
 from formwork.molds.mold import Part
 from formwork.molds.panels.core_box import CoreBox, cleated, core_box, hollow, level
 from formwork.molds.panels.lining import Frame, body_of, sheet_part
+from formwork.molds.panels.rib_places import DRIVER, clear
 from formwork.molds.strengths import section_of
 from formwork.shapes.body import level_width
 
@@ -38,6 +39,11 @@ def core_ribs(frame: Frame, load: Load) -> tuple[Part, ...]:
             f"{frame.piece.name}: mold.core_ribs: got {frame.options.core_ribs}, want nothing: there is no hollow core"
         )
     return tuple(part for box in boxes for part in _stiffened(frame, box, load))
+
+
+def upright_ribs(parts: Sequence[Part]) -> list[Part]:
+    """The upright ribs among a core's parts."""
+    return [part for part in parts if part.role == "core rib" and abs(part.placement.into[2]) <= 0.9]
 
 
 def level_plates(parts: Sequence[Part]) -> list[Part]:
@@ -160,22 +166,30 @@ def _clear_of_cleats(frame: Frame, insides: Sequence[HalfSpace]) -> tuple[HalfSp
 
 
 def _ribs(frame: Frame, box: CoreBox, load: Load, wall: HalfSpace) -> list[Part]:
-    """Upright ribs square to the longer walls, as close as these need."""
-    long = level(wall.normal)
-    along: Vec = (-long[1], long[0], 0.0)
+    """Upright ribs square to the longer walls, as close as these need, clear of the screws of plugs on the cap."""
+    along = along_wall(wall)
     reach = sorted(dot(along, point) for point in box.body.points())
     width = reach[-1] - reach[0] - frame.thickness
-    asked = frame.options.core_ribs
+    asked, span = frame.options.core_ribs, _span(frame, box, load, wall, level_span=True)
     if asked is None:
-        bays = max(1, ceil(width / _span(frame, box, load, wall, level_span=True) - 1e-9))
+        bays = max(1, ceil(width / span - 1e-9))
     else:
-        bays = asked + 1
+        bays, span = asked + 1, float("inf")
         _refuse_crowd(frame, bays, width)
     middle = (reach[0] + reach[-1]) / 2.0
-    return [
-        _rib(frame, box, along, middle + width * i / bays - width / 2.0, number)
-        for number, i in enumerate(range(1, bays), start=1)
+    screws = [
+        dot(along, plug.body.foot) - middle
+        for plug in frame.piece.plugs
+        if plug.on == box.former.name and plug.seat != "base"
     ]
+    places = clear(width, bays, span, screws, frame.thickness / 2.0 + DRIVER)
+    return [_rib(frame, box, along, middle + at, number) for number, at in enumerate(places, start=1)]
+
+
+def along_wall(wall: HalfSpace) -> Vec:
+    """The level way along a wall, to the right of who looks at it from outside."""
+    long = level(wall.normal)
+    return (-long[1], long[0], 0.0)
 
 
 def _refuse_crowd(frame: Frame, bays: int, room: float) -> None:

@@ -85,6 +85,29 @@ def _at_corner(frame: Frame, pressure: float, name: str) -> _Corner:
     )  # fmt: skip
 
 
+def panel_tension(frame: Frame, load: Load) -> Pull:
+    """What the neighbours of a panel draw it with, lengthwise, by its cleats: the worst, at the foot of the mold.
+
+    A cleat that its own panel presses outward from behind needs no screw for that; but the other panel's load reaches
+    it along its panel, across the screws between the two.
+    """
+    pressure = load.pressure(0.0)
+    ends = ((name, corner) for name, pair in frame.corners.items() for corner in pair)
+    cleated = [(name, one.neighbour.name) for name, one in ends if one.rule != "runs past"]
+    found = [_tension(frame, pressure, *pair) for pair in cleated]
+    return max(found, key=lambda one: one.across)
+
+
+def _tension(frame: Frame, pressure: float, own: str, other: str) -> Pull:
+    """Along the panel that bears the cleat, from the balance of the other panel square to itself."""
+    turn, mine, beside = _turn(frame, own, other), _width(frame, own), _width(frame, other)
+    across = pressure * (beside + mine * cos(turn)) / (2.0 * sin(turn))
+    found = step("s", "p * (B_2 + B_1 * cos(e)) / (2 * sin(e))", across / 1000.0, "N/mm", p=pressure / 1e6,
+                 B_1=mine * 1000.0, B_2=beside * 1000.0, e=turn)  # fmt: skip
+    said = given("e", turn, "rad", f"turn of the corner in plan, {degrees(turn):.4g} deg")
+    return Pull(0.0, abs(across), (_pressure(pressure), said, found))
+
+
 def _turn(frame: Frame, one: str, other: str) -> float:
     """By how much the mold's outline turns from one side to the next, in plan, rad."""
     (ax, ay, _), (bx, by, _) = (frame.form.face(name).half.normal for name in (one, other))

@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from formwork.geometry.cells import Cell, box_of
+from formwork.geometry.vectors import dot
 from formwork.molds.assembly import Told, all_of, any_of, of_group, of_role, steps_of
 from formwork.molds.bearers import ON_TRESTLES, Bearers, setting_down
 from formwork.molds.joints import held_from_below
 from formwork.molds.mold import AssemblyStep, Part
-from formwork.molds.panels import diagonals
+from formwork.molds.panels import diagonals, plug_places
 from formwork.molds.panels.base_boards import battens
 from formwork.molds.panels.bracing import hooped
+from formwork.molds.panels.core_ribs import level_plates, upright_ribs
 from formwork.molds.panels.lining import Frame
+from formwork.molds.panels.rib_places import middle_along
 from formwork.shapes.piece import Former, Plug
 from formwork.strength.working import Unjudged
 from formwork.units import show
@@ -54,8 +57,10 @@ def _at_the_bench(frame: Frame, parts: Sequence[Part]) -> Iterator[Told]:
     cores, sides = cores_of(frame), of_group(*_sides(parts))
     if cores:
         made = all_of(of_group(*(core.name for core in cores)), lambda part: part.role not in ("plug", "bar"))
+        yield from _plugs(
+            frame, parts, [plug for plug in frame.piece.plugs if _on_core(frame, plug)], bench=True
+        )
         yield Told(_core_made(frame, parts, cores), made, bench=True)
-        yield from _plugs(frame, [plug for plug in frame.piece.plugs if _on_core(frame, plug)], bench=True)
     yield from _laid_up(parts)
     if battens(parts):
         yield Told(
@@ -79,14 +84,33 @@ def _core_made(frame: Frame, parts: Sequence[Part], cores: Sequence[Former]) -> 
     each = "the core" if len(cores) == 1 else "each core"
     if "core cap" not in inside:
         return f"Glue {each} up from layers and plane it to its size and its slopes."
-    held = (
-        "the cleats in the corners and the end rails"
-        if "cleat" in inside
-        else "the edges of the plates inside"
-    )
+    own = [part for part in parts if part.group == cores[0].name]
+    held = "to one another, glued, and to the plate in the open end"
+    if "cleat" in inside:
+        held = "to the cleats in the corners and the end rails"
+    elif level_plates(own):
+        held = "to the edges of the plates inside"
     return (
-        f"Make {each}: screw its walls to {held}, good faces outside.{_core_square(frame, cores)} Then screw the cap "
-        "on, flush all round; sink every head and fill it."
+        f"Make {each}: screw its walls {held}, good faces outside.{_core_square(frame, cores)}"
+        f"{_core_ribs(frame, own)} Then screw the cap on, flush all round; sink every head and fill it."
+    )
+
+
+def _core_ribs(frame: Frame, core: Sequence[Part]) -> str:
+    """Where the upright ribs of a core stand, measured along the walls they hold."""
+    ribs = upright_ribs(core)
+    if not ribs:
+        return ""
+    walls = [part for part in core if part.role == "core wall"]
+    way = ribs[0].placement.into
+    first = min(walls, key=lambda wall: middle_along(wall, way))
+    end = min(dot(way, point) for point in frame.formers[first.group].points())
+    places = sorted(middle_along(rib, way) - end for rib in ribs)
+    marks = " and ".join(show.length(place, frame.units) for place in places)
+    many = "s" if len(ribs) > 1 else ""
+    return (
+        f" Set the rib{many} upright between the walls, the middle{many} {marks} from the outside of {first.name} at "
+        "the open end, and screw through the walls into the edges."
     )
 
 
@@ -110,16 +134,31 @@ def _on_core(frame: Frame, plug: Plug) -> bool:
     return plug.seat != "base" and plug.on in {core.name for core in cores_of(frame)}
 
 
-def _plugs(frame: Frame, plugs: Sequence[Plug], *, bench: bool = False) -> Iterator[Told]:
-    """Plugs on what holds them."""
-    holders = sorted({_holder(frame, plug) for plug in plugs})
+def _plugs(
+    frame: Frame, parts: Sequence[Part], plugs: Sequence[Plug], *, bench: bool = False
+) -> Iterator[Told]:
+    """Plugs on what holds them, and where; on a cap before it goes on the core, on whose ribs they might stand."""
     names = {plug.name for plug in plugs}
-    if holders:
-        yield Told(
-            f"Screw the drain plugs to {' and '.join(holders)} from behind, each with its wide end on what holds it.",
-            lambda part: part.name in names,
-            bench=bench,
-        )
+    holders = sorted({_holder(frame, plug) for plug in plugs})
+    if not holders:
+        return
+    when = ", before it goes on" if bench else ""
+    yield Told(
+        f"Screw the drain plugs to {' and '.join(holders)}{when}, from behind, the heads sunk, each with its wide end "
+        f"on what holds it; their middles {_setting_out(frame, parts, plugs)}.",
+        lambda part: part.name in names,
+        bench=bench,
+    )
+
+
+def _setting_out(frame: Frame, parts: Sequence[Part], plugs: Sequence[Plug]) -> str:
+    """Where plugs stand on the first of the faces that bear some: equal cores have equal caps."""
+    first = plugs[0]
+    own = [plug for plug in plugs if (plug.seat, plug.on) == (first.seat, first.on)]
+    face = [part for part in parts if part.role == "base"]
+    if first.seat != "base":
+        face = [part for part in parts if first.on in (part.group, part.name) and part.role != "plug"]
+    return plug_places.told(own, [cell for part in face for cell in part.cells], frame.units)
 
 
 def _holder(frame: Frame, plug: Plug) -> str:
@@ -216,7 +255,7 @@ def _based(frame: Frame, parts: Sequence[Part], setting: str) -> Iterator[Told]:
         yield Told(f"{ON_TRESTLES} {_DRAWN}", base)
     elif _outlined(frame):
         yield Told(_DRAWN, base)
-    yield from _plugs(frame, plugs)
+    yield from _plugs(frame, parts, plugs)
     if any(map(standing, parts)):
         yield Told(
             f"{fasten(frame).capitalize()} each core to the base from below, where it is drawn, before the sides "
