@@ -22,25 +22,29 @@ KEEP = (0.3, 0.15)
 """Longer and shorter side of the least offcut worth keeping, m. Common practice, no source."""
 
 _SEARCH, _SEARCH_PART = 300_000, 3_000
-"""Work spent on fewer sheets where the bound is not reached: for a job, and more for each part in it."""
+"""Quick work spent on fewer sheets where the bound is not reached: for a job, and more for each of its first parts."""
 
 _EXACT = 0.3
 """Share of that for plans whose last turn of the saw leaves nothing to trim, which are tried first."""
 
 _MANY = 500
-"""Beyond so many parts the search spends no more work than for these, and the first packing fewer tries."""
+"""Beyond so many parts the first packing is content with fewer tries."""
 
 _FEW = 60
 """Up to so many parts the usual work goes to the quick search alone, which is mostly enough."""
 
-_TURNS = 20
+_TURNS = 15
 """Turns of the long search: usual work with more parts, and more work with few."""
+
+_FULL = 0.965
+"""Where one sheet less would have to be filled to more than this, the usual work leaves it at the quick search too:
+of many jobs of 200 to 500 parts none was cut that closely."""
 
 _TRIES, _TRIES_MANY = 8, 3
 """Fillings of each sheet in the first packing, of which the best counts."""
 
 _GATHER, _TIDY = 40_000, 20_000
-"""Work spent on bringing the waste together, and on each way of laying the same sheets out more kindly."""
+"""Most work spent on bringing the waste together, and on each way of laying the same sheets out more kindly."""
 
 
 def nest(
@@ -93,7 +97,7 @@ def _search(job: SheetJob, packer: Packer, effort: float, stopped: Stopped) -> t
     packed = packer.pack(list(job.kinds.wanted), limits, tries, float("inf")) or []
     least = least_cost(job.kinds, job.sheets, packer.worth(packed).cost)
     packed = _improved(packer, packed, limits, least.cost, effort, stopped)
-    return packer.gather(packed, limits, int(effort * _GATHER)), least
+    return packer.gather(packed, limits, int(min(effort, 1.0) * _GATHER)), least
 
 
 def _improved(
@@ -104,14 +108,21 @@ def _improved(
     More effort goes on where less would have stopped.
     """
     many = sum(packer.kinds.wanted)
-    work = min(effort, 1.0) * (_SEARCH + _SEARCH_PART * min(many, _MANY))
+    work = min(effort, 1.0) * (_SEARCH + _SEARCH_PART * min(many, _FEW))
     packed = packer.improve(packed, limits, target, int(_EXACT * work))
     packer.trims = True
     packed = packer.improve(packed, limits, target, int(work) - int(_EXACT * work))
-    turns = int(_TURNS * (effort if many > _FEW else effort - 1.0))
+    usual = many > _FEW and _room_for_less(packer, packed)
+    turns = int(_TURNS * (effort if usual else effort - 1.0))
     if turns > 0 and packer.worth(packed).cost > target + 1e-9:
         return search_long(packer, packed, limits, target, turns, stopped)
     return packed
+
+
+def _room_for_less(packer: Packer, packed: list[Filled]) -> bool:
+    """Whether the blanks would leave some room on the sheets without the smallest of them."""
+    sizes = [packer.sheets[one.sheet].length * packer.sheets[one.sheet].width for one in packed]
+    return sum(one.area for one in packed) <= _FULL * (sum(sizes) - min(sizes, default=0))
 
 
 def _check_enough(job: SheetJob, packed: list[Filled], show: Show) -> None:
@@ -143,7 +154,7 @@ def _tidied(
     job: SheetJob, packer: Packer, packed: list[Filled], keep: tuple[float, float], effort: float, free: bool
 ) -> list[Filled]:
     """One large offcut, and long rips first where the person left that free."""
-    budget = int(effort * _TIDY)
+    budget = int(min(effort, 1.0) * _TIDY)
     packed = one_offcut(job, packer, packed, keep, budget)
     return rips_first(job, packer, packed, keep, budget) if free else packed
 
