@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from itertools import islice
 
+from formwork.cli.log_verdict import BEYOND
 from formwork.errors import RangeError
-from formwork.mix.records import Foam
 from formwork.packet.blocks import Block, Line, Points, Section, table
 from formwork.packet.text import print_out
 from formwork.packet.wording import counted
 from formwork.pour import findings
-from formwork.pour.correction import Correction, correct
-from formwork.pour.log.entries import Entry, current, history, last, latest, things
+from formwork.pour.log.entries import Entry, history, last, latest, things
 from formwork.pour.log.file import Log
 from formwork.pour.log.kinds import KINDS, Field, Value
-from formwork.pour.reading import Verdict, judge
-from formwork.pour.settling import settled
 from formwork.pour.survival import Survival
 from formwork.units import show
 from formwork.units.show import UnitSystem
@@ -37,31 +34,6 @@ def entered(made: Entry, units: UnitSystem) -> str:
     what = "entered" if made.entry == made.number else "corrected"
     owner = f" of {KINDS[made.kind].belongs} {made.belongs}" if made.belongs else ""
     return f"{made.kind} {made.number}{owner} {what}: {_told(made, units)}\n"
-
-
-def verdict(log: Log, made: Entry, units: UnitSystem) -> tuple[str, bool]:
-    """What a reading of the mix, or a surface that sank, means; and whether it is out of what is allowed.
-
-    Args:
-        log: open.
-        made: the entry.
-        units: of the person.
-    """
-    if made.kind == "surface":
-        found = settled(made.number_of("drop_m"), made.number_of("depth_m"))
-        said = {"go on": "go on", "watch": "watch it", "stop": "STOP, the foam does not hold"}[found.verdict]
-        return f"{show.share(found.lost)} of the volume lost: {said}\n", found.verdict == "stop"
-    if made.kind != "reading":
-        return "", False
-    batch = current(log, made.belongs or 0)
-    pour, density = current(log, batch.belongs or 0), _density(log, made)
-    match made.text_of("what"):
-        case "mix":
-            return _mix_verdict(log, (pour, batch, made), density, units)
-        case "foam":
-            return _foam_verdict(pour, density, units)
-        case _:
-            return f"slurry {show.density(density, units)}\n", False
 
 
 def pour_list(log: Log, count: int, units: UnitSystem) -> str:
@@ -104,58 +76,6 @@ def shown(log: Log, number: int | None, units: UnitSystem) -> str:
     return print_out([versions])
 
 
-def _mix_verdict(
-    log: Log, whose: tuple[Entry, Entry, Entry], density: float, units: UnitSystem
-) -> tuple[str, bool]:
-    """Whether the mix is as the pour wants it; what to add, where this is the last reading of its batch."""
-    pour, batch, reading = whose
-    wanted = pour.number_of("wet_density_kg_m3")
-    judged = judge(density, wanted)
-    later = any(each.number > reading.number for each in things(log, "reading", batch.number))
-    remedy = "" if later else _remedy(log, pour, batch, density, judged, units)
-    off = f"{show.density(density, units)}, wanted {show.density(wanted, units)}: {judged}"
-    return f"{off}{remedy}\n", judged.startswith("too")
-
-
-def _foam_verdict(pour: Entry, density: float, units: UnitSystem) -> tuple[str, bool]:
-    """Whether the foam is as heavy as the pour says."""
-    said = pour.number_of("foam_density_kg_m3")
-    text = f"foam {show.density(density, units)}, the pour says {show.density(said, units)}"
-    if abs(density / said - 1.0) <= _FOAM_OFF:
-        return f"{text}\n", False
-    return f"{text}: put it right: formwork log pour --instead-of {pour.number} --foam-density ...\n", True
-
-
-def _density(log: Log, reading: Entry) -> float:
-    return history(log, reading.number)[-1].number_of("density_kg_m3")
-
-
-def _remedy(log: Log, pour: Entry, batch: Entry, density: float, judged: Verdict, units: UnitSystem) -> str:
-    """What to add, where the reading is out of the closer band."""
-    if judged == "as wanted":
-        return ""
-    learnt = findings.survival(log, pour)
-    try:
-        made = _correction(log, pour, batch, density, learnt)
-    except RangeError as error:
-        return f"; no correction can be worked out: {error}"
-    stays = learnt.usable if learnt else _SURVIVAL
-    then = f"; the batch then is {show.volume(made.volume, units)}. Weigh again."
-    if made.adds == "foam":
-        return f"; add {show.volume(made.foam_volume, units)} of foam, {show.share(stays)} of its air staying{then}"
-    parts = [f"{show.mass(made.cement, units)} of cement", f"{show.mass(made.water, units)} of water"]
-    parts += [f"{show.mass(made.sand, units)} of sand"] if made.sand else []
-    return f"; add a slurry of {', '.join(parts)}{then}"
-
-
-def _correction(log: Log, pour: Entry, batch: Entry, density: float, learnt: Survival | None) -> Correction:
-    found = next(each for each in findings.batches(log, pour) if each.batch.number == batch.number)
-    foam = Foam(pour.number_of("foam_density_kg_m3"), learnt.usable if learnt else _SURVIVAL, _DILUTION)
-    return correct(
-        found.mass, density, pour.number_of("wet_density_kg_m3"), findings.slurry_of(pour, batch), foam
-    )
-
-
 def _pour_row(log: Log, pour: Entry, units: UnitSystem) -> tuple[str, ...]:
     found = findings.batches(log, pour)
     read = [each.readings[-1].number_of("density_kg_m3") for each in found if each.readings]
@@ -192,7 +112,7 @@ def _pour_sections(log: Log, pour: Entry, units: UnitSystem) -> list[Section]:
     heads = (">batch", "went in", ">read first", ">read last", "added", ">yield", ">of plan")
     rows = [_batch_row(each, units) for each in found]
     blocks: list[Block] = [table(heads, rows)] if rows else [Line("none yet")]
-    blocks += _learnt_lines(log, pour, found, units)
+    blocks += [*_to_go_lines(pour, found, units), *_learnt_lines(log, pour, found, units)]
     sections = [Section("Batches", tuple(blocks), "batches")]
     others = [
         f"{kind.name} {each.number}, {_when(each)}: {_told(each, units)}{f' ({each.note})' if each.note else ''}"
@@ -204,13 +124,26 @@ def _pour_sections(log: Log, pour: Entry, units: UnitSystem) -> list[Section]:
     return [*sections, Section("Also", (Points(tuple(others)),), "also")] if others else sections
 
 
+def _to_go_lines(pour: Entry, found: tuple[findings.BatchFound, ...], units: UnitSystem) -> list[Block]:
+    """How much mix is made of what the pour needs, and how many more batches that is."""
+    now = findings.to_go(pour, found)
+    if now is None or not found:
+        return []
+    whole, by = show.volume(now.planned, units), counted(now.read, "reading")
+    said = f"Made so far {show.volume(now.made, units)} of the {whole} that the pour needs, by {by}"
+    if not now.left > 1e-3 * now.planned:
+        return [Line(f"{said}: enough.")]
+    more = counted(now.batches, "batch", "batches")
+    return [Line(f"{said}; {show.volume(now.left, units)} to go, {more} more like the last.")]
+
+
 def _learnt_lines(
     log: Log, pour: Entry, found: tuple[findings.BatchFound, ...], units: UnitSystem
 ) -> list[Block]:
     """How much of the foam's air stayed, and the foam of the next batch."""
     learnt = findings.survival(log, pour)
     if learnt is None:
-        return []
+        return [Line(BEYOND)] if findings.unbelievable(found) else []
     batch = found[-1].batch
     try:
         foam = show.volume(findings.next_foam(pour, batch, learnt.usable), units)

@@ -8,11 +8,12 @@ from pathlib import Path
 
 import click
 
+from formwork.cli.log_planned import Day, batch_values, day, pour_values
 from formwork.cli.log_typed import number, values
 from formwork.cli.outcome import CHECK_FAILS, DONE
 from formwork.pour.log.entries import as_before, correct_entry, enter, strike
-from formwork.pour.log.file import back_up, create, damage, opened
-from formwork.pour.log.kinds import KINDS, EntryKind, Field
+from formwork.pour.log.file import Log, back_up, create, damage, opened
+from formwork.pour.log.kinds import KINDS, EntryKind, Field, Values
 from formwork.units.show import UnitSystem
 
 _METAVARS = {"speed": "SPEED", "number": "NUMBER", "text": "TEXT", "choice": "WORD", "ratio": "SHARE"}
@@ -52,6 +53,9 @@ def _entering(kind: EntryKind) -> click.Command:
         click.Option(["--at"], metavar="TIME", help="When, as 2026-11-25T14:00; now if left out."),
         click.Option(["--instead-of"], metavar="NUMBER", help="Correct that entry; what is left out stays."),
     ]
+    if kind.name == "batch":
+        planned = "The amounts that the project has for the next batch; what is typed goes before."
+        options.append(click.Option(["--as-planned"], is_flag=True, help=planned))
     return click.Command(kind.name, params=[*options], callback=_entered(kind), help=kind.meaning)
 
 
@@ -70,26 +74,59 @@ def _entered(kind: EntryKind) -> Callable[..., int]:
     """What the command of a kind does."""
 
     def run(
-        note: str, at: str | None, instead_of: str | None, belongs: str | None = None, **typed: str | None
+        note: str,
+        at: str | None,
+        instead_of: str | None,
+        belongs: str | None = None,
+        as_planned: bool = False,
+        **typed: str | None,
     ) -> int:
-        from formwork.cli.log_card import entered, verdict  # noqa: PLC0415 - --help stays quick
+        from formwork.cli.log_card import entered  # noqa: PLC0415 - --help stays quick
+        from formwork.cli.log_verdict import verdict  # noqa: PLC0415 - the same
 
         context = click.get_current_context()
         units, when = _units(context), at or _now()
         given = values(kind, typed, units if context.obj["declared"] else None)
+        planned = as_planned or (kind.name == "pour" and instead_of is None)
+        today = _today(kind, context, units, planned)
         with opened(_file(context), write=True) as log:
             if instead_of is not None:
                 corrected = number("--instead-of", instead_of)
                 made = correct_entry(log, corrected, given, when, kind=kind.name, note=note)
             else:
                 owner = None if belongs is None else number(f"--{kind.belongs}", belongs)
-                made = enter(log, kind.name, as_before(log, kind.name, given), when, belongs=owner, note=note)
+                taken = _taken(log, kind, given, today, owner, as_planned)
+                made = enter(log, kind.name, taken, when, belongs=owner, note=note)
             click.echo(entered(made, units), nl=False)
-            text, out = verdict(log, made, units)
+            text, out = verdict(log, made, units, today.hand)
         click.echo(text, nl=False)
         return CHECK_FAILS if out else DONE
 
     return run
+
+
+def _today(kind: EntryKind, context: click.Context, units: UnitSystem, wanted: bool) -> Day:
+    """What a project or shop file says of this entry; nothing is read for an entry that takes nothing from it."""
+    if kind.name not in ("pour", "batch", "reading"):
+        return Day(None, None)
+    planned = kind.name in ("pour", "batch") and wanted
+    return day(context.obj["project"], context.obj["shop"], units, planned=planned)
+
+
+def _taken(
+    log: Log, kind: EntryKind, given: Values, today: Day, owner: int | None, as_planned: bool
+) -> Values:
+    """The values of an entry: as typed, else as planned where that is asked for, else as before where that is usual."""
+    if as_planned and today.plan is None:
+        raise click.UsageError("--as-planned takes the amounts of a plan: formwork log --project FILE batch")
+    if kind.name == "pour" and today.plan is not None:
+        return pour_values(log, today.plan, given)
+    if as_planned and today.plan is not None:
+        return batch_values(log, today.plan, given, owner)
+    if kind.name == "reading" and today.hand and today.hand.cup:
+        cup = today.hand.cup
+        return {"cup_m3": cup.holds.volume, "tare_kg": cup.tare, **given}
+    return as_before(log, kind.name, given)
 
 
 @click.command("start")

@@ -108,11 +108,22 @@ class _Log(click.Group):
 @click.option("--file", default="pour-log.db", show_default=True, envvar="FORMWORK_LOG", metavar="FILE",
               help="The log; the variable FORMWORK_LOG names it too.")  # fmt: skip
 @click.option("--units", type=_UNITS, envvar="FORMWORK_UNITS", help="Units to print, and of bare numbers.")
+@click.option("--shop", envvar="FORMWORK_SHOP", metavar="FILE",
+              help="Shop file: its cup, generator and mixer; the variable FORMWORK_SHOP names it too.")  # fmt: skip
+@click.option("--project", envvar="FORMWORK_PROJECT", metavar="FILE",
+              help="Project file, for what is planned, and its shop; FORMWORK_PROJECT names it too.")  # fmt: skip
 @click.pass_context
-def log(context: click.Context, file: str, units: str | None) -> None:
+def log(context: click.Context, file: str, units: str | None, shop: str | None, project: str | None) -> None:
     """Keep the record of pours: one file, rows that are only ever added.
 
     Begin with "formwork log start", then enter a pour, its batches and their readings. Every entry has a number; it is
-    corrected with --instead-of and struck out with "strike", and what stood there before is kept.
+    corrected with --instead-of and struck out with "strike", and what stood there before is kept. With --project a pour
+    and its batches need not be typed: "formwork log --project FILE pour", then "batch --as-planned".
     """
-    context.obj = {"file": file, "units": units or "mm", "declared": units is not None}
+    context.obj = {
+        "file": file,
+        "units": units or "mm",
+        "declared": units is not None,
+        "shop": shop,
+        "project": project,
+    }

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 import click
 
+from formwork.cli.buckets import buckets
 from formwork.cli.outcome import CHECK_FAILS, DONE
 from formwork.cli.typed import optional
 from formwork.cli.weighed import BASIS, Weighed, weighed
@@ -15,7 +16,6 @@ from formwork.packet.wording import counted
 from formwork.pour import advice
 from formwork.pour.measure import on_scale, wanted_net
 from formwork.units import show
-from formwork.units.show import UnitSystem
 
 _FAR_OFF = (
     " So far off, weigh again first: a cup not full, a wrong tare or a wrong cup is likelier than such a mix."
@@ -127,22 +127,6 @@ def _slurry_rows(done: Weighed) -> list[tuple[str, ...]]:
         if mass > 0.0:
             rows.append((f"  {name}", show.mass(mass, units), "in it"))
     return rows
-
-
-def buckets(volume: float, bucket: float, units: UnitSystem) -> str:
-    """A volume in whole buckets and one filled to a mark.
-
-    Args:
-        volume: m3.
-        bucket: what one holds, m3.
-        units: of the person.
-    """
-    whole = int(volume / bucket + 1e-9)
-    part = volume - whole * bucket
-    size, mark = show.volume(bucket, units, liquid=True), show.volume(part, units, liquid=True)
-    full = f"{counted(whole, 'full bucket')} of {size}" if whole else ""
-    last = f"a bucket up to its {mark} mark" if part > 1e-3 * bucket else ""
-    return " and ".join(each for each in (full, last) if each) or "a trace"
 
 
 def _fit(done: Weighed) -> str:

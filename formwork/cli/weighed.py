@@ -8,6 +8,7 @@ from dataclasses import replace
 import click
 
 from formwork.cli.at_hand import AtHand, at_hand, cellular_project, of_project
+from formwork.cli.buckets import BUCKET
 from formwork.cli.typed import optional, quantity, units_of
 from formwork.cli.weigh_cup import WAYS, cup
 from formwork.mix.cellular import design
@@ -26,8 +27,6 @@ from formwork.units.table import Kind
 
 BASIS: dict[UnitSystem, float] = {"in": show.FOOT**3, "mm": 0.1}
 """Mix that a correction is worked for where the batch is not given, m3."""
-BUCKET: dict[UnitSystem, str] = {"in": "5 gal", "mm": "10 L"}
-"""The bucket that foam and slurry are measured in where none is named."""
 
 
 @record

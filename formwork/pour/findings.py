@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import islice
+from math import ceil
 from typing import Literal
 
 from formwork.errors import RangeError
@@ -74,6 +76,46 @@ def batches(log: Log, pour: Entry) -> tuple[BatchFound, ...]:
     return tuple(_batch(log, pour, batch) for batch in things(log, "batch", pour.number))
 
 
+@record
+class ToGo:
+    """How far a pour has come.
+
+    Attributes:
+        planned: mix that the pour needs, m3.
+        made: by its batches so far, m3: by their last reading, else as planned.
+        read: batches whose volume a reading shows.
+        batches: more batches like the last one that it takes.
+    """
+
+    planned: float
+    made: float
+    read: int
+    batches: int
+
+    @property
+    def left(self) -> float:
+        """Mix still to make, m3."""
+        return max(self.planned - self.made, 0.0)
+
+
+def to_go(pour: Entry, found: Sequence[BatchFound]) -> ToGo | None:
+    """What is left of a pour after its batches; None where no volume was planned, or nothing is known of a batch.
+
+    What stays in the mixer of each batch is not counted. Source: yields as in ``batches``.
+
+    Args:
+        pour: entry of the pour.
+        found: its batches.
+    """
+    planned = pour.number_of("planned_m3")
+    volumes = [each.made or each.batch.number_of("planned_m3") for each in found]
+    if not planned or not all(volumes):
+        return None
+    made = sum(volumes)
+    more = ceil(max(planned - made, 0.0) / volumes[-1] - 1e-9) if volumes else 0
+    return ToGo(planned, made, sum(each.made is not None for each in found), more)
+
+
 def survival(log: Log, pour: Entry) -> Survival | None:
     """The share of the foam's air that stayed, over the batches of a pour; None where it cannot be told.
 
@@ -85,6 +127,15 @@ def survival(log: Log, pour: Entry) -> Survival | None:
     """
     made = [_made(pour, found) for found in batches(log, pour)]
     return learn([each for each in made if each is not None])
+
+
+def unbelievable(found: Sequence[BatchFound]) -> bool:
+    """Whether there are batches with foam and a reading: where nothing can be learnt of them, they do not go together.
+
+    Args:
+        found: the batches of a pour.
+    """
+    return any(each.readings and each.batch.number_of("foam_m3") > 0.0 for each in found)
 
 
 def next_foam(pour: Entry, batch: Entry, survival: float) -> float:

@@ -30,7 +30,7 @@ def entries(readings: int) -> Iterator[tuple[str, tuple[object, ...]]]:
     for _ in range(readings // (BATCHES * READINGS)):
         number += 1
         pour = number
-        yield "pour", (pour, "planters", 600.0, None, 50.0, 3.15, 2.65, 2.2, 2.6)
+        yield "pour", (pour, "planters", 600.0, None, 50.0, 3.15, 2.65, 2.2, 2.6, None)
         for _ in range(BATCHES):
             number += 1
             batch = number

@@ -191,6 +191,7 @@ _KINDS = (
             Field("ash-gravity", "ash_gravity", "number", "specific gravity", 1.5, 3.2, default=2.2, as_before=True),
             Field("other-gravity", "other_gravity", "number", "specific gravity of all else, on average", 0.5, 9.0,
                   default=2.6, as_before=True),
+            Field("plan-pour", "plan_pour", "number", "which pour of the project's plan it is", 1.0, 10_000.0),
         ),
     ),
     EntryKind(

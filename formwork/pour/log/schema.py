@@ -126,6 +126,7 @@ CREATE INDEX photo_pour ON photo (pour);
 
 _ALL_ELSE = """
 ALTER TABLE pour ADD COLUMN other_gravity REAL NOT NULL DEFAULT 2.6 CHECK (other_gravity BETWEEN 0.5 AND 9.0);
+ALTER TABLE pour ADD COLUMN plan_pour REAL CHECK (plan_pour >= 1);
 ALTER TABLE batch ADD COLUMN other_kg REAL NOT NULL DEFAULT 0.0 CHECK (other_kg >= 0);
 ALTER TABLE added ADD COLUMN other_kg REAL NOT NULL DEFAULT 0.0 CHECK (other_kg >= 0);
 """
