@@ -6,6 +6,7 @@ All of them are common practice unless a line says otherwise; local codes and li
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import dist
 
 from formwork.checks.handling import handling
 from formwork.checks.in_use import in_use
@@ -113,10 +114,8 @@ def _placing(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:
 
 
 def _length(mold: Mold) -> float:
-    """Greatest level length of one piece, m."""
-    return max(
-        (abs(m.end[0] - m.start[0]) + abs(m.end[1] - m.start[1]) for m in mold.piece.measures), default=0.0
-    )
+    """Greatest size of one piece, along any of its measures, m."""
+    return max((dist(m.start, m.end) for m in mold.piece.measures), default=0.0)
 
 
 def _depth(mold: Mold) -> float:

@@ -183,8 +183,15 @@ def tension(mix: Mix) -> tuple[float, float] | None:
 
 def in_use(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:
     """A line for each piece that will hold soil, then how uncertain they are; nothing where none will."""
-    lines = tuple(_line(mold.piece, mix) for mold in molds if mold.piece.holds_soil)
-    return (*lines, _UNCERTAIN) if lines else ()
+    pieces = [mold.piece for mold in molds if mold.piece.holds_soil]
+    shut = tuple(
+        f"{piece.name} has no drain hole: rain stands in it, the soil stays wet and frost bursts it; ask for one, or "
+        "keep it under a roof."
+        for piece in pieces
+        if not piece.plugs
+    )
+    lines = tuple(_line(piece, mix) for piece in pieces)
+    return (*lines, *shut, _UNCERTAIN) if lines else ()
 
 
 _UNCERTAIN = (

@@ -22,6 +22,7 @@ _GOOD_SIDE = {"outline": "larger face", "far": "smaller face", "both": "both", "
 _NO_GAP = 5e-6
 """A joint that opens by less (m) is closed."""
 _EDGE_FROM = {"left": "left end", "right": "right end", "bottom": "lower edge", "top": "upper edge"}
+_SAME = 1e-9
 _OPPOSITE = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
 
 
@@ -325,8 +326,13 @@ def bound_line(bound: Bound, plan: Plan) -> str:
         )
     if bound.proven:
         return f"{bound.stock}: no other cutting could use less."
-    used, least = show.digits(bound.used), show.digits(bound.least)
-    return f"{bound.stock}: uses {used}; the least that any cutting could use is {least} or more."
+    bought = sum(one.count for one in plan.sheets if one.stock.name == bound.stock)
+    bought += sum(one.count for one in plan.sticks if one.stock.name == bound.stock)
+    if abs(bound.used - bought) < _SAME:
+        used, least = show.digits(bound.used), show.digits(bound.least)
+        return f"{bound.stock}: uses {used}; the least that any cutting could use is {least} or more."
+    used, least = (show.money(amount, plan.project.shop.currency) for amount in (bound.used, bound.least))
+    return f"{bound.stock}: costs {used}; the least that any cutting could cost is {least} or more."
 
 
 def buying(plan: Plan) -> Section:

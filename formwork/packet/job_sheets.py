@@ -44,7 +44,12 @@ _TICKED: dict[str, str | int] = {"buy": 1, "cuts": "pieces"}
 """Which sections have boxes to tick: how many a row, or the column that says so."""
 _OWN_PLACE = frozenset({"start", "layouts", "pours", "mix", "mix-working"})
 """Sections whose blocks stand elsewhere than under their own title."""
-_READING_ORDER: tuple[tuple[str, ...], ...] = (("pieces", "assumed"), ("buy",), ("cuts", "centres", "frames"))
+_READING_ORDER: tuple[tuple[str, ...], ...] = (
+    ("pieces", "assumed"),
+    ("cautions",),
+    ("buy",),
+    ("cuts", "centres", "frames"),
+)
 _BUILDING_ORDER: tuple[tuple[str, ...], ...] = (("molds", "cast-in", "stripping"), ("checks", "not-checked"))
 
 

@@ -144,12 +144,12 @@ def _syntax_hint(reason: str, pair: re.Match[str] | None) -> str:
         return reason
     if _DECIMAL_COMMA.fullmatch(value):
         return f"write a decimal point: {pair['key']} = {value.replace(',', '.')}"
-    if value[0] in _CURLY or value[-1] in _CURLY:
-        return f'write straight quotes, as a plain text editor does: {pair["key"]} = "{value.strip(_CURLY)}"'
-    if value.startswith('"') and value.count('"') == 1:
-        return 'the text is not closed: put another " at its end'
     if value[0] not in "\"'[{":
         quote = "'" if '"' in value else '"'
+        if value[0] in _CURLY:
+            return (
+                f'write straight quotes, as a plain text editor does: {pair["key"]} = "{value.strip(_CURLY)}"'
+            )
         return f"what is not a plain number stands in quotes: {pair['key']} = {quote}{value}{quote}"
     return _hint_of_text(value) or reason
 
@@ -159,6 +159,8 @@ def _hint_of_text(value: str) -> str:
     marks = value.strip("\"'")
     if "'" in marks and '"' in value:
         return 'feet and inches with both their marks stand in three quotes, or are written "2 ft 6 1/2 in"'
+    if value.startswith('"') and value.count('"') == 1:
+        return 'the text is not closed: put another " at its end'
     if value.count('"') > 2:
         return "a text with an inch mark in it stands in single quotes: '23-1/2\"'"
     return "write / for every backslash, or put the text in single quotes" if "\\" in value else ""
