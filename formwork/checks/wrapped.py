@@ -12,10 +12,11 @@ from formwork.molds.load import PANEL_LIMIT, Load
 from formwork.molds.straps import as_strap
 from formwork.molds.strengths import section_of
 from formwork.molds.wrapped import WrappedMold
+from formwork.molds.wraps.bent_strength import bent_of
 from formwork.molds.wraps.cones import Cone
 from formwork.molds.wraps.joints import SEAM, SHELLS_DOWN, bar_judged, bar_load
 from formwork.molds.wraps.lifts import core_lift, held_groups, shells_lift, weight
-from formwork.molds.wraps.round_core import RIB
+from formwork.molds.wraps.round_core import RIB, RoundCore
 from formwork.molds.wraps.skin_holds import batten_values, strip_of
 from formwork.molds.wraps.skins import tension_of
 from formwork.molds.wraps.wrapping import slender
@@ -23,6 +24,7 @@ from formwork.record import record
 from formwork.strength.bands import hoop
 from formwork.strength.beams import Run, beam_verdicts
 from formwork.strength.bending import hoop_stress
+from formwork.strength.outside_pressure import Shell, buckling
 from formwork.strength.panels import Bay, panel_verdicts
 from formwork.strength.uplift import HoldDown, held_down
 from formwork.strength.working import Judged, Step, Unjudged, Verdict, step
@@ -183,29 +185,56 @@ def _straps(built: WrappedMold) -> Iterator[Found]:
 
 
 def _core_skin(built: WrappedMold) -> Iterator[Found]:
-    """A strip of the core's skin from rib to rib; no simple formula tells when a thin one buckles between them."""
-    core, load = built.lined.core, built.lined.asked.load
+    """The core's skin from rib to rib: as an upright strip, and as a ring that must not buckle inward."""
+    core = built.lined.core
     if core is None:
         return
-    section = strip_of(core.skin)
-    thick = core.sheet.thickness
-    spans = [(low + thick / 2.0, high + thick / 2.0) for low, high in pairwise(core.ribs)]
-    low, high = max(spans, key=lambda pair: load.pressure(pair[0]) * (pair[1] - pair[0]) ** 2)
+    yield from _core_strip(built, core)
+    yield _core_buckling(built, core)
+
+
+def _core_strip(built: WrappedMold, core: RoundCore) -> Iterator[Found]:
+    """A strip of the skin in the bay that is worst off."""
+    load, section = built.lined.asked.load, strip_of(core.skin)
+    low, high = max(_between_ribs(core), key=lambda pair: load.pressure(pair[0]) * (pair[1] - pair[0]) ** 2)
     if isinstance(section, Unjudged):
         pressure = show.pressure(load.pressure(low), built.lined.asked.units)
         apart = show.length(high - low, built.lined.asked.units)
         yield NotChecked(
             "core skin",
             built.mold.name,
-            f"nothing published says how a bent skin of {core.skin.sheet.material} bears pressure from outside; the "
-            f"mix presses with {pressure} at its foot, and its ribs stand {apart} apart; pack the core with sand or "
-            "boards where in doubt",
+            f"nothing published says how a strip of bent {core.skin.sheet.material} so thin bears the mix between two "
+            f"ribs: it presses with {pressure} at its foot, and the ribs stand {apart} apart; pack the core with sand "
+            "or boards where in doubt",
         )
         return
     for verdict in panel_verdicts(section, Bay(load.pressure(low), high - low), PANEL_LIMIT):
         yield _judged(
             built, "core skin between ribs", verdict, load.steps(low), "a thicker skin for the core"
         )
+
+
+def _between_ribs(core: RoundCore) -> list[tuple[float, float]]:
+    """From the middle of each rib to that of the next, heights in m."""
+    thick = core.sheet.thickness
+    return [(low + thick / 2.0, high + thick / 2.0) for low, high in pairwise(core.ribs)]
+
+
+def _core_buckling(built: WrappedMold, core: RoundCore) -> Found:
+    """The bay between two ribs in which the mix outside comes nearest to buckling the skin."""
+    load, sheet = built.lined.asked.load, core.skin.sheet
+    bent = bent_of(sheet, grain_round=core.skin.way == "along")
+    if isinstance(bent, Unjudged):
+        return NotChecked("core skin: buckling between ribs", built.mold.name, bent.why)
+    found = []
+    for low, high in _between_ribs(core):
+        radius = max(core.inside.radius(low), core.inside.radius(high)) + sheet.thickness / 2.0
+        shell = Shell(bent.bend, bent.stretch, radius, high - low, bent.source)
+        found.append((buckling(shell, load.pressure(low)), low))
+    verdict, low = max(found, key=lambda pair: pair[0].utilisation)
+    return _told(
+        built, "core skin", verdict, load.steps(low), "another rib in the core, or a thicker skin for it"
+    )
 
 
 def _cap(built: WrappedMold) -> Iterator[Found]:

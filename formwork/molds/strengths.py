@@ -29,8 +29,7 @@ def section_of(sheet: SheetStock, grain: Grain) -> PanelSection | Unjudged:
         return form_panel_of(sheet.grade, sheet.thickness, grain, many_uses=True)
     found = section_for(sheet.material, sheet.thickness, grain)
     if isinstance(found, Unjudged):
-        ask = f'enter bending and modulus from its maker in [[sheet]] "{sheet.name}" of the shop file'
-        return Unjudged(found.name, f"{found.why}; {ask}")
+        return Unjudged(found.name, f"{found.why}; {what_to_enter(sheet)}")
     return found
 
 
@@ -47,6 +46,11 @@ def skin_of(sheet: SheetStock, layers: int) -> PanelSection | Unjudged:
         return skin_section(sheet.material, sheet.thickness, layers)
     one = section_of(sheet, "across")
     return one if isinstance(one, Unjudged) else layered(one, layers)
+
+
+def what_to_enter(sheet: SheetStock) -> str:
+    """Which keys of the shop file take what nobody publishes of a sheet."""
+    return f'enter bending and modulus from its maker in [[sheet]] "{sheet.name}" of the shop file'
 
 
 def _declared(sheet: SheetStock, said: SheetStrength, grain: Grain) -> PanelSection | Unjudged:

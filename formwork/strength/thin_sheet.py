@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from formwork.errors import RangeError
+from formwork.record import record
 from formwork.strength.apa_forms import size_below
 from formwork.strength.panels import C_ACROSS, PanelSection, homogeneous
 from formwork.strength.sheets import ordinary, section_for
@@ -21,6 +22,8 @@ SHARE = 0.5
 KS_SHARE = 0.85
 """KS over I / (t / 2) of a section with few plies (Plywood Design Specification, from memory)."""
 _STEEL = (84e6, 200e9)
+WEAK = 1.0 / 27.0
+"""The same across its face grain: of three equal plies the middle one alone runs that way (ours)."""
 
 
 def skin_section(material: str, thickness: float, layers: int = 1) -> PanelSection | Unjudged:
@@ -88,3 +91,44 @@ def _thin(material: str, thickness: float) -> PanelSection:
         c=C_ACROSS,
         source="stresses of wet ordinary plywood; half of the solid section (ours)",
     )
+
+
+@record
+class Stiffness:
+    """How stiff a bent sheet is, a unit wide: E I round about (N m), E t along the axis (N/m), and whose values."""
+
+    bend: float
+    stretch: float
+    source: str
+
+
+def bent_stiffness(material: str, thickness: float, *, grain_round: bool) -> Stiffness | Unjudged:
+    """Stiffness of a sheet bent to a cylinder, wet.
+
+    Args:
+        material: of the stock record.
+        thickness: real, m.
+        grain_round: its face grain runs round about, not along the axis.
+
+    Raises:
+        RangeError: thickness not above zero.
+
+    Source: plywood: modulus of wet ordinary plywood, plies as in the module docstring; of
+    three equal plies one or two run along the axis. Sheet steel: 200 GPa.
+    Valid: a sheet thin against its radius.
+
+    >>> bent_stiffness("sheet steel", 0.001, grain_round=True).stretch
+    200000000.0
+    """
+    positive("thickness", thickness, "m")
+    solid = thickness**3 / 12.0
+    if material == "sheet steel":
+        modulus = _STEEL[1]
+        return Stiffness(modulus * solid, modulus * thickness, "sheet steel")
+    if material in ("plywood", "overlaid plywood", "birch plywood"):
+        modulus = ordinary("sanded wet").ee
+        share = SHARE if grain_round else WEAK
+        along = 1.0 / 3.0 if grain_round else 2.0 / 3.0
+        kind = f"{material}, wet, {'half' if grain_round else 'a 27th'} of a solid sheet (ours)"
+        return Stiffness(modulus * share * solid, modulus * along * thickness, kind)
+    return Unjudged("stiffness of the skin", f"no source gives the modulus of wet {material}")

@@ -9,9 +9,9 @@ from math import pi
 import pytest
 
 from formwork.checks.all import check
-from formwork.checks.check import Check
+from formwork.checks.check import Check, NotChecked
 from formwork.molds.wrapped import WrappedMold
-from formwork.stock.records import StickLength, StickStock, StrapStock
+from formwork.stock.records import SheetStrength, StickLength, StickStock, StrapStock
 from formwork.strength.customary import GRAVITY
 from tests.molds.test_wrapped import mold_of, planter, post, strapped
 from tests.working import PROSE, faults
@@ -154,3 +154,33 @@ def test_heavy_concrete_takes_stouter_battens_and_screws() -> None:
     assert built.lined.shell.batten.deep > light.lined.shell.batten.deep
     made, _ = check([built])
     assert all(one.ok for one in made), [one.name for one in made if not one.ok]
+
+
+def core_skin(own, **keys):
+    """The check of a core's skin in buckling, or why it was not made."""
+    made, missing = check([mold_of(planter(down="floor", **keys), own)])
+    name = "core skin: buckling between ribs"
+    return next((one for one in (*made, *missing) if one.name == name), None)
+
+
+def test_a_core_skin_whose_stiffness_nobody_gives_is_not_checked_in_buckling() -> None:
+    found = core_skin(shop())
+    assert isinstance(found, NotChecked)
+    assert "bending and modulus" in found.why and "[[sheet]]" in found.why
+
+
+def test_a_core_skin_that_its_maker_declares_is_checked_and_a_soft_one_fails() -> None:
+    stiff = SheetStrength(bending=30e6, bending_across=20e6, modulus=6e9, modulus_across=4e9)
+    soft = replace(stiff, modulus=1e8, modulus_across=1e8)
+    found = []
+    for said, thick in ((stiff, 0.005), (soft, 0.002)):
+        sheets = tuple(
+            replace(one, strength=said, thickness=thick) if one.material == "bending plywood" else one
+            for one in shop().sheets
+        )
+        found.append(core_skin(replace(shop(), sheets=sheets)))
+    held, buckled = found
+    assert isinstance(held, Check) and held.ok
+    assert isinstance(buckled, Check) and not buckled.ok
+    assert "rib" in buckled.remedy
+    assert list(faults(held.working)) == []

@@ -74,6 +74,7 @@ FILES = (
     "nds_fasteners",
     "nds_bolts",
     "bands_and_uplift",
+    "outside_pressure",
 )
 """Test files of this folder that give rows, in the order of the table."""
 
