@@ -13,6 +13,7 @@ from formwork.drawings.dimensioning import dimensioned
 from formwork.drawings.extents import body_box, part_box, parts_box, standing
 from formwork.drawings.frames import FRONT, LEFT, RIGHT, TOP, Point
 from formwork.drawings.layers import BARS, BASE, CLEAT, CORE, PANEL, STRIP, Layer
+from formwork.drawings.lift_marks import NOTE, lift_lines, lift_measures
 from formwork.drawings.lists import notes_under, part_list
 from formwork.drawings.mold_measures import mold_measures
 from formwork.drawings.page import Angle, Titles, angle_for
@@ -167,7 +168,8 @@ class _Pictures:
                 [*shells, concrete(Planes(), mold.piece, "concrete")], self.across, self.cut, spots=True
             ),
         }
-        self.measures = mold_measures(mold, place)
+        self.measures = (*mold_measures(mold, place), *lift_measures(mold, place))
+        self.lifts = lift_lines(mold, place, self.across)
         self.labels = labelled(lines, self.views, TOP.flat((place, 0.0, 0.0))[0])
 
     def panes(self, n: float, show: Callable[[float], str]) -> tuple[Pane, ...]:
@@ -177,7 +179,7 @@ class _Pictures:
         drawn = {
             "top": top,
             "front": view_items(self.views["front"]),
-            "side": view_items(self.views["side"]),
+            "side": (*view_items(self.views["side"]), *self.lifts),
         }
         panes = [self._pane(key, items, n, show) for key, items in drawn.items()]
         listed = part_list(self.lines, self.mold.copies, show)
@@ -260,5 +262,7 @@ def _notes(mold: Mold) -> list[str]:
     if mold.piece.cavities > 1:
         notes.append(f"{mold.piece.cavities} pieces are cast in one filling.")
     notes.extend(mold.piece.notes)
+    if mold.lifts > 1:
+        notes.append(NOTE)
     notes.append("Views show the mold empty, the section shows it filled to the fill plane.")
     return notes

@@ -28,6 +28,7 @@ from formwork.molds.edges.stripping import off_the_piece, strips_off
 from formwork.molds.edges.words import assembly, instructions
 from formwork.molds.hardware import consumables, strip_pins
 from formwork.molds.in_plan import InPlan, plan_cavity
+from formwork.molds.label import limits
 from formwork.molds.mold import Mold, Part
 from formwork.molds.weighing import mass
 from formwork.project.records import PieceOrder
@@ -127,6 +128,7 @@ def _mold(lined: Lined, parts: tuple[Part, ...], closing: InPlan, screws: dict[s
         seams=seam,
         uses=lined.uses,
         lifts=lined.load.lifts,
+        limits=limits(lined.load, lined.units),
         owned=lined.owned,
         copies=lined.order.molds,
         instructions=(),

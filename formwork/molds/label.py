@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from formwork.molds.load import Load
+from formwork.molds.mold import Limits
 from formwork.strength.aci347 import DEEPEST, HOUR
 from formwork.units import show
 from formwork.units.show import UnitSystem
@@ -16,13 +17,26 @@ def label(load: Load, units: UnitSystem, *, owned: bool) -> str:
         units: how a person here reads it.
         owned: the shop has the mold already.
     """
-    most = f"mix of at most {show.density(load.density, units)}, filled at most {show.length(load.fill, units)} high"
-    most += _lifts(load, units)
-    head = f"{_rule(load)}, {show.pressure(load.pressure(0.0), units)} at the foot"
-    rate = _rate(load, units)
+    said = limits(load, units)
+    most, head = f"{said.density}, {said.height}, {said.rate}", said.head
     if owned:
-        return f"Read the label of the mold before you fill it; it must allow this much: {most}, {rate} ({head})."
-    return f"Write on the mold: {most}, {rate} (braced for the {head})."
+        return f"Read the label of the mold before you fill it; it must allow this much: {most} ({head})."
+    return f"Write on the mold: {most} (braced for the {head})."
+
+
+def limits(load: Load, units: UnitSystem) -> Limits:
+    """What a mold was built for, in words.
+
+    Args:
+        load: that the mold was built for.
+        units: how a person here reads it.
+    """
+    return Limits(
+        density=f"mix of at most {show.density(load.density, units)}",
+        height=f"filled at most {show.length(load.fill, units)} high{_lifts(load, units)}",
+        rate=_rate(load, units),
+        head=f"{_rule(load)}, {show.pressure(load.pressure(0.0), units)} at the foot",
+    )
 
 
 def lift_lines(load: Load, units: UnitSystem) -> tuple[str, ...]:

@@ -175,6 +175,23 @@ class Strip:
 
 
 @record
+class Limits:
+    """What a mold was built for, as it stands on its label.
+
+    Attributes:
+        density: of the heaviest mix.
+        height: how high it may be filled, and in what lifts.
+        rate: how fast.
+        head: what it was braced for.
+    """
+
+    density: str
+    height: str
+    rate: str
+    head: str
+
+
+@record
 class AssemblyStep:
     """One step of putting a mold together.
 
@@ -218,6 +235,7 @@ class Mold:
         steps: how it is put together, the instructions' numbered lines among them with the parts that they put in
             place.
         lifts: into how many equal lifts a filling is parted, each set before the next goes on.
+        limits: what stands on its label.
     """
 
     name: str
@@ -242,6 +260,7 @@ class Mold:
     setting_out: tuple[Outline, ...] = ()
     steps: tuple[AssemblyStep, ...] = ()
     lifts: int = 1
+    limits: Limits | None = None
 
     @property
     def lift_tops(self) -> tuple[float, ...]:

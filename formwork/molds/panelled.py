@@ -14,6 +14,7 @@ from formwork.molds.bearers import Bearers, bearers
 from formwork.molds.choice import Task, choose
 from formwork.molds.fastening import Fastening, fastened, fixing
 from formwork.molds.hardware import consumables, fasteners, strip_pins
+from formwork.molds.label import limits
 from formwork.molds.levels import Levels
 from formwork.molds.load import Load, sheet_section
 from formwork.molds.mold import Mold, Part
@@ -169,6 +170,7 @@ def brace(lined: Lined) -> Built:
         seams=seam,
         uses=lined.uses,
         lifts=lined.load.lifts,
+        limits=limits(lined.load, frame.units),
         owned=lined.owned,
         copies=order.molds,
         instructions=instructions(frame, lined.load, parts, under),

@@ -25,6 +25,7 @@ from formwork.molds.dome.rings import base, crown, curb, soles, wedges
 from formwork.molds.dome.strip import stripping
 from formwork.molds.dome.words import assembly, instructions, notes
 from formwork.molds.hardware import consumables, gathered
+from formwork.molds.label import limits
 from formwork.molds.mold import Mold, Part
 from formwork.molds.weighing import mass
 from formwork.project.records import PieceOrder
@@ -166,6 +167,7 @@ def brace(lined: Lined) -> DomeMold:
         seams=seam,
         uses=asked.uses,
         lifts=asked.load.lifts,
+        limits=limits(asked.load, asked.units),
         owned=asked.owned,
         copies=asked.order.molds,
         instructions=instructions(form, asked.load, together, owned=asked.owned),

@@ -20,6 +20,7 @@ from formwork.molds.coaxial import Coaxial, coaxial_cavity
 from formwork.molds.fastening import Fastening, fixing
 from formwork.molds.hardware import consumables, gathered, lines_of
 from formwork.molds.in_plan import InPlan, plan_cavity
+from formwork.molds.label import limits
 from formwork.molds.load import Load
 from formwork.molds.mold import Hardware, Mold, Strip
 from formwork.molds.panels.strip import way_in_words
@@ -163,6 +164,7 @@ def brace(lined: Lined) -> Built:
         seams=stack.seams,
         uses=asked.uses,
         lifts=asked.load.lifts,
+        limits=limits(asked.load, asked.units),
         owned=asked.owned,
         copies=order.molds,
         instructions=stack_instructions(asked, stack, rests),

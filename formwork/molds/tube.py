@@ -13,6 +13,7 @@ from formwork.molds.choice import FEW_USES, Stocks, named, stout, usual_sheet
 from formwork.molds.coaxial import Coaxial, coaxial_cavity
 from formwork.molds.fastening import fixing
 from formwork.molds.hardware import consumables
+from formwork.molds.label import limits
 from formwork.molds.levels import Levels
 from formwork.molds.load import PANEL_LIMIT
 from formwork.molds.mold import Mold, Part
@@ -217,6 +218,7 @@ def brace(lined: Lined) -> Built:
         seams=seam,
         uses=asked.uses,
         lifts=asked.load.lifts,
+        limits=limits(asked.load, asked.units),
         owned=asked.owned,
         copies=asked.order.molds,
         instructions=words(choice, steps, asked.load, nominal, owned=asked.owned),

@@ -16,6 +16,7 @@ from formwork.molds.coaxial import Coaxial, coaxial_cavity
 from formwork.molds.fastening import Fastening, fixing
 from formwork.molds.foot_strip import foot_strip, strip_lines
 from formwork.molds.hardware import consumables, gathered, lines_of
+from formwork.molds.label import limits
 from formwork.molds.mold import Hardware, Mold, Part, Strip
 from formwork.molds.panels.strip import way_in_words
 from formwork.molds.stacks.parts import base, plug_parts
@@ -105,6 +106,7 @@ def brace(lined: Lined) -> WrappedMold:
         seams=seam,
         uses=asked.uses,
         lifts=asked.load.lifts,
+        limits=limits(asked.load, asked.units),
         owned=asked.owned,
         copies=order.molds,
         instructions=wrapped_instructions(lined, together),

@@ -43,10 +43,11 @@ def _alike(alike: list[Pour], plan: Plan) -> Iterator[Entry]:
         return
     yield {"kind": "heading", "text": head, "note": ""}
     for lift in pour.lifts:
-        wait = () if lift is pour.lifts[-1] else (wait_line(plan),)
-        notes = " ".join((*pour_notes(lift, plan), *wait))
+        notes = " ".join(pour_notes(lift, plan))
         yield {"kind": "heading", "text": lift_line(lift, pour, plan), "note": notes}
         yield from _to_fill_in(alike, lift.first, lift.last, plan)
+        if lift is not pour.lifts[-1]:
+            yield from entries([Line(wait_line(plan))])
 
 
 def _to_fill_in(alike: list[Pour], first: int, last: int, plan: Plan) -> list[Entry]:

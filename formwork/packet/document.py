@@ -7,7 +7,7 @@ from typing import Any
 from formwork.checks.check import Check, NotChecked
 from formwork.cutting.records import Bound, Placed, SheetLayout, StickLayout, spots
 from formwork.mix.records import Batch, FoamCheck, Mix, Pour, PourLift, Solution, Timing, Way
-from formwork.molds.mold import Mold
+from formwork.molds.mold import Limits, Mold
 from formwork.packet.calendar_document import calendar_entry
 from formwork.packet.fastenings import gathered
 from formwork.packet.figures import degrees_of, millimetres, nine, nine_or_none
@@ -112,9 +112,14 @@ def _mold(mold: Mold) -> Entry:
         "locked": [{"group": group, "remedy": remedy} for group, remedy in mold.locked],
         "embedded": [_embedded(thing) for thing in mold.piece.embedded],
         "instructions": list(mold.instructions),
+        "label": _limits(mold.limits) if mold.limits else None,
         "fixings": [fixing_entry(one) for one in gathered(mold.fixings)],
         "consumables": [consumable_entry(thing) for thing in mold.hardware if not by_the_piece(thing)],
     }
+
+
+def _limits(limits: Limits) -> Entry:
+    return {"density": limits.density, "height": limits.height, "rate": limits.rate, "head": limits.head}
 
 
 def _embedded(thing: Embedded) -> Entry:

@@ -1,11 +1,11 @@
-"""Labels for the parts: one for each part that is cut, on label paper or on plain paper to cut apart."""
+"""Labels: one for each part that is cut and one for each mold, on label paper or on plain paper to cut apart."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from formwork.cutting.cut_list import CutLine
-from formwork.molds.mold import Blank
+from formwork.molds.mold import Blank, Mold
 from formwork.packet.cut_sections import BY_TRAMMEL, TO_TEMPLATE, names_of
 from formwork.packet.papers import Paper
 from formwork.packet.print_blocks import Entry
@@ -64,6 +64,7 @@ def labels(plan: Plan, paper: Paper) -> bytes | None:
     found = [entry for line in plan.cut_list for entry in _of(line, plan)]
     if not found:
         return None
+    found += [entry for mold in plan.molds for entry in _limits(mold)]
     grid = GRIDS[paper.name]
     data: Entry = {
         "title": plan.project.title,
@@ -95,6 +96,22 @@ def _of(line: CutLine, plan: Plan) -> Iterator[Entry]:
             "size": " x ".join(sizes) + _by_hand(blank),
             "piece": breakable(pieces.get(line.mold, "")),
             "mold": breakable(line.mold),
+        }
+
+
+def _limits(mold: Mold) -> Iterator[Entry]:
+    """A label for each mold, of what it may be filled with; one that the shop has bears its own."""
+    said = mold.limits
+    if said is None or mold.owned:
+        return
+    for number in range(1, mold.copies + 1):
+        yield {
+            "label": breakable(mold.name),
+            "number": f"{number} of {mold.copies}",
+            "size": said.density,
+            "name": f"{said.height}, {said.rate}; {said.head}",
+            "piece": "",
+            "mold": "",
         }
 
 

@@ -6,14 +6,19 @@ import csv
 import io
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from formwork.drawings.frames import RIGHT
+from formwork.drawings.lift_marks import lift_lines, lift_measures
 from formwork.packet.batch_sheets import batch_entries
 from formwork.packet.blocks import Line, Section
 from formwork.packet.calendar_section import calendar
 from formwork.packet.document import document
+from formwork.packet.labels import _limits, labels
+from formwork.packet.papers import PAPERS
 from formwork.packet.pour_sections import pouring
 from formwork.packet.spreadsheets import batches
 from formwork.plan import Plan, plan
@@ -134,3 +139,24 @@ def test_a_mold_that_fills_too_slowly_is_told_the_lift_that_one_batch_fills(tmp_
     assert mended.pours[0].timing is not None
     assert mended.pours[0].timing.in_time
     assert not any(line.startswith("TOO SLOW") for line in lines(pouring(mended)))
+
+
+def test_the_section_is_dashed_where_lifts_end(lifted: Plan) -> None:
+    """Two lines across 600 mm of mix, at 300 and 600 mm above the base; measured as high."""
+    (mold,) = lifted.molds
+    lines_at = lift_lines(mold, 0.05, RIGHT)
+    assert [line.start[1] for line in lines_at] == pytest.approx([0.3, 0.6])
+    assert [line.end[1] for line in lines_at] == pytest.approx([0.3, 0.6])
+    assert [abs(line.end[0] - line.start[0]) for line in lines_at] == pytest.approx([0.6, 0.6])
+    assert [one.end[2] - one.start[2] for one in lift_measures(mold, 0.05)] == pytest.approx([0.3, 0.6])
+
+
+def test_a_label_to_stick_on_the_mold(lifted: Plan) -> None:
+    pdf = labels(lifted, PAPERS["A4"])
+    assert pdf is not None
+    found = [entry for mold in lifted.molds for entry in _limits(mold)]
+    assert [entry["label"] for entry in found] == ["tub mold"]
+    assert "1048 kg/m3" in found[0]["size"]
+    assert "in lifts of at most 300 mm" in found[0]["name"]
+    owned = replace(lifted.molds[0], owned=True)
+    assert list(_limits(owned)) == []
