@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from math import ceil
+from typing import Any
+
+import numpy as np
 
 from formwork.drawings.frames import Point
 from formwork.drawings.scene import (
@@ -98,6 +101,52 @@ def meet(one: Piece, other: Piece) -> bool:
     """Whether two lines cross, each in the other's inside."""
     (a, b), (c, d) = one, other
     return _side(a, b, c) * _side(a, b, d) < -1e-9 and _side(c, d, a) * _side(c, d, b) < -1e-9
+
+
+class Lines:
+    """Many lines at once, to be asked which of them a line meets and which lie near a box: as ``meet`` and ``crosses``.
+
+    Lines may be added while it is in use.
+    """
+
+    def __init__(self, pieces: Iterable[Piece]) -> None:
+        self.pieces = list(pieces)
+        self._ends = np.empty((0, 4))
+
+    def add(self, pieces: Iterable[Piece]) -> None:
+        """Some more lines."""
+        self.pieces.extend(pieces)
+
+    def met_by(self, piece: Piece) -> int:
+        """How many of the lines a line crosses, each in the other's inside."""
+        (ax, ay), (bx, by) = piece
+        cx, cy, dx, dy = self._columns()
+        first = ((bx - ax) * (cy - ay) - (by - ay) * (cx - ax)) * (
+            (bx - ax) * (dy - ay) - (by - ay) * (dx - ax)
+        )
+        other = ((dx - cx) * (ay - cy) - (dy - cy) * (ax - cx)) * (
+            (dx - cx) * (by - cy) - (dy - cy) * (bx - cx)
+        )
+        return int(np.count_nonzero((first < -1e-9) & (other < -1e-9)))
+
+    def entering(self, box: Box) -> bool:
+        """Whether any of the lines enters a box."""
+        xs, ys = zip(*box, strict=True)
+        cx, cy, dx, dy = self._columns()
+        near = (
+            (np.maximum(cx, dx) >= min(xs))
+            & (np.minimum(cx, dx) <= max(xs))
+            & (np.maximum(cy, dy) >= min(ys))
+            & (np.minimum(cy, dy) <= max(ys))
+        )
+        return any(crosses(box, self.pieces[number]) for number in np.flatnonzero(near))
+
+    def _columns(self) -> Any:
+        """The ends of the lines, a column each for x and y of start and end."""
+        if len(self._ends) < len(self.pieces):
+            more = np.array(self.pieces[len(self._ends) :]).reshape(-1, 4)
+            self._ends = np.concatenate([self._ends, more])
+        return self._ends.T
 
 
 def _side(a: Point, b: Point, p: Point) -> float:

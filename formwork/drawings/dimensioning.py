@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import atan2, cos, hypot, pi, sin
 
-from formwork.drawings.clearance import Box, Piece, crosses, line_pieces, meet, overlap, text_boxes
+from formwork.drawings.clearance import Box, Lines, Piece, crosses, line_pieces, overlap, text_boxes
 from formwork.drawings.frames import Point
 from formwork.drawings.layers import DIMENSIONS
 from formwork.drawings.lettering import width
@@ -82,7 +82,7 @@ def dimensioned(
     lines, texts = [p for item in page for p in line_pieces(item)], text_boxes(page)
 
     def fresh() -> _Paper:
-        return _Paper(outline, list(lines), list(texts), [], marks)
+        return _Paper(outline, Lines(lines), list(texts), [], marks)
 
     order = sorted(real, key=lambda w: (round(w.span(), 6), w.name, w.start))
     dims = _in_order(order, factor, show, fresh)
@@ -122,13 +122,13 @@ class _Paper:
     """What is on paper so far, mm; on ``marks`` no figure may stand, though lines may run there."""
 
     outline: tuple[Point, Point]
-    lines: list[Piece]
+    lines: Lines
     texts: list[Box]
     rows: list[Piece]
     marks: list[Piece]
 
     def take(self, dim: Dimension) -> None:
-        self.lines.extend(line_pieces(dim))
+        self.lines.add(line_pieces(dim))
         self.texts.extend(text_boxes([dim]))
         self.rows.append(dim.feet())
 
@@ -152,7 +152,7 @@ def _outside(one: Wanted, factor: float, text: str, paper: _Paper) -> Dimension:
 
 def _grown(paper: _Paper) -> tuple[Point, Point]:
     """An outline round everything drawn so far, for a dimension that finds no place nearer."""
-    points = [p for piece in paper.lines for p in piece] + [p for box in paper.texts for p in box]
+    points = [p for piece in paper.lines.pieces for p in piece] + [p for box in paper.texts for p in box]
     return (min(p[0] for p in points), min(p[1] for p in points)), (
         max(p[0] for p in points),
         max(p[1] for p in points),
@@ -226,9 +226,11 @@ def _cost(dim: Dimension, paper: _Paper, order: int) -> float | None:
         return None
     if any(crosses(_margin(box), piece) for box in paper.texts for piece in lines):
         return None
-    if any(crosses(box, piece) for box in wide for piece in (*paper.marks, *paper.lines)):
+    if any(crosses(box, piece) for box in wide for piece in paper.marks) or any(
+        paper.lines.entering(box) for box in wide
+    ):
         return None
-    crossings = sum(1 for a in lines for b in paper.lines if meet(a, b))
+    crossings = sum(paper.lines.met_by(line) for line in lines)
     return 4.0 * crossings + _reach(dim, paper.outline) + 0.01 * order
 
 

@@ -62,6 +62,7 @@ class Sight:
         self._near = np.array(nearness).reshape(-1, 3)
         self._owners = np.array(owners, dtype=int)
         self._tree = shapely.STRtree(self._regions)
+        shapely.prepare(self._regions)
 
     def covered(self, lines: Sequence[Sightline]) -> list[list[Span]]:
         """For each line the spans of it, as fractions of its length, that lie behind some surface."""
@@ -75,9 +76,7 @@ class Sight:
         front = np.stack([a + b * ends[at, k, 0] + c * ends[at, k, 1] - depths[at, k] for k in (0, 1)])
         nearer = front.max(axis=0) > 0.0
         at, over, front = at[nearer], over[nearer], front[:, nearer]
-        pieces, number = shapely.get_parts(
-            shapely.intersection(paths[at], self._regions[over]), return_index=True
-        )
+        pieces, number = self._within(paths[at], over)
         straight = (shapely.get_type_id(pieces) == 1) & ~shapely.is_empty(pieces)
         pieces, number = pieces[straight], number[straight]
         spans = _spans(pieces, ends[at[number]])
@@ -88,6 +87,19 @@ class Sight:
             if end - start > _LEAST:
                 found[int(line)].append((float(start), float(end)))
         return [_joined(found[i]) if i in found else [] for i in range(len(lines))]
+
+    def _within(self, paths: Any, over: Any) -> tuple[Any, Any]:
+        """The pieces of lines within a region each, and for each piece the number of its line; whole lines stay so."""
+        whole = shapely.covers(self._regions[over], paths)
+        parted = np.flatnonzero(~whole)
+        parted = parted[shapely.intersects(self._regions[over[parted]], paths[parted])]
+        pieces, of = shapely.get_parts(
+            shapely.intersection(paths[parted], self._regions[over[parted]]), return_index=True
+        )
+        whole = np.flatnonzero(whole)
+        number = np.concatenate([whole, parted[of]])
+        order = np.argsort(number, kind="stable")
+        return np.concatenate([paths[whole], pieces])[order], number[order]
 
     def spots(self, owner: int) -> tuple[Spot, ...]:
         """Points well inside what is really seen of a body, the roomiest first."""

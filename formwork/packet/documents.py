@@ -153,11 +153,15 @@ def _fill(
             loaded = _load_kernel(progress)
         if one.saying != said:
             progress(said := one.saying)
-        made = one.work(*_handed(one.reads, fresh))
-        for (name, about), content in zip(one.files, made, strict=True):
-            data = content.encode() if isinstance(content, str) else content
+        for (name, about), data in zip(one.files, contents(one, fresh), strict=True):
             (fresh / name).write_bytes(data)
             yield Listed(name, about, content_key(data), one.key)
+
+
+def contents(one: Document, folder: Path) -> list[bytes]:
+    """What a document's files hold, made now from what it reads; files of others are read from the folder."""
+    made = one.work(*_handed(one.reads, folder))
+    return [content.encode() if isinstance(content, str) else content for content in made]
 
 
 def _load_kernel(progress: Progress) -> bool:

@@ -16,7 +16,9 @@ MANY = 60
 _CHORD, _LEAN = 2e-4, 0.1
 
 
-def hidden_lines(shapes: Sequence[Shape], eye: Vec, up: Vec) -> list[tuple[list[Line], list[Line]]]:
+def hidden_lines(
+    shapes: Sequence[Shape], eye: Vec, up: Vec, *, hidden: bool = True
+) -> list[tuple[list[Line], list[Line]]]:
     """Lines of each shape as seen along ``-eye``: those in view and those hidden, in m.
 
     Faces that run into one another smoothly, as the arcs of a dome do, show no line between them.
@@ -25,6 +27,7 @@ def hidden_lines(shapes: Sequence[Shape], eye: Vec, up: Vec) -> list[tuple[list[
         shapes: what is looked at; each may hide the others.
         eye: from the shapes towards the one who looks.
         up: shown upward; must not run along ``eye``.
+        hidden: tell the hidden lines too, which takes longer than all the rest; without, there are none.
 
     Returns:
         For each shape its lines in view and its hidden lines, x to the right and y upward on the picture.
@@ -39,11 +42,11 @@ def hidden_lines(shapes: Sequence[Shape], eye: Vec, up: Vec) -> list[tuple[list[
     view = HLRAlgo_Projector(gp_Ax2(gp_Pnt(0, 0, 0), gp_Dir(*eye), gp_Dir(*cross(up, eye))))
     lines = _of_triangles(shapes, view) if len(shapes) > MANY else _exact(shapes, view)
     in_view = (lines.VCompound, lines.OutLineVCompound)
-    hidden = (lines.HCompound, lines.OutLineHCompound)
+    behind = (lines.HCompound, lines.OutLineHCompound) if hidden else ()
     return [
         (
             [line for kind in in_view for line in _lines(kind(shape.wrapped))],
-            [line for kind in hidden for line in _lines(kind(shape.wrapped))],
+            [line for kind in behind for line in _lines(kind(shape.wrapped))],
         )
         for shape in shapes
     ]

@@ -49,19 +49,32 @@ def weighed(bodies: Sequence[Seen]) -> tuple[list[Line], list[Line]]:
     shadows = [union_all(polygons([*body.triangles])) for body in bodies]
     near = _near(shadows)
     drawn = [MultiLineString([*body.lines]) for body in bodies]
+    bands: dict[int, Any] = {}
     wide: list[Line] = []
     narrow: list[Line] = []
     for i, body in enumerate(bodies):
-        along, inside = parted(body.lines, shadows[i].boundary, near)
+        along, inside = parted(body.lines, _band(shadows[i].boundary, near), near)
         for j, other in enumerate(bodies):
             if i != j and along and body.touches(other):
-                joint, along = parted(along, drawn[j], near)
-                rim, seam = parted(joint, shadows[i].union(shadows[j]).boundary, near) if joint else ([], [])
+                if j not in bands:
+                    bands[j] = _band(drawn[j], near)
+                joint, along = parted(along, bands[j], near)
+                both = _band(shadows[i].union(shadows[j]).boundary, near) if joint else None
+                rim, seam = parted(joint, both, near) if joint else ([], [])
                 along += rim
                 inside += seam
         wide += along
         narrow += inside
     return wide, narrow
+
+
+def _band(lines: Any, near: float) -> Any:
+    """All within ``near`` of shapely lines, made ready to be asked of many others."""
+    from shapely import prepare  # noqa: PLC0415 - only where a picture is drawn
+
+    band = lines.buffer(near)
+    prepare(band)
+    return band
 
 
 def _near(shadows: Sequence[Any]) -> float:
@@ -71,20 +84,23 @@ def _near(shadows: Sequence[Any]) -> float:
     return max(_LEAST, _SHARE * size)
 
 
-def parted(lines: Iterable[Line], rim: Any, near: float) -> tuple[list[Line], list[Line]]:
-    """Lines that run along a shapely rim, and the rest; a line is parted where it leaves the rim.
+def parted(lines: Iterable[Line], band: Any, near: float) -> tuple[list[Line], list[Line]]:
+    """Lines that run within a band along a rim, and the rest; a line is parted where it leaves the band.
 
-    Where lines only cross the rim, or stray from it for less than five times ``near``, they are not parted.
+    Where lines only cross the band, or stray from it for less than five times ``near``, they are not parted.
     """
-    from shapely import LineString  # noqa: PLC0415 - only where a picture is drawn
+    from shapely import covers, intersects, linestrings  # noqa: PLC0415 - only where a picture is drawn
 
-    band = rim.buffer(near)
+    given = list(lines)
+    paths = [linestrings(line) for line in given]
+    least = 5.0 * near
     on: list[Line] = []
     off: list[Line] = []
-    for line in lines:
-        path = LineString(line)
-        rest = _runs(path.difference(band), 5.0 * near)
-        along = _runs(path.intersection(band), 5.0 * near)
+    for line, path, within, meets in zip(
+        given, paths, covers(band, paths), intersects(band, paths), strict=True
+    ):
+        rest = [] if within else _runs(path.difference(band) if meets else path, least)
+        along = _runs(path.intersection(band), least) if rest and meets else []
         if not rest:
             on.append(line)
         elif not along:

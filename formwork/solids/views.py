@@ -50,13 +50,14 @@ class LineView:
         return self.outline + self.edges
 
 
-def line_view(what: Model | Shape, eye: Vec, up: Vec) -> LineView:
+def line_view(what: Model | Shape, eye: Vec, up: Vec, *, hidden: bool = True) -> LineView:
     """The lines of a model or solid as seen from far away.
 
     Args:
         what: a model, whose bodies may hide one another, or one solid of the kernel.
         eye: direction from the model to the one who looks.
         up: direction shown upward.
+        hidden: tell the hidden lines too.
 
     Raises:
         GeometryError: if ``up`` runs along ``eye``, so that nothing says which way is up.
@@ -66,7 +67,7 @@ def line_view(what: Model | Shape, eye: Vec, up: Vec) -> LineView:
     solids = [body.solid for body in what.bodies] if isinstance(what, Model) else [what]
     for solid in solids:
         kernel.unmeshed(solid)
-    lines = hidden_lines(solids, eye, up)
+    lines = hidden_lines(solids, eye, up, hidden=hidden)
     chord = max(_LEAST_CHORD, _CHORD * kernel.reach(solids))
     seen = [
         _seen(solid, visible, chord, (eye, up))
@@ -123,12 +124,12 @@ def piece_picture(model: Model, piece: Piece) -> str:
     Outlines are twice as wide as the edges within them (ISO 128: two widths, ratio 2 to 1).
     """
     flip = -1.0 if piece.turned_over else 1.0
-    return drawn(model.name, line_view(model, (1.0, -flip, flip), (0.0, 0.0, flip)))
+    return drawn(model.name, line_view(model, (1.0, -flip, flip), (0.0, 0.0, flip), hidden=False))
 
 
 def picture(model: Model) -> str:
     """The isometric line drawing of a model as it is, as ``piece_picture``."""
-    return drawn(model.name, line_view(model, ISOMETRIC, UP))
+    return drawn(model.name, line_view(model, ISOMETRIC, UP, hidden=False))
 
 
 def drawn(title: str, view: LineView) -> str:

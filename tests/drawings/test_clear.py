@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from formwork.drawings.clearance import crosses, line_pieces, meet, overlap
+from formwork.drawings.clearance import Lines, crosses, line_pieces, meet, overlap
 from formwork.drawings.dimensioning import FIRST_ROW, Wanted, dimensioned
 from formwork.drawings.layers import CAST
 from formwork.drawings.page import SHEETS
@@ -153,3 +153,23 @@ def test_an_arc_is_in_the_way_where_it_runs_and_nowhere_else(
         assert min(y for _, y in points) == pytest.approx(low[1], abs=0.06)
         assert max(x for x, _ in points) == pytest.approx(high[0], abs=0.06)
         assert max(y for _, y in points) == pytest.approx(high[1], abs=0.06)
+
+
+_PLACE = st.tuples(st.floats(-50.0, 50.0), st.floats(-50.0, 50.0))
+_LINE = st.tuples(_PLACE, _PLACE)
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.lists(_LINE, max_size=12), st.lists(_LINE, max_size=4), _LINE, _PLACE, st.floats(0.0, 6.3))
+def test_many_lines_at_once_are_met_and_entered_as_each_by_itself(first, more, line, corner, angle):
+    """Added to on the way, as dimensions are while a view is being set out."""
+    lines = Lines(first)
+    lines.met_by(line)
+    lines.add(more)
+    along, up = (cos(angle), sin(angle)), (-sin(angle), cos(angle))
+    box = tuple(
+        (corner[0] + a * along[0] + b * up[0], corner[1] + a * along[1] + b * up[1])
+        for a, b in ((0, 0), (20, 0), (20, 3), (0, 3))
+    )
+    assert lines.met_by(line) == sum(meet(line, one) for one in (*first, *more))
+    assert lines.entering(box) == any(crosses(box, one) for one in (*first, *more))
