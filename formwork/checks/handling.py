@@ -70,8 +70,12 @@ def filled_mass(mold: Mold, mix: Mix) -> float:
 
 
 def turned_mass(mold: Mold, mix: Mix) -> float:
-    """Mass of what is turned over together, kg: the pieces with the base and the cores they stand on."""
-    return mold.piece.cavities * stripped_mass(mold, mix) + mold.under
+    """Mass of what is turned over together, kg: the piece with the base and the cores it stands on.
+
+    The pieces of a gang are lifted off the base and turned over one by one.
+    """
+    alone = stripped_mass(mold, mix)
+    return alone + mold.under if mold.piece.cavities == 1 else alone
 
 
 def handling(mix: Mix, molds: Sequence[Mold]) -> tuple[str, ...]:
@@ -109,16 +113,27 @@ def _way(mass: float) -> str:
     people = people_for(mass)
     if people is not None:
         return f"{_NUMBER[people]} may lift it"
-    most = f"{_NUMBER[max(SHARES)]} lift by hand ({_both(team_lifts(max(SHARES)))})"
-    return f"more than {most}; use a hoist with slings, a lifting table or skids"
+    most = f"{_NUMBER[max(SHARES)]} should lift no more than {_both(team_lifts(max(SHARES)))}"
+    return (
+        f"too heavy to lift by hand ({most}, and more people are no safer team); use a hoist with slings, a lifting "
+        "table or skids"
+    )
 
 
 def _turning(mold: Mold, mix: Mix) -> str:
     turned = turned_mass(mold, mix)
-    return (
-        f" Turn it over on sand or foam, not on an edge; with the base and the core that it stands on, that is "
-        f"{_both(turned)}: {_way(turned)}."
-    )
+    if mold.piece.cavities > 1:
+        return (
+            " Lift each straight up off the base and turn it over by itself, on sand or foam, not on an edge."
+        )
+    under = "the base and the core that it stands on" if _stands_on_core(mold) else "the base that it lies on"
+    return f" Turn it over on sand or foam, not on an edge; with {under}, that is {_both(turned)}: {_way(turned)}."
+
+
+def _stands_on_core(mold: Mold) -> bool:
+    """A core leaves with the base or after it, out of the piece's underside."""
+    cores = {former.name for former in mold.piece.form.formers if former.kind == "core"}
+    return any(step.way[2] < -0.98 and step.group in cores for step in mold.stripping)
 
 
 def _mold(mold: Mold, mix: Mix) -> str:

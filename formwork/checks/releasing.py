@@ -14,8 +14,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import atan, degrees, tan
 
+from formwork.geometry.cells import Cell
+from formwork.geometry.outlines import area
+from formwork.geometry.prisms import Prism
+from formwork.geometry.turned import Turned
 from formwork.mix.records import Mix, Times
-from formwork.molds.mold import Mold, Strip
+from formwork.molds.mold import Mold, Part, Strip
 from formwork.shapes.piece import Curved
 from formwork.units import show
 from formwork.units.show import UnitSystem
@@ -104,16 +108,38 @@ def _when(mix: Mix, times: Times, carries: bool) -> str:
 
 
 def _sucked(molds: Sequence[Mold], units: UnitSystem) -> tuple[str, ...]:
-    area = max((_face(mold, step.group) for mold in molds for step in mold.stripping), default=0.0)
-    if area <= 0.0:
+    faces = [face for mold in molds for step in mold.stripping for face in _faces(mold, step.group)]
+    if not faces:
         return ()
+    size, bored = max(faces)
+    way = "let air in by the hole in the cap, blow some in if it sticks"
+    if not bored:
+        way = "blow air in along its edge, all round"
     return (
-        f"A core with no air behind its cap is held with up to {show.force(AIR * area, units)}, the weight of the air "
-        "on it: let air in by the hole in the cap, blow some in if it sticks, and do not pull harder.",
+        f"A core with no air behind its face is held with up to {show.force(AIR * size, units)}, the weight of the air "
+        f"on it: {way}, and do not pull harder.",
     )
 
 
-def _face(mold: Mold, group: str) -> float:
-    """Area of the largest cap of a core, m2."""
-    caps = [part.blank for part in mold.parts if part.role == "core cap" and part.group == group]
-    return max((cap.length * cap.width for cap in caps), default=0.0)
+def _faces(mold: Mold, group: str) -> Iterator[tuple[float, bool]]:
+    """Areas of a core that only air frees, m2, and whether there is a hole to let it in by.
+
+    That is its cap where its sides are walls, and its largest disc where it is a stack that widens to the rim; nothing
+    where it reaches the fill plane, and air stands on its cap.
+    """
+    own = [part for part in mold.parts if part.group == group]
+    caps = [part for part in own if part.role == "core cap" and "end plate" not in part.name]
+    caps = [cap for cap in caps if _covered(mold, cap)]
+    if not caps:
+        return
+    discs = (
+        own if all(part.role in ("core cap", "core rib", "plug", "bar", "template") for part in own) else caps
+    )
+    flat = [part for part in discs if part.role in ("core cap", "core rib")]
+    yield max(area(part.blank.edge) for part in flat), any(part.blank.holes for part in caps)
+
+
+def _covered(mold: Mold, cap: Part) -> bool:
+    """Mix lies against it: it does not end at the fill plane."""
+    bodies: tuple[Cell | Turned | Prism, ...] = (*cap.cells, *cap.turned, *cap.prisms)
+    return all(body.box()[1][2] < mold.piece.form.fill - _LEAST for body in bodies)

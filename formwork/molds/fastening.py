@@ -209,8 +209,8 @@ def _candidates(joint: Joint, stocks: Stocks, yard: Yard) -> list[Fastening]:
     Raises:
         StockError: where a joint that comes off finds no screw.
     """
-    bolts = [] if joint.edge or not joint.comes_off else _bolts(joint, stocks, yard)
-    if stocks.bolted and bolts:
+    bolts = [] if joint.edge or not (joint.comes_off or joint.nut) else _bolts(joint, stocks, yard)
+    if stocks.bolted and joint.comes_off and bolts:
         return bolts
     try:
         screws = [_screwed(joint, stocks, one) for one in _screws(joint, yard["screw"])]

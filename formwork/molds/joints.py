@@ -51,6 +51,7 @@ class Joint:
         edge: it ends in the edge of a sheet, where no bolt finds a nut.
         places: at how many equal places they are shared out.
         most: how many find room without splitting the wood.
+        nut: a bolt finds room for its nut, though the joint stays closed from one filling to the next.
         instead: the same with fasteners that pass through more wood, where too few of these find room.
     """
 
@@ -63,6 +64,7 @@ class Joint:
     edge: bool = False
     places: int = 1
     most: int = 100_000
+    nut: bool = False
     instead: Joint | None = None
 
 

@@ -64,7 +64,7 @@ def way(direction: Vec, faces: Sequence[Face]) -> str:
 
 
 def _side(direction: Vec, faces: Sequence[Face]) -> str:
-    """The side a direction points to, or the two sides it points between; outward where no side has a name."""
+    """The side a direction points to, or the corner of two; outward where no side has a name."""
     level = [(face.name, _level(face.half.normal)) for face in faces if face.role == "panel"]
     if not level:
         return "straight out"
@@ -72,7 +72,7 @@ def _side(direction: Vec, faces: Sequence[Face]) -> str:
     nearness = sorted(((x * nx + y * ny, name) for name, (nx, ny) in level), key=lambda entry: -entry[0])
     if nearness[0][0] > cos(pi / 8.0):
         return f"to the {nearness[0][1]}"
-    return f"between {nearness[0][1]} and {nearness[1][1]}"
+    return f"to the corner of {' and '.join(sorted((nearness[0][1], nearness[1][1])))}"
 
 
 def _level(direction: Vec) -> tuple[float, float]:

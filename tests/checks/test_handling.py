@@ -112,7 +112,8 @@ def test_base_and_standing_cores_are_turned_over_with_the_pieces(gang: int) -> N
     by_hand = sum(density[part.stock] * sum(cell.volume() for cell in part.cells) for part in own)
     assert built.mold.under == pytest.approx(by_hand, rel=1e-9)
     assert built.mold.under < built.mold.mass
-    assert turned_mass(built.mold, mix()) == pytest.approx(gang * stripped_mass(built.mold, mix()) + by_hand)
+    alone = stripped_mass(built.mold, mix())
+    assert turned_mass(built.mold, mix()) == pytest.approx(alone + (by_hand if gang == 1 else 0.0))
 
 
 def test_of_many_molds_the_heaviest_of_each_team_is_told() -> None:
@@ -126,3 +127,19 @@ def test_of_many_molds_the_heaviest_of_each_team_is_told() -> None:
 
 def test_nothing_is_said_of_nothing() -> None:
     assert handling(mix(), []) == ()
+
+
+def test_what_a_piece_is_turned_over_with_is_named_as_it_is() -> None:
+    """A slab stands on no core; four of a gang are lifted off and turned one by one."""
+    one, four = (build(slab.SHAPE, parameters(slab.SHAPE, {**SLAB, "gang": gang})) for gang in (1, 4))
+    alone = handling(mix(), [one.mold])[0]
+    assert "core" not in alone
+    assert "the base that it lies on" in alone or "Turn" not in alone
+    assert "with the base" not in handling(mix(), [four.mold])[0]
+
+
+def test_no_number_of_people_is_told_to_lift_what_is_too_heavy() -> None:
+    small = build(slab.SHAPE, parameters(slab.SHAPE, SLAB)).mold
+    line = handling(mix(), [replace(small, nominal=0.1)])[0]
+    assert "too heavy to lift by hand" in line and "hoist" in line
+    assert "more than three people" not in line

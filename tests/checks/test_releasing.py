@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import atan, radians
+from math import atan, pi, radians, sqrt
 
 import pytest
 
 from formwork.checks.releasing import AIR, EASY, draft_cautions, ratio, releasing
 from formwork.mix.records import Times
-from formwork.shapes import planter, slab
+from formwork.shapes import block, many_sided, planter, round_planter, slab
 from tests.drawn import parameters
 from tests.workshop import build, concrete, mix
 
@@ -61,15 +61,48 @@ def test_the_shop_says_how_long_its_cellular_mix_stands() -> None:
     assert "after 72 h" in releasing([planter_mold("5 deg")], mix(), Times(strip=259_200.0), "mm")[0]
 
 
+def shoelace(points) -> float:
+    """Area of a polygon by Gauss, m2."""
+    pairs = zip(points, (*points[1:], points[0]), strict=True)
+    return abs(sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in pairs)) / 2.0
+
+
+def pulled(mold) -> float:
+    """What suction is said to hold a core with, N."""
+    [line] = [one for one in releasing([mold], mix(), Times(), "mm") if "weight of the air" in one]
+    size, unit = line.partition("up to ")[2].split()[:2]
+    return float(size) * (1000.0 if unit.startswith("kN") else 1.0)
+
+
+def test_suction_on_a_round_cap_is_that_of_a_disc_and_on_six_sides_of_a_hexagon() -> None:
+    """A circle's pi d^2 / 4 and a hexagon's 2 sqrt(3) r^2, not the squares round them."""
+    keys = {"diameter": 500, "base_diameter": 420, "height": 400, "wall": 50, "floor": 50, "down": "rim"}
+    tub = build(round_planter.SHAPE, parameters(round_planter.SHAPE, keys), method="wrapped").mold
+    cap = next(part.blank for part in tub.parts if part.role == "core cap")
+    assert pulled(tub) == pytest.approx(AIR * pi * cap.length**2 / 4.0, rel=6e-3)
+    six = {"sides": 6, "size": 500, "height": 300, "wall": 50, "floor": 40, "down": "rim"}
+    hexagon = build(many_sided.SHAPE, parameters(many_sided.SHAPE, six)).mold
+    across = min((one.blank.length, one.blank.width) for one in hexagon.parts if one.role == "core cap")[1]
+    assert pulled(hexagon) == pytest.approx(AIR * 2.0 * sqrt(3.0) * (across / 2.0) ** 2, rel=6e-3)
+
+
+def test_a_core_through_the_piece_is_held_by_no_suction_and_has_no_hole() -> None:
+    """Air stands on a cap that reaches the fill plane."""
+    keys = {"length": 450, "width": 200, "height": 220, "cores": 2, "shell": 40, "web": 50}
+    mold = build(block.SHAPE, parameters(block.SHAPE, keys)).mold
+    assert not any("weight of the air" in line for line in releasing([mold], mix(), Times(), "mm"))
+    assert not any(part.blank.holes for part in mold.parts if part.role == "core cap")
+
+
 def test_suction_is_the_air_on_the_cap() -> None:
-    """The cap's blank under one standard atmosphere, 101.325 kPa; said once for several molds."""
+    """The cap under one standard atmosphere, 101.325 kPa; said once for several molds."""
     mold = planter_mold("5 deg")
     cap = next(part.blank for part in mold.parts if part.role == "core cap")
     said = releasing([mold, mold], mix(), Times(), "mm")
     [line] = [one for one in said if "weight of the air" in one]
     force = float(line.partition("up to ")[2].split()[0])
     assert AIR == 101_325.0
-    assert force == pytest.approx(101.325 * cap.length * cap.width, rel=6e-3)
+    assert force == pytest.approx(101.325 * shoelace(cap.outline), rel=6e-3)
 
 
 def test_a_mold_without_a_core_speaks_of_no_suction_behind_one() -> None:

@@ -131,3 +131,27 @@ def test_the_air_hole_is_spoken_of_only_where_there_is_one() -> None:
     assert "air breaks the suction" in " ".join(built.mold.instructions)
     bare = [replace(part, blank=replace(part.blank, holes=())) for part in built.mold.parts]
     assert "suction" not in " ".join(instructions(built.lined.frame, built.lined.load, bare, built.bearers))
+
+
+def test_the_pieces_of_a_gang_are_lifted_off_one_by_one_and_their_through_cores_stay() -> None:
+    """Nobody turns five loose blocks over on one base; what stays on the base is not undone at every filling."""
+    sizes = {"length": 450, "width": 200, "height": 220, "cores": 2, "shell": 40, "web": 50, "gang": 3}
+    mold = build(block.SHAPE, parameters(block.SHAPE, sizes)).mold
+    base = next(step for step in mold.stripping if step.group == "base")
+    assert "one by one" in base.note
+    assert all("stays on the base" in step.note for step in mold.stripping if "core" in step.group)
+    held = [one for one in mold.fixings if one.use.startswith("base to core")]
+    assert held and not any(one.comes_off for one in held)
+    alone = build(block.SHAPE, parameters(block.SHAPE, {**sizes, "gang": 1})).mold
+    assert any(one.comes_off for one in alone.fixings if one.use.startswith("base to core"))
+    assert "turn all over" in next(step.note for step in alone.stripping if step.group == "base")
+
+
+@pytest.mark.parametrize("down", ["rim", "floor"])
+def test_the_words_on_drawing_a_core_follow_the_order_in_which_it_leaves(down: str) -> None:
+    built = planted(down=down)
+    order = [step.group for step in built.mold.stripping]
+    said = next(line for line in built.mold.instructions if "shrinks onto a core" in line)
+    first = order.index("core") < order.index("base")
+    assert ("first of all" in said) == first
+    assert ("comes out last" in said) == (not first)

@@ -12,7 +12,7 @@ from math import hypot
 from formwork.geometry.cells import Cell
 from formwork.geometry.vectors import Vec, dot, sub
 from formwork.molds.mold import Part
-from formwork.molds.panels.core_box import CoreBox, core_box, hollow
+from formwork.molds.panels.core_box import CoreBox, core_box, hollow, through
 from formwork.molds.panels.lining import Frame
 
 AIR_HOLE = 0.010
@@ -31,7 +31,8 @@ def with_air_holes(frame: Frame, parts: Sequence[Part]) -> tuple[Part, ...]:
         parts: the cores with everything that stands inside them.
     """
     boxes = [core_box(frame, former) for former in frame.form.formers if former.kind == "core"]
-    caps = {f"{box.former.name} cap": box for box in boxes if hollow(frame, box)}
+    boxes = [box for box in boxes if hollow(frame, box) and not through(frame, box.former)]
+    caps = {f"{box.former.name} cap": box for box in boxes}
     return tuple(_bored(frame, caps[part.name], part, parts) if part.name in caps else part for part in parts)
 
 

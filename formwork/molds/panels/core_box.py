@@ -15,6 +15,7 @@ from formwork.shapes.piece import Former
 _ROOM_FOR_CLEATS = 0.16
 _ROOM_FOR_BOX = 0.03
 _LEAST_EDGE = 0.005
+_ON = 1e-6
 
 
 @record
@@ -60,6 +61,16 @@ def core_box(frame: Frame, former: Former) -> CoreBox:
     wanted: JointRule = "lapped" if len(walls) == 4 else "mitred"
     rules = ring_rules(len(walls), suited([wall.normal for wall in walls], wanted), long_first)
     return CoreBox(former, body, tuple(walls), cap, mouth, long_first, rules)
+
+
+def through(frame: Frame, former: Former) -> bool:
+    """The core reaches the fill plane: no mix lies on its cap, and no suction holds it."""
+    return frame.formers[former.name].box()[1][2] >= frame.fill - _ON and former.seat == "base"
+
+
+def stays_on_base(frame: Frame, former: Former) -> bool:
+    """The pieces of a gang are lifted straight up off such a core, one by one, and it stays where it is."""
+    return frame.piece.cavities > 1 and former.kind == "core" and through(frame, former)
 
 
 def clear_width(frame: Frame, box: CoreBox) -> float:

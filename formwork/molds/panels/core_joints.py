@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from formwork.geometry.cells import box_of
 from formwork.molds.joints import CLOSE, HELD, LEAST_PITCH, WIDE, Joint, along, room
 from formwork.molds.mold import Part
+from formwork.molds.panels.core_box import stays_on_base
 from formwork.molds.panels.core_ribs import level_plates, upright_ribs
 from formwork.molds.panels.lining import Frame
 
@@ -38,10 +39,11 @@ def core_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
                 held,
                 frame.thickness,
                 into,
-                comes_off=True,
+                comes_off=not stays_on_base(frame, former),
                 group=name,
                 places=max(1, len(rails)),
                 most=room(rails) or _room_round(own),
+                nut=True,
             )
         else:
             bars = [part for part in own if part.role == "bar"]

@@ -10,6 +10,7 @@ from formwork.molds.label import label, lift_lines
 from formwork.molds.load import Load
 from formwork.molds.mold import Part
 from formwork.molds.panels.air_hole import AIR_HOLE
+from formwork.molds.panels.core_box import stays_on_base
 from formwork.molds.panels.lining import Frame
 from formwork.molds.panels.putting_together import assembly, cores_of
 from formwork.shapes.piece import Former
@@ -62,13 +63,31 @@ def _compacting(frame: Frame, load: Load) -> str:
 def _drawing(frame: Frame, parts: Sequence[Part], cores: Sequence[Former]) -> tuple[str, ...]:
     if not cores:
         return ()
-    late = "Draw the core as soon as the mix stands by itself: concrete shrinks onto a core as it dries."
+    late = _when_drawn(frame, cores)
     if not any(part.blank.holes for part in parts if part.role == "core cap"):
         return (late,)
     return (
         f"Each core's cap has a hole of {show.length(AIR_HOLE, frame.units)}, plugged while the mix is wet: pull the "
         "plug before the core moves, so that air breaks the suction.",
         late,
+    )
+
+
+def _when_drawn(frame: Frame, cores: Sequence[Former]) -> str:
+    """When a core is drawn, by the way it leaves."""
+    shrinks = "concrete shrinks onto a core as it dries"
+    if any(core.seat == "hung" for core in cores):
+        return f"Draw the core, first of all, as soon as the mix stands by itself: {shrinks}."
+    if all(stays_on_base(frame, core) for core in cores):
+        return f"Lift each piece straight up off its cores as soon as it bears lifting: {shrinks}."
+    if frame.piece.cavities > 1:
+        return (
+            "The cores come out last: lift each piece off the base with its core in it, turn it over and draw the "
+            f"core. Do not wait longer than the concrete needs to bear that: {shrinks}."
+        )
+    return (
+        "The core comes out last, when the piece is turned over and the base is off. Do not wait longer than the "
+        f"concrete needs to bear that: {shrinks}."
     )
 
 

@@ -13,6 +13,7 @@ from formwork.molds.mold import AssemblyStep, Part
 from formwork.molds.panels import diagonals, plug_places
 from formwork.molds.panels.base_boards import battens
 from formwork.molds.panels.bracing import hooped
+from formwork.molds.panels.core_box import stays_on_base
 from formwork.molds.panels.core_ribs import level_plates, upright_ribs
 from formwork.molds.panels.lining import Frame
 from formwork.molds.panels.rib_places import middle_along
@@ -257,9 +258,10 @@ def _based(frame: Frame, parts: Sequence[Part], setting: str) -> Iterator[Told]:
         yield Told(_DRAWN, base)
     yield from _plugs(frame, parts, plugs)
     if any(map(standing, parts)):
+        stay = all(stays_on_base(frame, core) for core in _standing(frame))
         yield Told(
-            f"{fasten(frame).capitalize()} each core to the base from below, where it is drawn, before the sides "
-            "close it in.",
+            f"{'Screw' if stay else fasten(frame).capitalize()} each core to the base from below, where it is drawn, "
+            f"before the sides close it in{'; it stays there from one filling to the next' if stay else ''}.",
             standing,
         )
     if setting:

@@ -9,6 +9,7 @@ from formwork.geometry.remedies import remedy
 from formwork.geometry.stripping import Group, Locked, order
 from formwork.geometry.vectors import Vec
 from formwork.molds.mold import Part, Strip
+from formwork.molds.panels.core_box import stays_on_base
 from formwork.molds.panels.lining import Frame
 
 _DOWN = 0.98
@@ -41,9 +42,25 @@ def stripping(
     """The stripping order, and every group that cannot leave: what is in its way, and what would free it."""
     moving = groups(frame, parts)
     found = order(frame.planes, concrete, moving)
-    steps = tuple(Strip(step.group, step.way, step.draft, way_in_words(step.way)) for step in found.steps)
+    steps = tuple(
+        Strip(step.group, step.way, step.draft, _loose(frame, step.group, step.way) or way_in_words(step.way))
+        for step in found.steps
+    )
     locked = tuple((one.group, _why(frame, parts, concrete, moving, one)) for one in found.locked)
     return steps, locked
+
+
+def _loose(frame: Frame, group: str, way: Vec) -> str:
+    """How the pieces of a gang leave what they stand on, each by itself; empty where one piece fills the mold."""
+    if frame.piece.cavities == 1 or way[2] > -_DOWN:
+        return ""
+    cores = [former for former in frame.form.formers if former.kind == "core" and former.seat == "base"]
+    if group == "base":
+        freed = "" if all(stays_on_base(frame, core) for core in cores) else "undo the cores, then "
+        return f"{freed}lift the pieces straight up off it, one by one"
+    if any(stays_on_base(frame, core) for core in cores if core.name == group):
+        return "it stays on the base: its piece is lifted off it"
+    return "lifted off with its piece: turn that over and draw it"
 
 
 def _why(

@@ -159,7 +159,12 @@ def _filling(asked: Asked, stack: Stack) -> Iterator[str]:
 
 
 def _stripping(stack: Stack) -> Iterator[str]:
-    if stack.cores:
+    if any(core.seat == "hung" for core in stack.cores):
         yield "Draw the core as soon as the mix stands by itself: concrete shrinks onto a core as it dries."
+    elif stack.cores:
+        yield (
+            "The core comes out last, when the piece is turned over and the base is off. Do not wait longer than the "
+            "concrete needs to bear that: concrete shrinks onto a core as it dries."
+        )
     if not stack.parted:
         yield "Ease the rings off with thin wedges, a little at a time all round; never lever against the piece."

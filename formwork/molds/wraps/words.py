@@ -186,7 +186,11 @@ def _drawing(lined: Lined) -> Iterator[str]:
             f"The core's cap has a hole of {show.length(AIR_HOLE, lined.asked.units)} where it has room for one, "
             "plugged while the mix is wet: pull the plug before the core moves, so that air breaks the suction."
         )
-    yield "Draw the core as soon as the mix stands by itself: concrete shrinks onto a core as it dries."
+    shrinks = "concrete shrinks onto a core as it dries"
+    if core.hung:
+        yield f"Draw the core as soon as the mix stands by itself: {shrinks}."
+    else:
+        yield f"Do not leave the core in longer than the concrete needs to bear being turned over: {shrinks}."
 
 
 def _way_out(core: RoundCore) -> str:
