@@ -13,6 +13,7 @@ from formwork.pour import findings
 from formwork.pour.log.entries import Entry, history, last, latest, things
 from formwork.pour.log.file import Log
 from formwork.pour.log.kinds import KINDS, Field, Value
+from formwork.pour.measure import on_scale
 from formwork.pour.survival import Survival
 from formwork.units import show
 from formwork.units.show import UnitSystem
@@ -200,5 +201,7 @@ def _shown(field: Field, value: Value, units: UnitSystem) -> str:
             return f"{show.plain(value / 0.44704, 1)} mph" if units == "in" else f"{show.plain(value, 1)} m/s"
         case "text" | "choice":
             return str(value)
+        case "mass" if field.column in ("gross_kg", "tare_kg"):
+            return on_scale(value, findings.SCALE, units)
         case kind:
             return show.quantity(value, kind, units)

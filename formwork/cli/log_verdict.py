@@ -10,7 +10,7 @@ from formwork.pour import advice, findings
 from formwork.pour.correction import Correction, correct
 from formwork.pour.log.entries import Entry, current, history, things
 from formwork.pour.log.file import Log
-from formwork.pour.reading import Verdict, judge
+from formwork.pour.reading import Verdict, judge, refuse_density
 from formwork.pour.settling import settled
 from formwork.pour.survival import Survival
 from formwork.units import show
@@ -64,6 +64,13 @@ def _mix_verdict(
     """Whether the mix is as the pour wants it; what to add, where this is the last reading of its batch."""
     pour, batch, reading = whose
     wanted = pour.number_of("wet_density_kg_m3")
+    try:
+        refuse_density(density, pour.number_of("foam_density_kg_m3"), findings.slurry_of(pour, batch).density)
+    except RangeError as error:
+        return (
+            f"{error}\nIt is entered; strike it out if it is wrong: formwork log strike {reading.number} --why TEXT\n",
+            True,
+        )
     judged = judge(density, wanted)
     later = any(each.number > reading.number for each in things(log, "reading", batch.number))
     remedy = "" if later else _remedy(log, (pour, batch), density, judged, units, hand)

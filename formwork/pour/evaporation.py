@@ -77,7 +77,7 @@ def evaporation_us(T_c: float, T_a: float, r: float, V: float) -> float:
     >>> evaporation_us(87.0, 80.0, 0.5, 12.0)
     0.2435
     """
-    for name, value in (("concrete", T_c), ("air", T_a)):
+    for name, value in (("air", T_a), ("concrete", T_c)):
         if not 0.0 <= value <= 140.0:
             raise RangeError(
                 f"temperature of the {name}: got {value:.0f} F ({(value - 32.0) / 1.8:.0f} C), want 0 to 140 F (-17 to "

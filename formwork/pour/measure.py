@@ -222,7 +222,8 @@ def by_water(full: float, empty: float, temperature: float, step: float = 0.001)
     density = water_density(temperature)
     volume = (full - empty) / density
     opening = pi / 4.0 * (4.0 * volume / pi) ** (2.0 / 3.0)
-    how = f"it holds {_mass(full - empty)} of water at {temperature - ZERO:.1f} C"
+    grams, pounds = (on_scale(full - empty, step, units) for units in ("mm", "in"))
+    how = f"it holds {grams} ({pounds}) of water at {temperature - ZERO:.1f} C"
     return Measure(volume, hypot(weighing_spread(step) / density, STRUCK * opening), how, _size_notes(volume))
 
 

@@ -16,6 +16,8 @@ TOLERANCE = 48.0
 batch of 641 kg/m3)."""
 CLOSE = 0.05
 """Share of the density wanted within which nothing need be done (common practice, no source)."""
+CLOSE_OF_TOLERANCE = 2.0 / 3.0
+"""Share of the tolerance within which nothing need be done, where that is less: 5 % of a dense mix is much (ours)."""
 
 Verdict = Literal["as wanted", "in tolerance", "too heavy", "too light"]
 
@@ -119,7 +121,7 @@ def judge(density: float, wanted: float, tolerance: float = TOLERANCE, close: fl
         density: read, kg/m3.
         wanted: kg/m3.
         tolerance: most that it may be off, kg/m3.
-        close: share of the density wanted within which nothing need be done.
+        close: share of the density wanted within which nothing need be done, up to two thirds of the tolerance.
 
     Raises:
         RangeError: for a wanted density or a tolerance of 0 or less.
@@ -133,7 +135,8 @@ def judge(density: float, wanted: float, tolerance: float = TOLERANCE, close: fl
     off = density - wanted
     if abs(off) > tolerance * (1.0 + 1e-12):
         return "too heavy" if off > 0.0 else "too light"
-    return "as wanted" if abs(off) <= close * wanted else "in tolerance"
+    near = min(close * wanted, CLOSE_OF_TOLERANCE * tolerance)
+    return "as wanted" if abs(off) <= near * (1.0 + 1e-12) else "in tolerance"
 
 
 def reading_wanted(cup: Cup, wet_density: float) -> CupReading:

@@ -68,6 +68,21 @@ def test_a_reading_says_what_to_add_and_leaves_with_1(day):
     assert status == 1 and "too light; add a slurry of" in out and "kg of cement" in out
 
 
+@pytest.mark.parametrize(
+    ("gross", "words"), [("155 g", "the foam's own 50 kg/m3"), ("2.2 kg", "the slurry before any foam")]
+)
+def test_a_density_that_no_mix_can_have_is_entered_and_doubted(day, gross, words):
+    status, out, _ = day("reading", "--gross", gross)
+    assert status == 1 and words in out and "strike it out if it is wrong: formwork log strike 8" in out
+
+
+def test_a_cup_lighter_than_the_tare_of_before_says_both(day):
+    status, _, err = day("reading", "--gross", "50 g")
+    assert (
+        status == 2 and "got 50 g for the full cup and 110 g for the empty one" in err and "--tare 0" in err
+    )
+
+
 def test_foam_that_is_heavier_than_the_pour_says(day):
     status, out, _ = day("reading", "--what", "foam", "--gross", "166 g")
     assert status == 1 and "foam 56 kg/m3, the pour says 50 kg/m3: put it right" in out
@@ -80,7 +95,7 @@ def test_corrections_and_strikes_are_shown_with_what_was_there(day):
     status, _, _ = day("strike", "7", "--why", "wrong cup")
     assert status == 0
     _, out, _ = day("show", "7")
-    assert "gross 0.71 kg" in out and "gross 0.705 kg" in out and "struck out wrong cup" in out
+    assert "gross 710 g" in out and "gross 705 g" in out and "struck out wrong cup" in out
     status, _, err = day("reading", "--instead-of", "7", "--gross", "700 g")
     assert status == 2 and "number 7 was struck out: wrong cup" in err
 

@@ -107,7 +107,7 @@ def test_the_shops_cup_and_generator_and_mixer_stand_in_the_correction(log):
     )
     log(*shop, "batch", "--cement", "25 kg", "--water", "12.5 kg", "--foam", "40 L", "--planned", "65 L")
     status, out, _ = log(*shop, "reading", "--gross", "760 g")
-    assert status == 1 and "gross 0.76 kg, tare 110 g, cup 1 L" in out
+    assert status == 1 and "gross 760 g, tare 110 g, cup 1 L" in out
     assert (
         "add 5.52 L of foam (11 s of the generator, or a bucket up to its 5.52 L mark), 100 % of its air"
         in out

@@ -151,6 +151,16 @@ def test_verdicts_at_their_edges() -> None:
         judge(600.0, 600.0, 0.0)
 
 
+def test_the_closer_band_of_a_dense_mix_is_part_of_its_tolerance() -> None:
+    """5 % of 1200 are 60 kg/m3, more than the 48 that are tolerated: two thirds of those, 32, are close."""
+    assert [judge(1200.0 + off, 1200.0) for off in (31.0, 33.0, 49.0)] == [
+        "as wanted",
+        "in tolerance",
+        "too heavy",
+    ]
+    assert [judge(600.0 - off, 600.0) for off in (29.0, 31.0)] == ["as wanted", "in tolerance"]
+
+
 def test_densities_that_no_mix_can_have() -> None:
     with pytest.raises(RangeError, match="want more than the foam's own 50 kg/m3"):
         refuse_density(50.0, 50.0, 1835.0)

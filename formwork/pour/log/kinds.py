@@ -132,7 +132,11 @@ class EntryKind:
         if self.some and not any(isinstance(amount, float) and amount > 0.0 for amount in amounts):
             raise RangeError(f"{self.name}: want at least one of {', '.join(self.some)}")
         if self.name == "reading" and not _number(checked, "gross_kg") > _number(checked, "tare_kg"):
-            raise RangeError("reading: want the full cup to weigh more than the empty one")
+            gross, tare = (f"{1000.0 * _number(checked, column):g} g" for column in ("gross_kg", "tare_kg"))
+            raise RangeError(
+                f"reading: got {gross} for the full cup and {tare} for the empty one, want the full cup to weigh more "
+                "(a tare that is left out is the last one's; --tare 0 where the scale was set to nought with the cup)"
+            )
         if self.name == "surface" and not _number(checked, "drop_m") < _number(checked, "depth_m"):
             raise RangeError("surface: want a drop less than the depth")
         return checked
