@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
+from formwork.geometry.cells import box_of
 from formwork.molds.fastening import Fastening
+from formwork.molds.gluing import glue_line, laid_on, layers, strips
 from formwork.molds.joints import CLOSE, along
 from formwork.molds.mold import Fixing, Hardware, Part
 from formwork.molds.panels.air_hole import AIR_HOLE
@@ -26,7 +28,19 @@ def fasteners(frame: Frame, parts: Sequence[Part], chosen: Sequence[Fastening]) 
         )
     for size, count in _plug_sizes(frame, parts):
         lines.append(Hardware("dowel or stopper", size, float(count), "piece", "drain plugs"))
-    return gathered(lines)
+    return (*gathered(lines), *glue_line(_glued(frame, parts, chosen)))
+
+
+def _glued(frame: Frame, parts: Sequence[Part], chosen: Sequence[Fastening]) -> dict[str, float]:
+    """What is glued in a mold of flat panels, m2: core walls only where nothing inside holds them."""
+    bare = any(one.joint.use.endswith("to one another, glued") for one in chosen)
+    walls = [box_of(part.cells) for part in parts if part.role == "core wall" and part.layers == 1]
+    return {
+        "strips": strips(parts),
+        "boards and liners": laid_on(parts),
+        "layers": layers(parts),
+        "core walls": frame.thickness * sum(high[2] - low[2] for low, high in walls) if bare else 0.0,
+    }
 
 
 def strip_pins(parts: Sequence[Part]) -> tuple[Fixing, ...]:

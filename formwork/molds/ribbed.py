@@ -24,6 +24,7 @@ from formwork.molds.dome.ribs import ribs
 from formwork.molds.dome.rings import base, crown, curb, soles, wedges
 from formwork.molds.dome.strip import stripping
 from formwork.molds.dome.words import assembly, instructions, notes
+from formwork.molds.gluing import glue_line, plies
 from formwork.molds.hardware import consumables, gathered
 from formwork.molds.label import limits
 from formwork.molds.mold import Mold, Part
@@ -157,6 +158,7 @@ def brace(lined: Lined) -> DomeMold:
         parts=parts,
         hardware=(
             *(() if asked.owned else gathered(bought(form, some, asked.load, weight))),
+            *(() if asked.owned else glue_line({"plies of ribs and rings": plies(parts, "rib", "ring")})),
             *consumables(area, seam, asked.uses),
         ),
         cavity=found.volume,

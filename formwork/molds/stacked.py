@@ -18,6 +18,7 @@ from formwork.molds.bearers import Bearers, bearers
 from formwork.molds.choice import Task, choose
 from formwork.molds.coaxial import Coaxial, coaxial_cavity
 from formwork.molds.fastening import Fastening, fixing
+from formwork.molds.gluing import GLUE
 from formwork.molds.hardware import consumables, gathered, lines_of
 from formwork.molds.in_plan import InPlan, plan_cavity
 from formwork.molds.label import limits
@@ -236,5 +237,5 @@ def _hardware(
         for part in stack.parts
         if part.role in _GLUED and part.kind == "panel"
     )
-    lines.append(Hardware("waterproof wood glue", "", glued, "m2", "between the layers, all over"))
+    lines.append(Hardware(GLUE, "", glued, "m2", "between the layers, all over"))
     return (*gathered(lines), *consumables(stack.wetted, stack.seams, uses))

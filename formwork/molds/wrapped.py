@@ -15,6 +15,7 @@ from formwork.molds.bearers import Bearers, bearers
 from formwork.molds.coaxial import Coaxial, coaxial_cavity
 from formwork.molds.fastening import Fastening, fixing
 from formwork.molds.foot_strip import foot_strip, strip_lines
+from formwork.molds.gluing import glue_line, plies
 from formwork.molds.hardware import consumables, gathered, lines_of
 from formwork.molds.label import limits
 from formwork.molds.mold import Hardware, Mold, Part, Strip
@@ -213,7 +214,13 @@ def _seams(lined: Lined) -> float:
 def _bought(
     lined: Lined, heights: Sequence[Sequence[float]], parts: Sequence[Part], chosen: Sequence[Fastening]
 ) -> tuple[Hardware, ...]:
-    return gathered(_lines(lined, heights, parts, chosen))
+    rings = sum(len(some) for some in heights)
+    round_it = tau * max(side.foot[0] for side in lined.sides)
+    glued = {
+        "layers of the rings": plies(parts, "ring"),
+        "skin to the rings": rings * 2.0 * lined.stocks.sheet.thickness * round_it,
+    }
+    return (*gathered(_lines(lined, heights, parts, chosen)), *glue_line(glued))
 
 
 def _lines(

@@ -141,7 +141,7 @@ def test_points_hang_under_their_number():
         ((-1.0, 0.0, 0.0), "to the left"),
         ((0.0, 1.0, 0.0), "to the back"),
         ((0.0, -1.0, 0.0), "to the front"),
-        ((2**-0.5, -(2**-0.5), 0.0), "between front and right"),
+        ((2**-0.5, -(2**-0.5), 0.0), "to the corner of front and right"),
         ((0.0, -(3**0.5) / 2, 0.5), "to the front, rising 30 deg"),
         ((0.0, 3**0.5 / 2, -0.5), "to the back, sinking 30 deg"),
     ],

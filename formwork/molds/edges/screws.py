@@ -21,6 +21,7 @@ from formwork.molds.edges.lining import Lined, space_of
 from formwork.molds.edges.parts import (
     former_size,
 )
+from formwork.molds.gluing import glue_line, layers, strips
 from formwork.molds.hardware import gathered, strip_pins
 from formwork.molds.mold import Fixing, Hardware, Part
 from formwork.molds.weighing import mass, part_in_plan, part_volume
@@ -113,4 +114,5 @@ def bought(lined: Lined, screws: dict[str, Screwed]) -> tuple[Hardware, ...]:
             lines.append(
                 Hardware("chamfer strip", f"{size} x {size}", long, "m", "round the foot of the strips")
             )
-    return gathered(lines)
+    glued = {"strips": strips(lined.formers), "layers of cores": layers(lined.formers)}
+    return (*gathered(lines), *glue_line(glued))
