@@ -250,4 +250,4 @@ def test_the_plan_of_a_project_tells_the_remedy(tmp_path: Path) -> None:
         encoding="utf-8",
     )
     one = next(each for each in plan(read_project(file)).checks if not each.ok)
-    assert 'stick = "45x70"' in one.remedy
+    assert 'stick = "45x95"' in one.remedy

@@ -47,9 +47,9 @@ def test_printed_depth(case):
 
 def test_equal_stiffness_both_ways_gives_the_form_for_one_material_from_memory():
     """NASA SP-8007: 0.855 E sqrt(gamma) / ((1 - nu^2)^(3/4) (r/t)^(5/2) (l/r)), sqrt(gamma) 0.75."""
-    E, t, r, l, nu = 70e9, 0.002, 0.4, 0.5, 0.3
-    shell = Shell(E * t**3 / 12 / (1 - nu**2), E * t, r, l, "")
-    printed = 0.855 * E * 0.75 / ((1 - nu**2) ** 0.75 * (r / t) ** 2.5 * (l / r))
+    E, t, r, length, nu = 70e9, 0.002, 0.4, 0.5, 0.3
+    shell = Shell(E * t**3 / 12 / (1 - nu**2), E * t, r, length, "")
+    printed = 0.855 * E * 0.75 / ((1 - nu**2) ** 0.75 * (r / t) ** 2.5 * (length / r))
     assert bay_pressure(shell) == pytest.approx(printed, rel=1e-3)
 
 
