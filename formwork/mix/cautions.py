@@ -54,6 +54,20 @@ def cautions(mix: Mix, mixer: Mixer | None = None) -> tuple[str, ...]:
     return (*lines, _lifting(mix), _WASH, _SHEETS)
 
 
+def in_short(mix: Mix) -> str:
+    """The same in a few words, for the head of every pour.
+
+    Args:
+        mix: one cubic metre of it.
+    """
+    tank = " No fitting of the foam tank is loosened under pressure." if mix.foam_volume > 0.0 else ""
+    return (
+        "Gloves, boots and eye protection on: wet cement burns. Mask on while bags are emptied. Plug out before a hand "
+        f"goes into the mixer; ground-fault protection on every cord.{tank} Nobody lifts a bag or bucket "
+        "alone that is too heavy for one."
+    )
+
+
 def _lifting(mix: Mix) -> str:
     bag = f"A bag of {mix.dry_mix or 'cement'} weighs {show.mass(mix.bag, 'mm')} ({show.mass(mix.bag, 'in')})"
     two = ": nobody lifts it alone, roll it or scoop out of it" if mix.bag > _HEAVY_BAG else ""

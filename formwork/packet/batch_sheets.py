@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from formwork.mix.records import Batch, Pour
-from formwork.packet.blocks import Line, Section, Table
+from formwork.mix.cautions import cautions, in_short
+from formwork.mix.records import Batch, Pour, PourLift
+from formwork.packet.blocks import Line, Points, Section, Table
 from formwork.packet.pour_day import day_lines, lift_line, pour_notes, wait_line
 from formwork.packet.pour_sections import alike_pours, batch_table, pour_line
 from formwork.packet.print_blocks import Entry, entries
@@ -29,6 +30,10 @@ def batch_entries(plan: Plan, mix: Section | None) -> list[Entry]:
         return []
     blocks = entries(mix.blocks) if mix else []
     blocks += entries([Line(line) for line in day_lines(plan)])
+    if plan.mix:
+        blocks += entries(
+            [Line("Mind, before anything is mixed:"), Points(cautions(plan.mix, plan.project.shop.mixer))]
+        )
     for alike in alike_pours(plan):
         blocks += _alike(alike, plan)
     return [{"title": "Batch sheets", "level": 1, "blocks": blocks}]
@@ -38,16 +43,20 @@ def _alike(alike: list[Pour], plan: Plan) -> Iterator[Entry]:
     """Pours that are alike, lift by lift where they are placed in lifts."""
     pour, head = alike[0], pour_line(alike, plan.project.units)
     if not pour.lifts:
-        yield {"kind": "heading", "text": head, "note": " ".join(pour_notes(pour, plan))}
+        yield {"kind": "heading", "text": head, "note": _note(pour, plan)}
         yield from _to_fill_in(alike, 1, len(pour.batches), plan)
         return
     yield {"kind": "heading", "text": head, "note": ""}
     for lift in pour.lifts:
-        notes = " ".join(pour_notes(lift, plan))
-        yield {"kind": "heading", "text": lift_line(lift, pour, plan), "note": notes}
+        yield {"kind": "heading", "text": lift_line(lift, pour, plan), "note": _note(lift, plan)}
         yield from _to_fill_in(alike, lift.first, lift.last, plan)
         if lift is not pour.lifts[-1]:
             yield from entries([Line(wait_line(plan))])
+
+
+def _note(spell: Pour | PourLift, plan: Plan) -> str:
+    """What belongs to a pour or a lift, and, on every one of them, what to mind."""
+    return " ".join((*pour_notes(spell, plan), *((in_short(plan.mix),) if plan.mix else ())))
 
 
 def _to_fill_in(alike: list[Pour], first: int, last: int, plan: Plan) -> list[Entry]:

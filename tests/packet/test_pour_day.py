@@ -107,6 +107,24 @@ def test_the_spreadsheet_has_a_column_for_everything_else_that_goes_in(foamed):
     assert "silica fume" in flat(replace(foamed, pours=pours))
 
 
+def test_every_pour_sheet_says_what_hurts(foamed):
+    """Caustic cement, eyes, dust, the tank's pressure, the mixer's pull, ground-fault protection, lifting."""
+    (sheet,) = batch_entries(foamed, None)
+    whole = str(sheet["blocks"])
+    for word in (
+        "caustic",
+        "blind",
+        "silica dust",
+        "pressure vessel",
+        "pulls in hands",
+        "ground-fault",
+        "weighs",
+    ):
+        assert word in whole
+    notes = [block["note"] for block in sheet["blocks"] if block["kind"] == "heading"]
+    assert notes and all("wet cement burns" in note and "Plug out" in note for note in notes)
+
+
 def test_inches_fill_a_quart():
     line = foam_lines(CHECK, "in")[0]
     assert "a full US quart of it" in line and "2.12 oz net" in line
