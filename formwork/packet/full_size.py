@@ -9,17 +9,17 @@ trammel strikes them, and the first page has their radii.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from string import ascii_uppercase
 
 from formwork.geometry.outlines import Point, flattened
 from formwork.packet.papers import Paper
 from formwork.packet.patterns import Pattern, patterns
 from formwork.packet.print_blocks import Entry
 from formwork.packet.template_plane import CHORD, corner, crosses_of, outlines, region, shown
-from formwork.packet.template_sets import FOOT, LEFT, MARGIN, TemplateSet, lay_out, one_page
+from formwork.packet.template_sets import FOOT, LEFT, MARGIN, OVERLAP, TemplateSet, lay_out, one_page
 from formwork.packet.template_words import Lettered, extent, texts_of
 from formwork.packet.typeset import breakable, typeset
 from formwork.plan import Plan
+from formwork.units import show
 from formwork.units.show import UnitSystem
 
 TEMPLATE = "full-size.typ"
@@ -66,6 +66,7 @@ def template_pages(plan: Plan, sets: tuple[TemplateSet, ...], paper: Paper | Non
         "frame": {"margin": MARGIN, "left": LEFT, "foot": FOOT},
         "bar": bar,
         "called": called,
+        "overlap": show.length(OVERLAP / 1000.0, plan.project.units),
         "struck": [],
         "sets": [_set_entry(number, one) for number, one in enumerate(sets, start=1)],
     }
@@ -114,12 +115,12 @@ def _set_entry(number: int, one: TemplateSet) -> Entry:
 
 
 def tag(row: int, column: int) -> str:
-    """A page's place in its set: ``A1`` is the upper left one, ``A2`` stands to its right.
+    """A page's place in its set, row and place in the row: parts are named by a letter and a number, pages are not.
 
     >>> tag(1, 2)
-    'B3'
+    '2-3'
     """
-    return f"{ascii_uppercase[row % 26]}{column + 1}"
+    return f"{row + 1}-{column + 1}"
 
 
 def _shows(one: TemplateSet, row: int, column: int) -> bool:

@@ -206,6 +206,14 @@ def test_the_first_page_maps_every_set_and_says_how_to_join(pages):
         assert tag(row, column) in text
 
 
+def test_no_page_is_named_like_a_part():
+    """Parts are a letter and a number; a page that joins "A2" would read as one that joins a part."""
+    for row in range(30):
+        for column in range(12):
+            assert not re.fullmatch(r"[A-Z]+\d+", tag(row, column))
+    assert len({tag(row, column) for row in range(30) for column in range(12)}) == 360
+
+
 def test_pages_that_show_nothing_are_left_out(make_plan):
     thin = with_outline(
         make_plan(), ((0.0, 0.0), (1.0, 0.58), (1.0, 0.6), (0.0, 0.02)), length=1.0, width=0.6
