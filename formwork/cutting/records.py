@@ -104,6 +104,20 @@ class Offcut:
     width: float
 
 
+def offcut_name(sheet: int, number: int) -> str:
+    """How an offcut is marked, so that it is found again in the rack: its sheet, and a letter of its own there.
+
+    Args:
+        sheet: number of the layout in the plan, from 1.
+        number: of the offcut among those of the sheet, from 0.
+
+    >>> offcut_name(1, 0), offcut_name(2, 27)
+    ('1a', '2bb')
+    """
+    again, letter = divmod(number, 26)
+    return f"{sheet}{(chr(ord('a') + letter)) * (again + 1)}"
+
+
 @record
 class SheetLayout:
     """One way of cutting a sheet, and how many sheets are cut that way."""

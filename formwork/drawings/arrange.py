@@ -20,6 +20,7 @@ from formwork.drawings.page import (
     frame,
     notes_block,
     title_block,
+    title_fields,
 )
 from formwork.drawings.scene import Item, Scene, Sheet, Units, Window, bounds, is_outline, placed
 from formwork.errors import GeometryError
@@ -279,6 +280,7 @@ def _scene(
         tuple(paper),
         tuple(windows),
         tuple(lists),
+        title_fields(titles, scale, units, angle),
     )
 
 

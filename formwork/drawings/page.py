@@ -29,6 +29,23 @@ BIND = 20.0
 MARGIN = 10.0
 BLOCK = (180.0, 36.0)
 """Length and height of the title block, mm."""
+_CELLS: tuple[tuple[float, float, float, str], ...] = (
+    (0, 27, 60, "legal owner"),
+    (60, 27, 40, "creator"),
+    (100, 27, 40, "approved by"),
+    (140, 27, 40, "date of issue"),
+    (0, 18, 60, "document type"),
+    (60, 18, 40, "sizes in"),
+    (100, 18, 40, "scale"),
+    (140, 18, 40, "projection"),
+    (0, 9, 120, "title"),
+    (0, 0, 120, "supplementary title"),
+    (120, 9, 60, "identification number"),
+    (120, 0, 20, "revision"),
+    (140, 0, 20, "page"),
+    (160, 0, 20, "language"),
+)
+"""Where each field of a title block stands, how long it is (mm), and its caption."""
 NOTE_SIZE = 2.5
 _CAPTION = 1.8
 _VALUE = 3.0
@@ -71,31 +88,36 @@ def frame(sheet: Sheet) -> tuple[Item, ...]:
     return (Polyline(TITLE_WIDE, ((x0, y0), (x1, y0), (x1, y1), (x0, y1))),)
 
 
+def title_fields(
+    titles: Titles, scale: float, units: Units, angle: Angle | None
+) -> tuple[tuple[str, str], ...]:
+    """What a title block says: caption and value of each field that is not for a person to fill in."""
+    return (
+        ("legal owner", titles.owner),
+        ("title", titles.title),
+        ("supplementary title", titles.detail),
+        ("document type", titles.kind),
+        ("identification number", titles.number),
+        ("page", titles.page),
+        ("creator", "formwork"),
+        ("language", "en"),
+        ("sizes in", "inches" if units == "in" else "millimetres"),
+        ("scale", f"SCALE 1:{scale:g}"),
+        *((("projection", f"{angle} angle"),) if angle else ()),
+    )
+
+
 def title_block(
     sheet: Sheet, titles: Titles, scale: float, units: Units, angle: Angle | None
 ) -> tuple[Item, ...]:
     """The title block in the lower right corner."""
     x, y = sheet.length - MARGIN - BLOCK[0], MARGIN
-    size = "inches" if units == "in" else "millimetres"
-    cells: tuple[tuple[float, float, float, str, str], ...] = (
-        (0, 27, 60, "legal owner", titles.owner),
-        (60, 27, 40, "creator", "formwork"),
-        (100, 27, 40, "approved by", ""),
-        (140, 27, 40, "date of issue", ""),
-        (0, 18, 60, "document type", titles.kind),
-        (60, 18, 40, "sizes in", size),
-        (100, 18, 40, "scale", f"SCALE 1:{scale:g}"),
-        (140, 18, 40, "projection" if angle else "", ""),
-        (0, 9, 120, "title", titles.title),
-        (0, 0, 120, "supplementary title", titles.detail),
-        (120, 9, 60, "identification number", titles.number),
-        (120, 0, 20, "revision", ""),
-        (140, 0, 20, "page", titles.page),
-        (160, 0, 20, "language", "en"),
-    )
+    values = dict(title_fields(titles, scale, units, angle))
     items: list[Item] = []
-    for cx, cy, length, caption, value in cells:
-        items.extend(_cell((x + cx, y + cy), length, caption, value))
+    for cx, cy, length, caption in _CELLS:
+        drawn = caption == "projection"
+        value = "" if drawn else values.get(caption, "")
+        items.extend(_cell((x + cx, y + cy), length, caption if not drawn or angle else "", value))
     items.append(Polyline(TITLE_WIDE, _rectangle((x, y), *BLOCK)))
     if angle is not None:
         items.extend(projection_symbol((x + 165.0, y + 20.9), angle))

@@ -180,6 +180,7 @@ class Scene:
         paper: frame, title block, lists, mm on the page.
         windows: the views.
         lists: where lists and whatever else is not to scale stand.
+        fields: what its title block says, caption and value, in reading order.
     """
 
     name: str
@@ -192,6 +193,7 @@ class Scene:
     paper: tuple[Item, ...]
     windows: tuple[Window, ...]
     lists: tuple[Window, ...] = ()
+    fields: tuple[tuple[str, str], ...] = ()
 
     def layers(self) -> tuple[Layer, ...]:
         """Every layer that something is on, by name."""

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import shapely
 
 from formwork.cutting.cut_list import CutLine
-from formwork.cutting.records import Cut, Offcut, SheetLayout, Spot, spots
+from formwork.cutting.records import Cut, Offcut, SheetLayout, Spot, offcut_name, spots
 from formwork.drawings.arrange import Bare, Pane, compose
 from formwork.drawings.balloons import Target, with_balloons
 from formwork.drawings.dimensioning import Wanted, dimensioned
@@ -84,7 +84,8 @@ def sheet_drawing(
     saw = _saw_lines(layout, project_file.shop.saw.kerf)
 
     def panes(n: float) -> Sequence[Pane]:
-        return (_sheet_pane(layout, lines, (*outside, *saw), shown, n), _list_pane(layout, lines, shown))
+        sheet = _sheet_pane(_Sheet(index, layout, outside, saw), lines, shown, n)
+        return (sheet, _list_pane(layout, lines, shown))
 
     return compose(
         f"sheet-{index}", titles, units, None, _notes(layout, lines, units), _LEAST,
@@ -154,10 +155,10 @@ class _Rectangle:
     high: Point
 
 
-def _saw_lines(layout: SheetLayout, kerf: float) -> tuple[Item, ...]:
+def _saw_lines(layout: SheetLayout, kerf: float) -> tuple[Line, ...]:
     """The middle of each saw kerf, in the order of the cuts."""
     pieces = {0: _Rectangle((0.0, 0.0), (layout.stock.length, layout.stock.width))}
-    items: list[Item] = []
+    items: list[Line] = []
     for cut in layout.cuts:
         line, near, far = _cut(pieces[cut.piece], cut, kerf)
         items.append(line)
@@ -188,15 +189,20 @@ def _between(piece: _Rectangle, axis: int, low: float, high: float) -> _Rectangl
     return _Rectangle((least[0], least[1]), (most[0], most[1]))
 
 
-def _sheet_pane(
-    layout: SheetLayout,
-    lines: Mapping[str, CutLine],
-    items: Sequence[Item],
-    shown: Callable[[float], str],
-    n: float,
-) -> Pane:
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """One way of cutting a sheet: its number, what is cut where, the outlines, and the middles of the saw's kerfs."""
+
+    number: int
+    layout: SheetLayout
+    outlines: tuple[Item, ...]
+    saw: tuple[Line, ...]
+
+
+def _sheet_pane(sheet: _Sheet, lines: Mapping[str, CutLine], shown: Callable[[float], str], n: float) -> Pane:
+    layout = sheet.layout
     stock = layout.stock
-    drawn = [*items, *_offcuts(layout.offcuts)]
+    drawn = [*sheet.outlines, *sheet.saw, *_offcuts(layout.offcuts)]
     writer = Writer(drawn, n)
     parts = [_on_sheet(spot, lines[spot.label]) for spot in spots_of(layout)]
     apart = [
@@ -206,9 +212,13 @@ def _sheet_pane(
     ]
     for one in parts:
         writer.bevels(one.region, one.outline, one.blank.bevels)
-    for offcut in layout.offcuts:
+    for number, offcut in enumerate(layout.offcuts):
+        name = f"offcut {offcut_name(sheet.number, number)}"
         words = f"{shown(offcut.length)} x {shown(offcut.width)}"
-        writer.write_in(shapely.Polygon(_corners(offcut)), (("offcut", LABEL, 2.5), (words, TEXTS, 2.5)))
+        writer.write_in(shapely.Polygon(_corners(offcut)), ((name, LABEL, 2.5), (words, TEXTS, 2.5)))
+    whole_sheet = shapely.box(0.0, 0.0, stock.length, stock.width)
+    for number, cut in enumerate(sheet.saw, start=1):
+        writer.ringed(cut.start, cut.end, str(number), whole_sheet)
     wanted = (
         Wanted("sheet length", (0.0, 0.0), (stock.length, 0.0), sides=("below",)),
         Wanted("sheet width", (0.0, 0.0), (0.0, stock.width), sides=("left",)),
@@ -275,6 +285,6 @@ def _notes(layout: SheetLayout, lines: Mapping[str, CutLine], units: Units) -> l
         "Origin: lower left corner of the untrimmed sheet. x runs along its length"
         + (", with the face grain." if stock.grain else "."),
         "Outlines are one face of each part. Angles are from square: plus leans in going down from that face, "
-        "minus leans out. Dashed: middle of the saw cut.",
+        "minus leans out. Dashed: middle of the saw cut; ringed: its number in the order of the cuts.",
         *(["Curves: a machine follows the arcs; by hand, cut to the full-size template."] if curved else []),
     ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 from math import atan2, hypot, pi
 
 import shapely
@@ -11,13 +12,17 @@ import shapely
 from formwork.cutting.curves import told
 from formwork.drawings.clearance import Box, Piece, crosses, line_pieces, overlap, text_boxes
 from formwork.drawings.frames import Point
-from formwork.drawings.layers import BEVEL, Layer
-from formwork.drawings.scene import Item, Text, placed, text_box
+from formwork.drawings.layers import BEVEL, TEXTS, Layer
+from formwork.drawings.scene import Circle, Item, Text, placed, text_box
 from formwork.geometry.outlines import Leg, Outline, legs
 from formwork.units import show
 
 _SQUARE = 0.0044
 """An edge nearer to square than this (rad, a quarter of a degree) is cut square (ours: no table saw is set finer)."""
+
+_RING, _NUMBER, _BESIDE = 2.1, 1.8, 0.6
+"""Radius of the ring round a number, height of its figures, and how far it stands off its line, mm (ours)."""
+_ALONG = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.05, 0.95)
 
 Words = tuple[tuple[str, Layer, float], ...]
 """Lines one under the other: what is written, on which layer, the height of its capitals (mm on paper)."""
@@ -77,6 +82,32 @@ class Writer:
                     self._keep([text])
                     break
 
+    def ringed(self, start: Point, end: Point, words: str, within: shapely.Polygon) -> bool:
+        """A ringed number beside a line, where that covers nothing; whether there was such a place.
+
+        Args:
+            start: of the line, m.
+            end: of it.
+            words: the number.
+            within: where it may stand, m.
+        """
+        room = self._room(within)
+        run = hypot(end[0] - start[0], end[1] - start[1])
+        ux, uy = (end[0] - start[0]) / run, (end[1] - start[1]) / run
+        for part, side in product(_ALONG, (1.0, -1.0)):
+            x, y = (a + part * (b - a) for a, b in zip(start, end, strict=True))
+            off = side * (_RING + _BESIDE)
+            centre = (x * self.factor - off * uy, y * self.factor + off * ux)
+            box = _square(centre, _RING)
+            clear = not any(crosses(box, line) for line in room.lines)
+            if clear and room.holds(box) and not any(overlap(box, other) for other in self._texts):
+                text = Text(TEXTS, (centre[0], centre[1] - _NUMBER / 2.0), words, _NUMBER, "middle")
+                self._texts.append(box)
+                both = (Circle(TEXTS, centre, _RING), text)
+                self.written.extend(placed(item, 1.0 / self.factor, (0.0, 0.0)) for item in both)
+                return True
+        return False
+
     def _room(self, part: shapely.Polygon) -> _Room:
         region = shapely.transform(part, lambda points: points * self.factor)
         x0, y0, x1, y1 = region.bounds
@@ -109,6 +140,11 @@ class Writer:
     def _keep(self, texts: Sequence[Text]) -> None:
         self._texts.extend(text_box(text) for text in texts)
         self.written.extend(placed(text, 1.0 / self.factor, (0.0, 0.0)) for text in texts)
+
+
+def _square(middle: Point, half: float) -> Box:
+    x, y = middle
+    return ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
 
 
 def _along(leg: Leg, part: float) -> tuple[Point, Point]:

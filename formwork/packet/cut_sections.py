@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from math import degrees
 
-from formwork.cutting.records import Bound, Cut, SheetLayout, StickLayout
+from formwork.cutting.records import Bound, Cut, SheetLayout, StickLayout, offcut_name
 from formwork.geometry.outlines import Outline, box, legs
 from formwork.molds.mold import Blank
 from formwork.packet.blocks import Block, Line, Points, Section, Table, by_mold, table
@@ -15,6 +15,7 @@ from formwork.packet.saw import ALONG, SQUARE, CurveCut, curve_cuts, left_open, 
 from formwork.packet.wording import counted, fine_up, size
 from formwork.plan import BuyLine, CutLine, Plan
 from formwork.project.records import Shop
+from formwork.stock.records import Saw
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
@@ -209,7 +210,7 @@ def layouts(plan: Plan) -> Section:
     units = plan.project.units
     blocks: list[Block] = []
     for number, layout in enumerate(plan.sheets, start=1):
-        blocks += sheet_blocks(number, layout, units, plan.project.shop.saw.trim)
+        blocks += sheet_blocks(number, layout, units, plan.project.shop.saw)
     if plan.sticks:
         blocks += stick_blocks(plan.sticks, units)
     blocks += [Points(lines) for lines in [tuple(bound_line(bound, plan) for bound in plan.bounds)] if lines]
@@ -226,19 +227,21 @@ def sheet_title(number: int, layout: SheetLayout, units: UnitSystem) -> str:
     return f"Sheet {number}{alike}: {stock.name}, {sizes}"
 
 
-def sheet_blocks(number: int, layout: SheetLayout, units: UnitSystem, trim: float) -> list[Block]:
+def sheet_blocks(number: int, layout: SheetLayout, units: UnitSystem, saw: Saw) -> list[Block]:
     """What is cut from one sheet: the parts on it, the cuts in their order, what to keep.
 
     Args:
         number: of the layout.
         layout: one way of cutting a sheet.
         units: of the person.
-        trim: taken off each edge of a sheet, m.
+        saw: what it takes, and what is trimmed off each edge of a sheet.
     """
-    blocks: list[Block] = [Line(f"{sheet_title(number, layout, units)}. On it: {on_sheet(layout)}.")]
+    kerf = f" The saw takes {show.length(saw.kerf, units, exact=True)} with every cut, on the far side of the fence."
+    told = f"{sheet_title(number, layout, units)}. On it: {on_sheet(layout)}."
+    blocks: list[Block] = [Line(told + (kerf if layout.cuts else ""))]
     if layout.cuts:
         heads = (">cut", "of", "runs", f">fence at, {units}", "fence on", "makes", "frees")
-        off = trims(layout, trim)
+        off = trims(layout, saw.trim)
         rows = [
             _cut_step(step, cut, units, off[step - 1] if step <= len(off) else None)
             for step, cut in enumerate(layout.cuts, start=1)
@@ -246,8 +249,14 @@ def sheet_blocks(number: int, layout: SheetLayout, units: UnitSystem, trim: floa
         blocks.append(table(heads, rows))
     blocks += [Points(lines) for lines in [how_marked(layout, units)] if lines]
     if layout.offcuts:
-        sizes = (f"{size(left.length, units)} x {show.length(left.width, units)}" for left in layout.offcuts)
-        blocks.append(Line(f"Keep: {', '.join(sizes)}."))
+        kept = [
+            f"offcut {offcut_name(number, at)}, {size(left.length, units)} x {show.length(left.width, units)}"
+            for at, left in enumerate(layout.offcuts)
+        ]
+        each = ", one of each sheet" if layout.count > 1 else ""
+        blocks.append(
+            Line(f"Keep{each}, mark and enter in the shop file (offcut = true): {'; '.join(kept)}.")
+        )
     return blocks
 
 

@@ -21,6 +21,8 @@ SIDE, TOP, BOTTOM = 8.0, 16.0, 13.0
 """Margins of a lying page, mm: narrow at the sides, so that a sheet of 2440 mm at 1:10 fits A4 and Letter."""
 TITLE = 12.0
 """What the heading of a lying page takes, mm."""
+STRIP = 13.0
+"""What the strip of title fields takes at the foot of a page of views, mm."""
 _CAPTION = 6.0
 _GAP = 6.0
 _READABLE = 0.75
@@ -81,8 +83,11 @@ def views(drawing: Drawing, paper: Paper) -> list[Shown]:
     scene = drawing.scene
     if whole(drawing, paper).width / (scene.sheet.length - 28.0) >= _READABLE:
         return []
-    seen = [_fitted(scene, view.low, view.high, room(paper)) for view in scene.windows]
-    listed = [_fitted(scene, each.low, each.high, room(paper)) for each in scene.lists]
+    wide, high = room(paper)
+    seen, listed = (
+        [_fitted(scene, one.low, one.high, (wide, high - STRIP)) for one in some]
+        for some in (scene.windows, scene.lists)
+    )
     return seen + [replace(each, caption="") for each in listed]
 
 
@@ -104,9 +109,10 @@ class Page:
 
 
 def spread(shown: Sequence[Shown], paper: Paper) -> list[Page]:
-    """Pictures on as few pages as they need, the pages standing or lying."""
-    standing = (paper.width - 2 * SIDE, paper.height - TOP - BOTTOM - TITLE)
-    lying = [_set_out(columns, lying=True) for columns in _packed(shown, room(paper))]
+    """Pictures on as few pages as they need, the pages standing or lying, each with its title fields at the foot."""
+    standing = (paper.width - 2 * SIDE, paper.height - TOP - BOTTOM - TITLE - STRIP)
+    wide, high = room(paper)
+    lying = [_set_out(columns, lying=True) for columns in _packed(shown, (wide, high - STRIP))]
     if any(one.width > standing[0] for one in shown):
         return lying
     upright = [_set_out(columns, lying=False) for columns in _packed(shown, standing)]

@@ -42,6 +42,8 @@ _CAPTION, _LINE, _LETTER = 7.0, 5.0, 2.4
 """Of a picture's caption, of a line of words under it, and of its capitals: height, mm."""
 _TICKED: dict[str, str | int] = {"buy": 1, "cuts": "pieces"}
 """Which sections have boxes to tick: how many a row, or the column that says so."""
+_TO_FILL_IN = ("revision", "approved by", "date of issue")
+"""Fields of a title block that a person fills in."""
 _OWN_PLACE = frozenset({"start", "layouts", "pours", "mix", "mix-working"})
 """Sections whose blocks stand elsewhere than under their own title."""
 _READING_ORDER: tuple[tuple[str, ...], ...] = (
@@ -223,11 +225,11 @@ def _sheet_pages(plan: Plan, drawings: Sequence[Drawing], laid: _Pages, paper: P
 
     Trims are told in so many words that each takes a second line, and so is every kind of blank with several parts.
     """
-    units, trim = plan.project.units, plan.project.shop.saw.trim
+    units, saw = plan.project.units, plan.project.shop.saw
     for number, (cut, drawing) in enumerate(zip(plan.sheets, drawings, strict=True), start=1):
         shown = first_view(drawing, paper)
-        placed, *steps = entries(sheet_blocks(number, cut, units, trim), cut.count)
-        wrapped = _ROW * (len(trims(cut, trim)) + 2 * len(how_marked(cut, units)))
+        placed, *steps = entries(sheet_blocks(number, cut, units, saw), cut.count)
+        wrapped = _ROW * (len(trims(cut, saw.trim)) + 2 * len(how_marked(cut, units)))
         under = _halves_that_fit(room(paper)[1] - shown.height - 2 * TITLE - wrapped)
         whole_page = _halves_that_fit(room(paper)[1] - wrapped)
         blocks: list[Entry] = [{"kind": "pictures", "pictures": [laid.picture(shown)]}, placed]
@@ -297,18 +299,28 @@ def _sticks(plan: Plan) -> list[Entry]:
 
 
 def _drawing_pages(drawings: Sequence[Drawing], laid: _Pages, paper: Paper) -> None:
-    """Each drawing on a lying page, and its views at their own scale where the page reduces it too far."""
+    """Each drawing on a lying page; where that reduces it too far, its views at their own scale and its fields."""
     for drawing in drawings:
         title = f"Drawing: {drawing.about}"
-        laid.add(
-            [_part(title, [{"kind": "pictures", "pictures": [laid.picture(whole(drawing, paper))]}])],
-            lying=True,
-        )
         shown = spread(views(drawing, paper), paper)
+        if not shown:
+            picture = laid.picture(whole(drawing, paper))
+            laid.add([_part(title, [{"kind": "pictures", "pictures": [picture]}])], lying=True)
         for number, one in enumerate(shown, start=1):
             of = f", {number} of {len(shown)}" if len(shown) > 1 else ""
-            part = _part(f"{drawing.about}: its views{of}", [_set_out(one, laid)], level=2)
-            laid.add([part], lying=one.lying, narrow=True)
+            heading = _part(title if number == 1 else f"{drawing.about}{of}", [], 1 if number == 1 else 2)
+            blocks = [_set_out(one, laid), _strip(drawing, number, len(shown))]
+            laid.add([{**heading, "blocks": blocks}], lying=one.lying, narrow=True)
+
+
+def _strip(drawing: Drawing, number: int, of: int) -> Entry:
+    """The fields of a drawing's title block for the foot of a page that shows views of it."""
+    fields = [*drawing.scene.fields, *((name, "") for name in _TO_FILL_IN)]
+    if of > 1:
+        fields = [
+            (name, f"{value}, view {number} of {of}" if name == "page" else value) for name, value in fields
+        ]
+    return {"kind": "strip", "fields": [[name, breakable(value)] for name, value in fields]}
 
 
 def _set_out(page: Page, laid: _Pages) -> Entry:

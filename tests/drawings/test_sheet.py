@@ -13,8 +13,9 @@ import pytest
 import shapely
 
 from formwork.cutting.cut_list import CutLine
-from formwork.cutting.records import Cut, Offcut, Placed, SheetLayout, Spot, spots
+from formwork.cutting.records import Cut, Offcut, Placed, SheetLayout, Spot, offcut_name, spots
 from formwork.drawings.dxf import dxf
+from formwork.drawings.layers import SAW_LINE, TEXTS
 from formwork.drawings.lists import part_list
 from formwork.drawings.scene import Circle, Line, Polyline, Text
 from formwork.drawings.sheet import LARGEST_DRILL, hole_layer, part_outline, sheet_drawing
@@ -183,7 +184,7 @@ def test_every_part_bears_its_label(scenes, plans):
             scene = scenes[f"{name}/sheet-{index}"]
             labels = sorted(
                 t.text for t in scene.model
-                if isinstance(t, Text) and t.layer.name in ("ENGRAVE-LABEL", "S-ANNO-SYMB") and t.text != "offcut"
+                if isinstance(t, Text) and t.layer.name in ("ENGRAVE-LABEL", "S-ANNO-SYMB") and not t.text.startswith("offcut ")
             )  # fmt: skip
             assert labels == sorted(spot.label for placed in layout.placed for spot in spots(placed))
 
@@ -287,3 +288,25 @@ def test_the_list_gives_a_tube_by_its_length_and_outside_diameter():
         if isinstance(item, Text)
     ]
     assert "1200 x 300 x 18" in texts and "1200 x 300 outside" in texts
+
+
+def test_cuts_are_numbered_beside_their_lines_and_offcuts_have_names(plans):
+    """A ringed number stands within a ring and a half of the kerf of the cut that has it in the list."""
+    seen = 0
+    for one in plans.values():
+        for index, layout in enumerate(one.sheets, start=1):
+            scene = sheet_drawing(layout, one.cut_list, one.project, index=index)
+            rings = {item.centre for item in scene.model if isinstance(item, Circle) and item.layer is TEXTS}
+            numbers = [t for t in scene.model if isinstance(t, Text) and t.size == 1.8 and t.layer is TEXTS]
+            assert len(numbers) == len(rings) <= len(layout.cuts)
+            lines = [item for item in scene.model if isinstance(item, Line) and item.layer is SAW_LINE]
+            assert len(lines) == len(layout.cuts)
+            for text in numbers:
+                line = lines[int(text.text) - 1]
+                off = shapely.LineString([line.start, line.end]).distance(shapely.Point(text.at))
+                assert off * 1000.0 / scene.scale < 4.0
+            names = [t.text for t in scene.model if isinstance(t, Text) and t.text.startswith("offcut ")]
+            wanted = [f"offcut {offcut_name(index, n)}" for n in range(len(layout.offcuts))]
+            assert set(names) <= set(wanted)
+            seen += len(numbers)
+    assert seen > 100

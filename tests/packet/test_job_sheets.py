@@ -168,7 +168,7 @@ def test_cuts_stand_under_their_sheet_where_there_is_room_else_overleaf_none_los
     joined = " ".join(of_sheet)
     for n in range(1, cuts + 1):
         assert f" {n} sheet across {n} left end piece 1 and piece 2" in joined
-    assert of_sheet[-1].count("Keep: 1781 x 1200 mm.") == 1
+    assert of_sheet[-1].count("(offcut = true): offcut 1a, 1781 x 1200 mm.") == 1
 
 
 def test_what_lies_on_a_tall_sheet_is_said_with_its_cuts_and_never_alone_on_a_page(plan):
@@ -321,6 +321,18 @@ def test_views_are_shown_again_where_the_whole_drawing_is_reduced_too_far(plan, 
     for page in spread(shown, PAPERS["A4"]):
         assert page.width <= max(width, height) and page.placed
     assert sum(len(page.placed) for page in spread(shown, PAPERS["A4"])) == len(shown)
+
+
+@pytest.mark.parametrize("paper", sorted(PAPERS))
+def test_every_field_of_a_title_block_is_printed_whether_the_drawing_is_shown_whole_or_in_views(
+    plan, printed, paper
+):
+    """The fields of ISO 7200 (from memory): owner, number, dates, title, kind, creator, approval, page, language."""
+    (page,) = [one for one in texts(printed(plan, paper)) if "mold drawing" in one and "SCALE" in one][:1]
+    for caption in ("legal owner", "title", "supplementary title", "document type", "identification number", "page",
+                    "creator", "approved by", "date of issue", "revision", "language", "sizes in", "scale"):  # fmt: skip
+        assert caption in page, caption
+    assert plan.project.shop.name in page and "slab-mold" in page
 
 
 def test_pictures_set_out_on_a_page_do_not_overlap(plan, drawings):
