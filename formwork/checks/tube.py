@@ -101,7 +101,7 @@ def _maker(built: Built) -> Found:
         "pressure of the mix at the foot; limit of the tube's maker",
         (*_head(built), last),
     )
-    return told(verdict.name, mold, verdict, "another tube, a lighter mix, or a piece cast in two lifts")
+    return told(verdict.name, mold, verdict, "another tube, a lighter mix, or a lift in its mold table")
 
 
 def _wall(built: Built) -> Found:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from math import pi
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -16,6 +18,8 @@ from formwork.geometry.level_cuts import below
 from formwork.geometry.outlines import polygon
 from formwork.geometry.turned import Turned
 from formwork.molds.bearers import bearers
+from formwork.molds.dome.loads import lift, pressure_at, weight_on
+from formwork.molds.dome.words import port_heights
 from formwork.molds.label import label
 from formwork.molds.load import Load, design_density, lifts_in, load_of
 from formwork.molds.panels.lift import core_lift, side_lift
@@ -210,3 +214,31 @@ def test_a_stiff_shell_has_no_lifts() -> None:
     keys = next(keys for keys in cast_dome.SHAPE.samples if keys.get("placing") == cast_dome.STIFF)
     with pytest.raises(GeometryError, match=r"mold.lift: a stiff mix is built up by hand"):
         build(cast_dome.SHAPE, parameters(cast_dome.SHAPE, keys), method="ribbed", mixed=concrete(), lift=0.5)
+
+
+def fluid_dome(**options: Any) -> Any:
+    keys = next(keys for keys in cast_dome.SHAPE.samples if keys.get("placing") != cast_dome.STIFF)
+    return build(cast_dome.SHAPE, parameters(cast_dome.SHAPE, keys), method="ribbed", **options)
+
+
+def test_a_dome_is_filled_through_ports_at_the_ends_of_its_lifts() -> None:
+    """In one go as well no mix falls further than 0.6 m; lifts of 0.4 m end at their own ports."""
+    whole, lifted = fluid_dome(), fluid_dome(lift=0.4)
+    told = "\n".join(whole.mold.instructions)
+    assert "Place the mix in one go" in told
+    load = lifted.lined.asked.load
+    ends = [load.lift * k for k in range(1, load.lifts)]
+    found = port_heights(lifted.form, load)
+    assert load.lift <= 0.4
+    assert found == pytest.approx(ends)
+    ports = (0.0, *port_heights(whole.form, whole.lined.asked.load), whole.form.fill)
+    assert max(high - low for low, high in pairwise(ports)) <= 0.6 + 1e-9
+    assert "in lifts, each set before the next, that end at" in "\n".join(lifted.mold.instructions)
+
+
+def test_the_inner_form_of_a_dome_carries_every_lift_and_the_outer_one_is_floated_by_one() -> None:
+    whole, lifted = fluid_dome(), fluid_dome(lift=0.4)
+    loads = [one.lined.asked.load for one in (whole, lifted)]
+    assert pressure_at(lifted.form, loads[1], 0.0) == pressure_at(whole.form, loads[0], 0.0)
+    assert weight_on(lifted.form, loads[1]).force == pytest.approx(weight_on(whole.form, loads[0]).force)
+    assert lift(whole.form, loads[1]).force < lift(whole.form, loads[0]).force

@@ -16,14 +16,14 @@ from formwork.molds.load import Load
 from formwork.molds.mold import AssemblyStep, Part
 from formwork.units import show
 
-HIGHEST_LIFT = 0.6
-"""Greatest height placed before the one below has set, m (ours; the form carries the whole head all the same)."""
+HIGHEST_PORT = 0.6
+"""Greatest height from one pair of ports to the next, m (ours): mix that falls further separates or loses its foam."""
 
 
-def set_lifts(form: DomeForm, load: Load) -> tuple[float, ...]:
-    """Heights of the joints between the lifts of a fluid shell, over the springing, m: as asked for, or as is usual."""
-    count = load.lifts if load.lifts > 1 else max(1, ceil(form.fill / HIGHEST_LIFT - 1e-9))
-    return tuple(form.fill * i / count for i in range(1, count))
+def port_heights(form: DomeForm, load: Load) -> tuple[float, ...]:
+    """Heights over the springing above which there are ports, m: the ends of the lifts, and others between them."""
+    each = max(1, ceil(load.lift / HIGHEST_PORT - 1e-9))
+    return tuple(load.lift * i / each for i in range(1, each * load.lifts))
 
 
 def assembly(form: DomeForm, load: Load, weight: float, parts: Sequence[Part]) -> tuple[AssemblyStep, ...]:
@@ -111,10 +111,11 @@ def _setting_up(form: DomeForm, parts: Sequence[Part]) -> Iterator[Told]:
 
 def _fluid(form: DomeForm, load: Load, weight: float) -> Iterator[Told]:
     units = form.units
-    joints = ", ".join(show.length(z, units) for z in set_lifts(form, load))
+    ports = ", ".join(show.length(z, units) for z in port_heights(form, load))
+    above = f"just above {ports} over the springing, and two by the crown" if ports else "by the crown"
     yield Told(
-        "Saw two ports for filling, a hand wide, in opposite gores of the outer form just above each lift's joint, and "
-        "two by the crown; keep the pieces as shutters. Bore vents of 10 mm under every purlin and round the crown."
+        f"Saw two ports for filling, a hand wide, in opposite gores of the outer form {above}; keep the pieces as "
+        "shutters. Bore vents of 10 mm under every purlin and round the crown."
     )
     yield Told(
         "Set up the outer form's sections, bolt their seams, and check the thickness with blocks that are taken out "
@@ -125,10 +126,11 @@ def _fluid(form: DomeForm, load: Load, weight: float) -> Iterator[Told]:
         f"Hold the outer form down with {rods(form, load, weight)} tie rods to anchors before any mix goes in: the mix "
         "lifts it as soon as it stands above the first leaning gore."
     )
+    joints = ", ".join(show.length(load.lift * i, units) for i in range(1, load.lifts))
     lifts = (
-        f"in lifts, each set before the next, their joints at {joints} over the springing"
+        f"in lifts, each set before the next, that end at {joints} over the springing"
         if joints
-        else "in one lift"
+        else "in one go"
     )
     yield Told(
         f"Place the mix {lifts}; fill by two opposite ports in turn, so that it stands equally high all round; close "
