@@ -144,7 +144,7 @@ def fewest(
     breadth: float,
     spans: Sequence[Callable[[float], float]],
     holds: Callable[[tuple[float, ...]], bool],
-    least: int = 2,
+    least: int,
 ) -> tuple[float, ...] | None:
     """The fewest heights that hold, drawn in proportion; None where not even side by side they do.
 

@@ -10,7 +10,7 @@ from itertools import pairwise
 from math import inf, tau
 
 from formwork.errors import GeometryError
-from formwork.molds.levels import Levels, fewest, in_proportion, most_of
+from formwork.molds.levels import Levels, most_of
 from formwork.molds.load import Load
 from formwork.molds.mold import Hardware
 from formwork.molds.straps import TAIL, allowed, as_strap, strap_for, strap_lines
@@ -25,6 +25,8 @@ FARTHEST = 0.3
 """No strap holds more of the height, m (common practice, no source)."""
 CLOSEST = 0.05
 """Straps stand no closer, m (ours)."""
+_FEWEST = 2
+_HALVINGS = 50
 
 
 @record
@@ -123,25 +125,41 @@ def _placed(
     if asked.heights is not None:
         return asked.heights, _between(asked, asked.heights, tall)
 
-    def band(low: float) -> float:
-        pull = load.pressure(low) * radius
-        return min(FARTHEST, carries / pull) if pull > 0.0 else FARTHEST
-
-    def hold(edges: tuple[float, ...]) -> bool:
-        return all(high - low <= band(low) + 1e-9 for low, high in pairwise(edges))
-
-    most = most_of(0.0, tall, CLOSEST) - 1
-    if asked.count is None:
-        edges = fewest(0.0, tall, CLOSEST, (band,), hold, least=3) or in_proportion(
-            0.0, tall, CLOSEST, most + 1, band
-        )
-    elif 1 <= asked.count <= most:
-        edges = in_proportion(0.0, tall, CLOSEST, asked.count + 1, band)
-    else:
+    most = max(1, most_of(0.0, tall, CLOSEST) - 1)
+    if asked.count is not None and not 1 <= asked.count <= most:
         raise GeometryError(
             f"{asked.name}: mold.straps: got {asked.count}, want 1 to {most}: more find no room"
         )
+    counts = (asked.count,) if asked.count is not None else range(min(_FEWEST, most), most + 1)
+    edges: tuple[float, ...] = ()
+    for count in counts:
+        edges = _even(load, radius, tall, count)
+        bands = list(pairwise(edges))
+        slack = max(load.pressure(low) * radius * (high - low) for low, high in bands) <= carries
+        if slack and max(high - low for low, high in bands) <= FARTHEST + 1e-9:
+            break
     return tuple((low + high) / 2.0 for low, high in pairwise(edges)), edges
+
+
+def _even(load: Load, radius: float, tall: float, count: int) -> tuple[float, ...]:
+    """Ends of so many bands of a tension as even as may be: lower below, none above higher than need be, m."""
+    cap = max(FARTHEST, tall / count)
+
+    def walk(tension: float) -> list[float]:
+        found = [0.0]
+        for _ in range(count):
+            pull = load.pressure(min(found[-1], tall)) * radius
+            band = min(cap, tension / pull) if pull > 0.0 else cap
+            found.append(found[-1] + max(band, CLOSEST))
+        return found
+
+    least, enough = 0.0, load.pressure(0.0) * radius * cap
+    for _ in range(_HALVINGS):
+        middle = (least + enough) / 2.0
+        least, enough = (middle, enough) if walk(middle)[-1] < tall else (least, middle)
+    inside = [edge for edge in walk(enough)[1:-1] if edge < tall - CLOSEST / 2.0]
+    even = len(inside) == count - 1
+    return (0.0, *inside, tall) if even else tuple(tall * i / count for i in range(count + 1))
 
 
 def _between(asked: Levels, heights: tuple[float, ...], tall: float) -> tuple[float, ...]:
