@@ -91,7 +91,7 @@ def whole_job(
         mix_bought: lines of the buy list for the mix.
         units: of the person.
     """
-    days = calendar(poured, shop.times)
+    days = calendar(poured, shop.times, {order.name: _floor(mold) for mold, order in molds})
     if days is None:
         return None
     each = [(order.name, mold_cost(mold, *cut, shop.hardware)) for mold, order in molds]
@@ -122,6 +122,15 @@ def _costs(
             PieceCost(kind.name, mold.amount, kind.molds, spread[kind.name], mix.amount, missing, spent)
         )
     return tuple(found) if any(one.total for one in found) else ()
+
+
+def _floor(mold: Mold) -> float:
+    """Floor that one piece takes as cast, m2: its greatest measures, and of a round one its square."""
+    along, across = (
+        max((abs(each.end[axis] - each.start[axis]) for each in mold.piece.measures), default=0.0)
+        for axis in (0, 1)
+    )
+    return along * across or max(along, across) ** 2
 
 
 def _over(mold: Mold, order: PieceOrder) -> int:

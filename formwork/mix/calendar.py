@@ -9,7 +9,8 @@ when the shop's time for that has passed.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 
 from formwork.errors import RangeError
 from formwork.mix.records import Pour, Times
@@ -52,15 +53,20 @@ class Calendar:
         cast: day on which the last molds come off.
         done: day on which the last pieces come from under cover.
         curing: the most pieces that are out of their molds and still under cover at once.
+        floor: the most floor that such pieces take at once, set down as cast with nothing between them, m2; 0 where no
+            piece's is known.
     """
 
     pours: tuple[PourDay, ...]
     cast: int
     done: int
     curing: int
+    floor: float = 0.0
 
 
-def calendar(pours: Sequence[Pour], times: Times) -> Calendar | None:
+def calendar(
+    pours: Sequence[Pour], times: Times, floors: Mapping[str, float] = MappingProxyType({})
+) -> Calendar | None:
     """The days of every pour; None where nothing is poured.
 
     Source: the shop's own times, one after another. The time until molds come off is that of cellular concrete in a
@@ -70,12 +76,13 @@ def calendar(pours: Sequence[Pour], times: Times) -> Calendar | None:
     Args:
         pours: in their order, each with its timing.
         times: of the shop.
+        floors: what one piece takes of the floor, m2, by its name.
 
     Raises:
         RangeError: outside the limits, or for a pour without its timing.
     """
     _refuse(pours, times)
-    free, rows, off = 0.0, [], []
+    free, rows, off, areas = 0.0, [], [], []
     for pour in pours:
         spells = _spells(pour)
         starts, end = _placed(free, spells, times)
@@ -93,9 +100,11 @@ def calendar(pours: Sequence[Pour], times: Times) -> Calendar | None:
             )
         )
         off.append((strip, uncovered, sum(count for _, count in pour.pieces)))
+        areas.append((strip, uncovered, sum(count * floors.get(name, 0.0) for name, count in pour.pieces)))
     if not rows:
         return None
-    return Calendar(tuple(rows), rows[-1].strip, rows[-1].uncovered, _most_at_once(off))
+    most = _most_at_once(off)
+    return Calendar(tuple(rows), rows[-1].strip, rows[-1].uncovered, round(most), _most_at_once(areas))
 
 
 def _spells(pour: Pour) -> list[float]:
@@ -141,10 +150,10 @@ def _worked(time: float, takes: float, hours: float) -> float:
     return (days + 1.0 + more) * DAY + rest
 
 
-def _most_at_once(rows: Sequence[tuple[float, float, int]]) -> int:
-    """The most pieces between their mold and the end of their cover; rows in the order of both."""
-    lying: deque[tuple[float, int]] = deque()
-    now = most = 0
+def _most_at_once(rows: Sequence[tuple[float, float, float]]) -> float:
+    """The most between mold and end of cover, of pieces or of floor; rows in the order of both."""
+    lying: deque[tuple[float, float]] = deque()
+    now = most = 0.0
     for strip, uncovered, pieces in rows:
         while lying and lying[0][0] <= strip:
             now -= lying.popleft()[1]

@@ -21,6 +21,7 @@ def calendar_entry(job: WholeJob) -> Entry:
         "last_molds_off_day": days.cast,
         "all_out_of_film_day": days.done,
         "most_pieces_under_film": days.curing,
+        "floor_under_film_m2": nine(days.floor),
         "pours": [
             {"number": row.number, "day": row.day, "molds_off_day": row.strip, "out_of_film_day": row.uncovered,
              "longer_than_a_day": row.overruns, "lift_days": list(row.lifts)}

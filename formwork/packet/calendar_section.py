@@ -10,6 +10,7 @@ from formwork.packet.blocks import Block, Line, Points, Section, table
 from formwork.packet.wording import counted, runs
 from formwork.plan import Plan
 from formwork.units import show
+from formwork.units.show import UnitSystem
 
 _MOST_ROWS = 30
 """Pours that are printed; of more than that the first ones and the last."""
@@ -20,7 +21,7 @@ def calendar(plan: Plan) -> Section | None:
     job = plan.job
     if job is None:
         return None
-    blocks: list[Block] = [_days(plan, job), Line(_ends(job))]
+    blocks: list[Block] = [_days(plan, job), Line(_ends(job, plan.project.units))]
     late = [day.number for day in job.calendar.pours if day.overruns]
     if late:
         blocks.append(Line(_overrun(late)))
@@ -54,11 +55,12 @@ def _placed_on(row: PourDay) -> str:
     return f"day {days[0]}" if len(days) == 1 else f"lifts on days {runs(days)}"
 
 
-def _ends(job: WholeJob) -> str:
+def _ends(job: WholeJob, units: UnitSystem) -> str:
     days = job.calendar
+    floor = f", {show.area(days.floor, units)} of floor without the room to walk" if days.floor else ""
     return (
         f"The last molds come off on day {days.cast}; every piece is out of its film on day {days.done}. "
-        f"Room to keep {counted(days.curing, 'piece')} under film at once. Cold days stretch all of this."
+        f"Room to keep {counted(days.curing, 'piece')} under film at once{floor}. Cold days stretch all of this."
     )
 
 

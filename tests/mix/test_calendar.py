@@ -75,6 +75,14 @@ def test_a_job_on_paper():
     )  # on day 7 those of pours 1, 2 and 3; those of pour 1 are free when pour 4 is stripped
 
 
+def test_pieces_under_film_take_their_floor():
+    """Slabs of 0.25 m2 each, of one kind: the floor is that of the pieces that lie there."""
+    times = Times(strip=86_400.0, turn_round=0.0, cover=604_800.0)
+    days = calendar([pour(number, 10.0, pieces=2) for number in range(1, 21)], times, {"slab": 0.25})
+    assert days is not None and days.floor == pytest.approx(0.25 * days.curing)
+    assert calendar([pour(1, 10.0)], times).floor == 0.0
+
+
 def test_a_pour_longer_than_a_day_is_said_and_begun_in_the_morning():
     found = calendar([pour(1, 30), pour(2, 600)], replace(Times(), strip=24 * HOUR))
     assert found is not None

@@ -58,6 +58,13 @@ def test_other_numbers_of_molds_and_the_cost_of_a_piece(job_plan):
     assert "Not counted, for want of a price: screw, sealant." in text
 
 
+def test_floor_is_told_where_it_is_known(make_plan):
+    days = replace(JOB.calendar, floor=1.5)
+    assert "at once, 1.5 m2 of floor without the room to walk. Cold days" in flat(
+        make_plan(job=replace(JOB, calendar=days))
+    )
+
+
 def test_without_prices_there_are_days_only(make_plan):
     text = flat(make_plan(job=replace(JOB, costs=())))
     assert "molds cost" not in text and "What a piece costs" not in text
