@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,8 +14,12 @@ from formwork.cli.outcome import CHECK_FAILS, DONE
 from formwork.cli.pour_commands import cure, log, weigh
 
 if TYPE_CHECKING:
+    from formwork.packet.label_papers import Grid
+    from formwork.packet.papers import Paper
     from formwork.plan import Plan
+    from formwork.units.show import UnitSystem
 
+_ADDRESS = re.compile(r"https?://[!-~]{1,80}")
 _UNITS = click.Choice(["in", "mm"])
 _SPLIT = click.Choice(["equal", "whole bags", "half bags", "bags and a rest", "full"])
 
@@ -85,7 +90,16 @@ def plan(file: str, as_json: bool, working: bool) -> int:
     "--paper", type=click.Choice(["A4", "Letter", "A3", "Tabloid"], case_sensitive=False),
     help="Paper for what is printed; without it Letter where the project is in inches, else A4.",
 )  # fmt: skip
-def packet(file: str, folder: str, no_solids: bool, paper: str | None) -> int:
+@click.option("--labels", metavar="SIZE", help='Label paper by the size of its labels, as "63.5 x 38.1 mm".')
+@click.option(
+    "--address",
+    default="",
+    metavar="URL",
+    help="Where a telephone in the shop reaches DIR: the codes on the labels then open the step on its front page.",
+)
+def packet(
+    file: str, folder: str, no_solids: bool, paper: str | None, labels: str | None, address: str
+) -> int:
     """Write every document of a project to one folder.
 
     That is: drawings, cut sheets, lists, job sheets and 3-D files, with a front page that links them. In an older
@@ -93,13 +107,22 @@ def packet(file: str, folder: str, no_solids: bool, paper: str | None) -> int:
     in it are kept, and so are files of the packet that a person changed, beside those made anew.
     """
     from formwork.cli.progress import progress  # noqa: PLC0415 - only this command needs it
-    from formwork.packet.papers import PAPERS  # noqa: PLC0415 - the same
+    from formwork.packet.papers import PAPERS, usual_paper  # noqa: PLC0415 - the same
     from formwork.packet.sections import verdict  # noqa: PLC0415 - the same
     from formwork.packet.write import write_packet  # noqa: PLC0415 - the same
 
     made = _plan(file)
+    if address and not _ADDRESS.fullmatch(address):
+        raise click.BadParameter(
+            f"got '{address}', want http:// or https:// and at most 80 letters more", param_hint="--address"
+        )
+    units = made.project.units
+    sheet = PAPERS.get(paper or "", usual_paper(units))
+    grid = _label_grid(labels, sheet, units) if labels else None
     with progress() as say:
-        written = write_packet(made, Path(folder), say, solids=not no_solids, paper=PAPERS.get(paper or ""))
+        written = write_packet(
+            made, Path(folder), say, solids=not no_solids, paper=sheet, grid=grid, address=address
+        )
     click.echo(f"{written.count} files in {folder}; open {Path(folder) / 'index.html'}")
     if len(written.made) < written.count:
         click.echo(f"made anew: {len(written.made) or 'none'}; the others were as they should be")
@@ -144,6 +167,13 @@ def batch(volume: str, **typed: str | None) -> None:
 commands.add_command(weigh)
 commands.add_command(cure)
 commands.add_command(log)
+
+
+def _label_grid(asked: str, paper: Paper, units: UnitSystem) -> Grid:
+    """The label paper asked for."""
+    from formwork.cli.label_paper import label_grid  # noqa: PLC0415 - only where it is asked for
+
+    return label_grid(asked, paper, units)
 
 
 def _width() -> int:

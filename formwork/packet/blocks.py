@@ -38,10 +38,17 @@ class Table:
 
 @record
 class Points:
-    """A list of lines: numbered steps, or items without an order."""
+    """A list of lines: numbered steps, or items without an order.
+
+    Attributes:
+        lines: what stands in it.
+        numbered: they are steps.
+        anchors: for each line the place of the front page that it is; empty for none, and where none is.
+    """
 
     lines: tuple[str, ...]
     numbered: bool = False
+    anchors: tuple[str, ...] = ()
 
 
 @record

@@ -53,6 +53,7 @@ th { color: var(--soft); font-weight: 600; white-space: nowrap; }
 .n { text-align: right; white-space: nowrap; }
 ul, ol { padding-left: 1.4rem; }
 li { margin: .25rem 0; overflow-wrap: anywhere; }
+li:target { background: var(--sheet); font-weight: 600; outline: .15rem solid var(--ink); outline-offset: .3rem; }
 pre { background: var(--sheet); padding: .6rem .8rem; overflow-x: auto; font-size: .88rem; }
 .pictures { display: grid; gap: 1rem; grid-template-columns: repeat(auto-fit, minmax(min(100%, 20rem), 1fr)); }
 figure { margin: 0; background: var(--sheet); border: 1px solid var(--rule); padding: .6rem; }
@@ -132,7 +133,8 @@ def _block(block: Block) -> str:
             return _table(block)
         case Points():
             mark = "ol" if block.numbered else "ul"
-            items = "".join(f"<li>{escape(line)}</li>" for line in block.lines)
+            places = block.anchors or ("",) * len(block.lines)
+            items = "".join(_item(*one) for one in zip(block.lines, places, strict=True))
             return f"<{mark}>{items}</{mark}>"
         case Line():
             return f"<p>{escape(block.text)}</p>"
@@ -141,6 +143,10 @@ def _block(block: Block) -> str:
             return f"<p>{escape(block.title)}</p>\n<pre>{escape(lines)}</pre>"
         case _:
             assert_never(block)
+
+
+def _item(line: str, place: str) -> str:
+    return f'<li id="{place}">{escape(line)}</li>' if place else f"<li>{escape(line)}</li>"
 
 
 def _table(table: Table) -> str:

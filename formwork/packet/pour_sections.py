@@ -20,6 +20,7 @@ from formwork.packet.pour_day import (
     wait_line,
     ways_lines,
 )
+from formwork.packet.step_places import anchors
 from formwork.packet.wording import counted, draft, runs, size, stretch, way
 from formwork.plan import PieceSummary, Plan
 from formwork.shapes.piece import Embedded, Face, Planar
@@ -67,7 +68,7 @@ def molds(plan: Plan) -> Section | None:
     blocks: list[Block] = [table(heads, [_mold_row(mold, units) for mold in plan.molds])]
     for mold in plan.molds:
         if mold.instructions:
-            blocks += [Line(f"{mold.name}:"), Points(mold.instructions)]
+            blocks += [Line(f"{mold.name}:"), Points(mold.instructions, anchors=anchors(plan, mold))]
         if mold.fixings:
             blocks += [Line(f"Fastenings of the {mold.name}:"), fastenings(mold)]
     return Section("Molds", tuple(blocks), "molds")

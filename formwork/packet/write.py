@@ -18,6 +18,7 @@ from formwork.packet.documents import (
 )
 from formwork.packet.drawn import Drawn, drawn
 from formwork.packet.keys import Keys, Shared
+from formwork.packet.label_papers import Grid
 from formwork.packet.names import plain_names
 from formwork.packet.narrowed import narrowed
 from formwork.packet.papers import Paper, usual_paper
@@ -30,7 +31,14 @@ _Made = TypeVar("_Made")
 
 
 def write_packet(
-    plan: Plan, folder: Path, progress: Progress, *, solids: bool = True, paper: Paper | None = None
+    plan: Plan,
+    folder: Path,
+    progress: Progress,
+    *,
+    solids: bool = True,
+    paper: Paper | None = None,
+    grid: Grid | None = None,
+    address: str = "",
 ) -> Written:
     """Bring a folder to hold every document of a plan; what is there as it should be is not made again.
 
@@ -40,15 +48,25 @@ def write_packet(
         progress: told in a few words what is being done.
         solids: write the 3-D files and the pictures too; they need the CAD kernel, which takes seconds to load.
         paper: that the job sheets are printed on; without it what is usual where the plan's units are used.
+        grid: the label paper; without it the usual one.
+        address: under which a telephone in the shop reaches the folder; empty where it cannot.
 
     Raises:
         OutputError: if the folder cannot be written to or is not ours to replace.
         KernelError: if the CAD kernel cannot be loaded.
     """
-    return write_documents(folder, documents(plan, solids=solids, paper=paper), progress)
+    made = documents(plan, solids=solids, paper=paper, grid=grid, address=address)
+    return write_documents(folder, made, progress)
 
 
-def documents(plan: Plan, *, solids: bool = True, paper: Paper | None = None) -> tuple[Document, ...]:
+def documents(
+    plan: Plan,
+    *,
+    solids: bool = True,
+    paper: Paper | None = None,
+    grid: Grid | None = None,
+    address: str = "",
+) -> tuple[Document, ...]:
     """Every document of a plan, none of them made yet; arguments as for ``write_packet``."""
     keys = Keys()
     whole = keys.given(plan)
@@ -59,6 +77,7 @@ def documents(plan: Plan, *, solids: bool = True, paper: Paper | None = None) ->
         *(one.document for one in drawings),
         *(one.document for one in bodies),
         *_printed(plan, whole, keys, (drawings, bodies), paper or usual_paper(plan.project.units)),
+        *_part_labels(plan, keys, paper or usual_paper(plan.project.units), grid, address),
     ]
     return (*found, _front_page(whole, keys, found, _shown(drawings, bodies)))
 
@@ -125,11 +144,19 @@ def _printed(
         paper,
         saying=f"setting the job sheets on {paper.name}",
     )
-    cut = narrowed(plan, "cut_list", "molds", "centres")
+    yield from _templates(_of_cuts(plan), keys, paper)
+
+
+def _of_cuts(plan: Plan) -> Plan:
+    """What of a plan labels and templates read."""
+    return narrowed(plan, "cut_list", "molds", "centres")
+
+
+def _part_labels(plan: Plan, keys: Keys, paper: Paper, grid: Grid | None, address: str) -> Iterable[Document]:
     if any(line.part.kind != "hardware" for line in plan.cut_list):
         files = [("labels.pdf", "a label for every part")]
-        yield document(keys, files, _labels, cut, paper, saying="setting the labels")
-    yield from _templates(cut, keys, paper)
+        reads = (_of_cuts(plan), paper, grid, address)
+        yield document(keys, files, _labels, *reads, saying="setting the labels")
 
 
 def _templates(cut: Plan, keys: Keys, paper: Paper) -> Iterable[Document]:
@@ -158,10 +185,10 @@ def _job_sheets(
     return (job_sheets(plan, [Drawing(*one) for one in drawings], shown, paper),)
 
 
-def _labels(plan: Plan, paper: Paper) -> tuple[bytes]:
+def _labels(plan: Plan, paper: Paper, grid: Grid | None, address: str) -> tuple[bytes]:
     from formwork.packet.labels import labels  # noqa: PLC0415 - as above
 
-    return (_some(labels(plan, paper)),)
+    return (_some(labels(plan, paper, grid, address)),)
 
 
 def _full_size(plan: Plan, paper: Paper) -> tuple[bytes]:
