@@ -63,7 +63,9 @@ def _finished(shape: Shape, parameters: Parameters, piece: Piece, divider: float
         planes = Planes()
         low, high = box_round(planes, piece)
         volume = piece_volume(planes, piece)
-        piece = replace(piece, embedded=take_in(parameters.embed, sub(high, low), volume))
+        hollow = isinstance(piece.form, Planar) and any(one.kind == "core" for one in piece.form.formers)
+        walls = 2 if hollow else 1
+        piece = replace(piece, embedded=take_in(parameters.embed, sub(high, low), volume, walls))
     if parameters.shrinkage:
         piece = grown(piece, 1.0 + parameters.shrinkage)
     return ganged(piece, parameters.gang, shape.gang_axis, divider) if parameters.gang > 1 else piece

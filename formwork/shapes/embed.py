@@ -48,9 +48,11 @@ class Mesh(_Embed):
     kind: Literal["mesh"] = Field(description="one or more flat sheets of mesh")
     pitch: Annotated[float, quantity("length", 0.004, 0.3)] = Field(description="distance between wires")
     wire: Annotated[float, quantity("length", 0.0005, 0.012)] = Field(description="wire or strand diameter")
-    count: Annotated[int, Field(ge=1, le=20)] = Field(default=1, description="sheets in one piece")
+    count: Annotated[int, Field(ge=1, le=20)] | None = Field(
+        default=None, description="sheets in one piece; one flat, one in each of the two walls, if left out"
+    )
     face: Literal["flat", "long wall", "short wall"] = Field(
-        default="flat", description="where it lies: flat, or upright in a long or a short wall"
+        default="flat", description="where it lies: flat, or upright in the long or the short walls"
     )
     cover: Annotated[float, quantity("length", 0.005, 0.2)] = Field(
         default=0.02, description="least concrete between mesh and face"
@@ -91,24 +93,33 @@ Embed = Annotated[Bar | Mesh | Fibres | Loop | Sleeve, Field(discriminator="kind
 
 
 def take_in(
-    items: Sequence[Bar | Mesh | Fibres | Loop | Sleeve], size: tuple[float, float, float], volume: float
+    items: Sequence[Bar | Mesh | Fibres | Loop | Sleeve],
+    size: tuple[float, float, float],
+    volume: float,
+    walls: int = 1,
 ) -> tuple[Embedded, ...]:
     """What the items come to in a piece of outside ``size`` (length, width, height, m) and ``volume`` (m3).
+
+    Args:
+        items: as the project gives them.
+        size: of the piece.
+        volume: of the piece.
+        walls: in how many walls a thing stands that lies one way: two of a hollow piece, one of a solid one.
 
     Raises:
         GeometryError: where an item does not fit the piece with its cover.
     """
-    return tuple(_one(item, size, volume) for item in items)
+    return tuple(_one(item, size, volume, walls) for item in items)
 
 
 def _one(
-    item: Bar | Mesh | Fibres | Loop | Sleeve, size: tuple[float, float, float], volume: float
+    item: Bar | Mesh | Fibres | Loop | Sleeve, size: tuple[float, float, float], volume: float, walls: int
 ) -> Embedded:
     match item:
         case Bar():
-            return _bar(item, size)
+            return _bar(item, size, walls)
         case Mesh():
-            return _mesh(item, size)
+            return _mesh(item, size, walls)
         case Fibres():
             mass = item.dose * volume
             return Embedded(
@@ -152,7 +163,8 @@ def _one(
             assert_never(item)
 
 
-def _bar(item: Bar, size: tuple[float, float, float]) -> Embedded:
+def _bar(item: Bar, size: tuple[float, float, float], walls: int) -> Embedded:
+    length, width, height = size
     extent = size[("length", "width", "height").index(item.along)]
     cut = extent - 2.0 * item.cover
     if cut < 0.05 or item.diameter + 2.0 * item.cover > min(size):
@@ -165,12 +177,14 @@ def _bar(item: Bar, size: tuple[float, float, float]) -> Embedded:
     mass = space * (STEEL if item.steel else 2100.0)
     return Embedded(
         f"bar along the {item.along}", "bar", "bar", item.count, cut, 0.0, item.diameter,
-        space, mass, item.cover, spacers, item.steel,
+        space, mass, item.cover, spacers, item.steel, lies=item.along, walls=1 if item.along == "height" else walls,
+        spread=height if walls > 1 else (width if item.along == "length" else length),
     )  # fmt: skip
 
 
-def _mesh(item: Mesh, size: tuple[float, float, float]) -> Embedded:
+def _mesh(item: Mesh, size: tuple[float, float, float], walls: int) -> Embedded:
     length, width, height = size
+    count = item.count or (1 if item.face == "flat" else walls)
     extent = {
         "flat": (length, width),
         "long wall": (max(length, width), height),
@@ -183,13 +197,21 @@ def _mesh(item: Mesh, size: tuple[float, float, float]) -> Embedded:
             "use less cover or a finer mesh"
         )
     wires = (across / item.pitch + 1.0) * along + (along / item.pitch + 1.0) * across
-    space = item.count * _wire(item.wire, wires)
+    space = count * _wire(item.wire, wires)
     mass = space * (STEEL if item.steel else 2500.0)
-    spacers = item.count * (ceil(along / _SPACER_PITCH) + 1) * (ceil(across / _SPACER_PITCH) + 1)
+    spacers = count * (ceil(along / _SPACER_PITCH) + 1) * (ceil(across / _SPACER_PITCH) + 1)
     return Embedded(
-        f"mesh, {item.face}", "mesh", "mesh", item.count, along, across, item.wire,
+        f"mesh, {item.face}", "mesh", "mesh", count, along, across, item.wire,
         space, mass, item.cover, spacers, item.steel, item.pitch, "steel" if item.steel else "glass or basalt",
+        lies=_runs(item.face, length, width), walls=1 if item.face == "flat" else walls,
     )  # fmt: skip
+
+
+def _runs(face: str, length: float, width: float) -> str:
+    """The side of the piece that an upright mesh runs along, whichever is the longer; flat of one that lies."""
+    if face == "flat":
+        return face
+    return "length" if (face == "long wall") == (length >= width) else "width"
 
 
 def _wire(diameter: float, length: float) -> float:

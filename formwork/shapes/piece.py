@@ -96,6 +96,9 @@ class Embedded:
         metal: bare steel, which porous low-density concrete does not protect.
         pitch: of a mesh, from wire to wire, m; 0 where it has none.
         material: what it is made of, as far as the project says; empty where it says nothing of that.
+        lies: which way it lies: length, width or height; flat of mesh that lies on its face; empty of all else.
+        walls: over how many walls of the piece all of them are shared out.
+        spread: over which bars are shared out square to their way, m; 0 of all else.
     """
 
     name: str
@@ -112,6 +115,9 @@ class Embedded:
     metal: bool
     pitch: float = 0.0
     material: str = ""
+    lies: str = ""
+    walls: int = 1
+    spread: float = 0.0
 
 
 @record

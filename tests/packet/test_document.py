@@ -142,7 +142,9 @@ def test_what_is_sold_by_area_or_length_is_no_part_but_of_its_mold(name):
     assert {part["unit"] for part in told["parts"]} == {"piece"}
     for mold, entry in zip(made.molds, told["molds"], strict=True):
         amounts = {one["item"]: (one["quantity"], one["unit"]) for one in entry["consumables"]}
+        glued = [one for one in mold.hardware if one.item == "waterproof wood glue"]
         assert amounts == {
+            **{one.item: (nine(one.quantity), "m2") for one in glued},
             "release agent": (nine(mold.wetted * mold.uses), "m2"),
             "sealer": (nine(mold.wetted), "m2"),
             "sealant": (nine(mold.seams * mold.uses), "m"),

@@ -9,6 +9,7 @@ from typing import Protocol
 from formwork.geometry.prisms import Prism
 from formwork.molds.assembly import Told, numbered, of_role, steps_of
 from formwork.molds.bearers import ON_TRESTLES, Bearers, setting_down
+from formwork.molds.casting_in import casting_in
 from formwork.molds.choice import FEW_USES
 from formwork.molds.edges.edging import Edge, Locate, joint, pairs
 from formwork.molds.label import label, lift_lines
@@ -135,6 +136,7 @@ def _setting_up(lined: Edged, under: Bearers | Unjudged) -> Iterator[Told]:
         "Only now wipe release agent on everything the mix touches, thin, and wipe off what stands: sealant does not "
         "stick where it has been."
     )
+    yield from casting_in(lined.piece, (), units)
 
 
 def _bending_lines(lined: Edged) -> Iterator[str]:

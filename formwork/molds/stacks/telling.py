@@ -8,6 +8,7 @@ from dataclasses import replace
 from formwork.molds.asked import Asked
 from formwork.molds.assembly import Told, all_of, any_of, numbered, of_group, of_role, steps_of
 from formwork.molds.bearers import ON_TRESTLES, Bearers, setting_down
+from formwork.molds.casting_in import casting_in
 from formwork.molds.choice import FEW_USES
 from formwork.molds.label import label, lift_lines
 from formwork.molds.mold import AssemblyStep
@@ -131,6 +132,7 @@ def _setting_up(asked: Asked, stack: Stack, rests: Bearers | Unjudged) -> Iterat
         "Only now wipe release agent on everything the mix touches, thin, and wipe off what stands: sealant does "
         "not stick where it has been."
     )
+    yield from casting_in(asked.piece, stack.parts, asked.units)
     for core in stack.cores:
         if core.seat == "hung":
             yield Told(

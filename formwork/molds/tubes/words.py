@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from formwork.molds.assembly import Told, all_of, any_of, numbered, of_group, of_role, steps_of
+from formwork.molds.casting_in import casting_in
 from formwork.molds.foot_strip import BEND_IT
 from formwork.molds.label import label, lift_lines
 from formwork.molds.load import Load
@@ -143,6 +144,7 @@ def _setting_up(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[Told]:
         of_group(TUBE),
     )
     yield from _plumb(choice, cage, lifts)
+    yield from casting_in(choice.work.piece, (), choice.units)
     both = "tube and core lifts them" if lifts.core is not None and lifts.by_bar else "the tube lifts it"
     yield Told(
         f"Last, lay the hold-down bar across the brim and screw it to both uprights: mix that gets under {both} with "

@@ -18,6 +18,7 @@ from formwork.molds.assembly import (
     steps_of,
 )
 from formwork.molds.bearers import ON_TRESTLES, Bearers, setting_down
+from formwork.molds.casting_in import casting_in
 from formwork.molds.foot_strip import BEND_IT
 from formwork.molds.label import label, lift_lines
 from formwork.molds.mold import AssemblyStep, Part
@@ -133,6 +134,7 @@ def _setting_up(lined: Lined, under: Bearers | Unjudged) -> Iterator[Told]:
         "Only now wipe release agent on everything the mix touches, thin, and wipe off what stands: sealant does not "
         "stick where it has been."
     )
+    yield from casting_in(lined.asked.piece, (), units)
     if core and core.hung:
         yield Told(
             "Last, hang the core from its bars, centre it by measuring the wall in four places, and screw the bars to "
