@@ -1,4 +1,4 @@
-"""What of an outline no fence guides the saw along: arcs, rows of points that stand for a curve, inner corners."""
+"""What of an outline no fence guides the saw along: arcs, points that stand for a curve, inner corners, slants."""
 
 from __future__ import annotations
 
@@ -15,6 +15,8 @@ _NO_CORNER = 0.05 * pi / 180.0
 """An inner corner of less than this (rad) is none: a metre from it it is not yet a millimetre."""
 _ROUND = 1e-4
 """Radii nearer to one another than this, m, are one radius."""
+_SQUARE = 1e-3
+"""An edge that strays no more than this over its length, m, is square to the blank: there is nothing to gain by it."""
 ONE_ARC = 4
 """A curve of more arcs than this has no radius that a trammel could strike; a circle has four."""
 _MANY = 2
@@ -57,6 +59,13 @@ def by_jigsaw(outline: Outline) -> bool:
     along = list(legs(outline))
     return any(curved(along)) or any(
         _turn(one, leg) < -_NO_CORNER for one, leg in zip((along[-1], *along[:-1]), along, strict=True)
+    )
+
+
+def aslant(outline: Outline) -> bool:
+    """Whether an edge of it runs neither along its blank nor across it."""
+    return any(
+        min(abs(leg.end[0] - leg.start[0]), abs(leg.end[1] - leg.start[1])) > _SQUARE for leg in legs(outline)
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from formwork.cutting.curves import by_jigsaw
+from formwork.cutting.curves import aslant, by_jigsaw
 from formwork.cutting.cut_list import CutLine
 from formwork.cutting.judge import judge_sheets, judge_sticks
 from formwork.cutting.records import (
@@ -96,18 +96,25 @@ def _on_sheets(lines: Sequence[CutLine], yard: Yard, name: str) -> SheetPlan:
         plan = _in_rows(lines, parts, serving, yard)
     else:
         plan = nest(parts, serving, yard.saw, _STAGES, show=yard.show)
+        several = sum(layout.count for layout in plan.layouts) > 1
+        if several and any(aslant(line.part.blank.edge) for line in lines):
+            plan = _in_rows(lines, parts, serving, yard, plan)
     judge_sheets(parts, serving, yard.saw, _STAGES, plan)
     return plan
 
 
 def _in_rows(
-    lines: Sequence[CutLine], parts: Sequence[SheetPart], serving: Sequence[SheetStock], yard: Yard
+    lines: Sequence[CutLine],
+    parts: Sequence[SheetPart],
+    serving: Sequence[SheetStock],
+    yard: Yard,
+    singly: SheetPlan | None = None,
 ) -> SheetPlan:
-    """Curved parts in rows or in the openings of others, where that saves sheets."""
-    from formwork.cutting.judge_rows import judge_rows  # noqa: PLC0415 - most molds have no curved part
+    """Curved and tapered parts in rows or in the openings of others, where that saves sheets."""
+    from formwork.cutting.judge_rows import judge_rows  # noqa: PLC0415 - most molds have no part in a row
     from formwork.cutting.nested import nest_with_rows  # noqa: PLC0415 - the same
 
-    plan = nest_with_rows(lines, parts, serving, yard.saw, _STAGES, yard.show)
+    plan = nest_with_rows(lines, parts, serving, yard.saw, _STAGES, yard.show, singly)
     judge_rows({line.label: line.part.blank for line in lines}, yard.saw, plan)
     return plan
 

@@ -1,4 +1,4 @@
-"""Sheets whose curved parts stand in rows, or in the openings of others, so that the sheets come out fewest.
+"""Sheets whose curved and tapered parts stand in rows, or in the openings of others, so that sheets come out fewest.
 
 Each way of sharing the parts of a label out over rows is laid out as plain rectangles by ``sheets.nest``; the ways of
 the labels are tried one after another, without and with parts in openings, and the best layout found is kept: the
@@ -26,6 +26,8 @@ from formwork.stock.records import Saw, SheetStock
 _TRIES, _TRIES_MANY, _BLANKS = 24, 2, 600
 """Layouts tried of one kind of sheet: no more than the first, no fewer than the second, and between these as many as
 come to so many blanks laid out in all."""
+_TRIES_SINGLY = 4
+"""The same where no part is curved, and rows save little."""
 _PATIENCE = 5
 """After so many tries that cost no less, what is found is kept."""
 _NUMBERS = 3
@@ -73,13 +75,15 @@ class Wanted:
     stages: int
     show: Show
 
-    def laid(self, ways: Ways, effort: float) -> SheetPlan:
-        """The plan with these parts in rows.
+    def laid(self, ways: Ways, effort: float, least: float | None = None) -> SheetPlan:
+        """The plan with these parts in rows; where a bound is given, none is worked out.
 
         Raises:
             StockError: a part is larger than every sheet, or the sheets on hand are too few.
         """
-        return nest(self.blanks(ways), self.stock, self.saw, self.stages, effort=effort, show=self.show)
+        return nest(
+            self.blanks(ways), self.stock, self.saw, self.stages, effort=effort, show=self.show, known=least
+        )
 
     def blanks(self, ways: Ways) -> list[SheetPart]:
         """The blanks that all parts are cut from, with these in rows."""
@@ -93,8 +97,9 @@ def nest_with_rows(
     saw: Saw,
     stages: int,
     show: Show,
+    singly: SheetPlan | None = None,
 ) -> SheetPlan:
-    """Place all parts on sheets, curved ones in rows where that saves sheets.
+    """Place all parts on sheets, curved and tapered ones in rows where that saves sheets.
 
     Args:
         lines: of the cut list, for one kind of sheet.
@@ -103,6 +108,7 @@ def nest_with_rows(
         saw: kerf and trim, m.
         stages: most turns of the saw.
         show: how messages write a length (m).
+        singly: a plan without rows, where no part is curved: it stands unless rows save sheets.
 
     Raises:
         RangeError: a size, a quantity or the saw makes no sense.
@@ -111,24 +117,43 @@ def nest_with_rows(
     wanted = Wanted({part.label: part for part in parts}, stock, saw, stages, show)
     lying = stacks(lines, saw.kerf)
     choices, least = _choices(lines, wanted), least_by_area(lines, stock)
+    if singly and not _may_save(choices, wanted, singly):
+        return _bounded(singly, least)
     if any(len(one.lines) > 1 for one in lying):
         within = replace(wanted, parts=_within(wanted.parts, lying))
-        plain, better = _Tried(wanted), _Tried(within)
+        plain, better = _Tried(wanted, least), _Tried(within, least)
         plain.see({})
         plain.see(_promising(choices))
-        _choose(better, _choices(lines, within), least)
+        _choose(better, _choices(lines, within), _TRIES)
         best = min(plain, better, key=lambda tried: tried.worth)
     elif choices:
-        best = _Tried(wanted)
-        best.see({})
-        _choose(best, choices, least)
+        best = _Tried(wanted, least)
+        if not singly:
+            best.see({})
+        _choose(best, choices, _TRIES_SINGLY if singly else _TRIES)
     else:
         return wanted.laid({}, 1.0)
+    if singly and singly.bound.used <= best.worth[0] + _SAME:
+        return _bounded(singly, least)
     plan = best.wanted.laid(best.best, 1.0)
+    held = dict(_held(best, lines, lying))
+    return _bounded(SheetPlan(tuple(_opened(one, held) for one in plan.layouts), plan.bound), least)
+
+
+def _bounded(plan: SheetPlan, least: float) -> SheetPlan:
+    """The plan with what no cutting can cost less than, whatever shares a blank: the area of the parts themselves."""
     used = plan.bound.used
     bound = Bound(plan.bound.stock, used, min(least, used), least >= used - _SAME, "area of the parts")
-    held = dict(_held(best, lines, lying))
-    return SheetPlan(tuple(_opened(one, held) for one in plan.layouts), bound)
+    return replace(plan, bound=bound)
+
+
+def _may_save(choices: Mapping[str, Sequence[Sharing]], wanted: Wanted, singly: SheetPlan) -> bool:
+    """Whether the sheets without the smallest of them would have room for the blanks with parts in rows."""
+    kerf = wanted.saw.kerf
+    blanks = wanted.blanks(_promising(choices))
+    need = sum((one.length + kerf) * (one.width + kerf) * one.quantity for one in blanks)
+    sizes = [one.stock.length * one.stock.width for one in singly.layouts for _ in range(one.count)]
+    return bool(choices) and need <= sum(sizes) - min(sizes, default=0.0)
 
 
 def _within(parts: Mapping[str, SheetPart], lying: Sequence[Stack]) -> dict[str, SheetPart]:
@@ -213,16 +238,16 @@ def _promising(choices: Mapping[str, Sequence[Sharing]]) -> Ways:
     return {label: some[0] for label, some in choices.items()}
 
 
-def _choose(tried: _Tried, choices: Mapping[str, Sequence[Sharing]], least: float) -> None:
+def _choose(tried: _Tried, choices: Mapping[str, Sequence[Sharing]], tries: int) -> None:
     """Try the most promising row for each label, then changes of one label at a time."""
     first = _promising(choices)
     blanks = sum(blank.quantity for blank in tried.wanted.blanks(first))
-    most = max(_TRIES_MANY, min(_TRIES, _BLANKS // max(1, blanks)))
+    most = max(_TRIES_MANY, min(tries, _BLANKS // max(1, blanks)))
     tried.see(first)
     for label, some in choices.items():
         others = {one: way for one, way in tried.best.items() if one != label}
         for ways in ({**others, label: way} for way in some):
-            if len(tried.seen) >= most or tried.idle >= _PATIENCE or tried.worth[0] <= least + _SAME:
+            if len(tried.seen) >= most or tried.idle >= _PATIENCE or tried.worth[0] <= tried.least + _SAME:
                 return
             tried.see(ways)
         tried.see(others)
@@ -230,9 +255,10 @@ def _choose(tried: _Tried, choices: Mapping[str, Sequence[Sharing]], least: floa
 
 @dataclass(slots=True)
 class _Tried:
-    """What has been tried, and the best of it."""
+    """What has been tried, and the best of it; no plan costs less than ``least``."""
 
     wanted: Wanted
+    least: float
     best: Ways = field(default_factory=dict)
     worth: Worth = (inf, 0.0, 0, 0)
     seen: set[frozenset[tuple[str, Sharing]]] = field(default_factory=set)
@@ -245,7 +271,7 @@ class _Tried:
             return
         self.seen.add(key)
         try:
-            plan = self.wanted.laid(ways, _TRIED)
+            plan = self.wanted.laid(ways, _TRIED, self.least)
         except StockError:
             return
         worth = _worth(plan)

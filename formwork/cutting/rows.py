@@ -1,7 +1,8 @@
-"""Equal curved parts in a row in one blank: as near to one another as the saw allows, turned head to tail where better.
+"""Equal parts in a row in one blank: as near to one another as the saw allows, turned head to tail where better.
 
-A part that straight through cuts do not make leaves waste beside its curve in a blank of its own. In a row the curve of
-one lies in the hollow of the next. The row is one rectangle to the sheet; it is cut apart by hand along the curves.
+A part that straight through cuts do not make leaves waste beside its curve in a blank of its own, and so does a tapered
+one beside its slant. In a row the curve of one lies in the hollow of the next, the head of one beside the foot of the
+next. The row is one rectangle to the sheet; it is cut apart by hand along the curves and slants.
 """
 
 from __future__ import annotations
@@ -9,14 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import tan
 
-from formwork.cutting.curves import by_jigsaw
+from formwork.cutting.curves import aslant, by_jigsaw
 from formwork.cutting.pitch import least_shift
 from formwork.geometry.outlines import Point, flattened
 from formwork.molds.mold import Blank
 from formwork.record import record
 
 CLEARANCE = 0.003
-"""Beside the kerf, between two curves of a row, m: what a hand-held saw strays (ours)."""
+"""Beside the kerf, between two parts of a row, m: what a hand-held saw strays (ours)."""
 _CHORD = 1e-4
 """Arcs are taken as chords that lie no further from them than this, m; the gap makes up for it."""
 _WORTH = 0.98
@@ -95,7 +96,7 @@ def rows(blank: Blank, kerf: float) -> tuple[Row, ...]:
         blank: of the part.
         kerf: of the saw, m.
     """
-    if not by_jigsaw(blank.edge):
+    if not (by_jigsaw(blank.edge) or aslant(blank.edge)):
         return ()
     alone = (blank.length + kerf) * (blank.width + kerf)
     found = []

@@ -31,14 +31,14 @@ _MANY = 500
 """Beyond so many parts the first packing is content with fewer tries."""
 
 _FEW = 60
-"""Up to so many parts the usual work goes to the quick search alone, which is mostly enough."""
+"""So many parts are few: the quick search mostly does for them."""
 
-_TURNS = 15
-"""Turns of the long search: usual work with more parts, and more work with few."""
+_TURNS, _TURNS_FEW = 15, 5
+"""Turns of the long search that are usual, with many parts and with few; effort beyond the usual adds to both."""
 
-_FULL = 0.965
-"""Where one sheet less would have to be filled to more than this, the usual work leaves it at the quick search too:
-of many jobs of 200 to 500 parts none was cut that closely."""
+_FULL, _FULL_FEW = 0.965, 0.9
+"""Where one sheet less would have to be filled to more than this, the quick search is all that is usual: of many jobs
+of 200 to 500 parts, and of those of 60 at most, none was cut that closely."""
 
 _TRIES, _TRIES_MANY = 8, 3
 """Fillings of each sheet in the first packing, of which the best counts."""
@@ -58,6 +58,7 @@ def nest(
     effort: float = 1.0,
     show: Show = in_mm,
     stopped: Stopped = lambda: False,
+    known: float | None = None,
 ) -> SheetPlan:
     """Place all blanks on sheets, straight through cuts only, at the lowest cost found.
 
@@ -76,6 +77,7 @@ def nest(
         effort: work spent on the search, as a multiple of the usual.
         show: how messages write a length (m).
         stopped: asked now and then whether to make do with the best plan so far.
+        known: a cost that no plan can go below; None: it is worked out.
 
     Raises:
         RangeError: a size, a quantity or the saw makes no sense.
@@ -83,19 +85,22 @@ def nest(
     """
     job = sheet_job(parts, stock, saw, stages, show)
     packer = Packer(job.kinds, job.sheets, stages, {"length": ALONG, "width": ACROSS, None: None}[first], 20)
-    packed, least = _search(job, packer, effort, stopped)
+    packed, least = _search(job, packer, effort, stopped, known)
     _check_enough(job, packed, show)
     layouts = _listed(job, _tidied(job, packer, packed, keep, effort, first is None), keep)
     return SheetPlan(layouts, _bound(job, packer.worth(packed).cost, least))
 
 
-def _search(job: SheetJob, packer: Packer, effort: float, stopped: Stopped) -> tuple[list[Filled], Least]:
+def _search(
+    job: SheetJob, packer: Packer, effort: float, stopped: Stopped, known: float | None
+) -> tuple[list[Filled], Least]:
     """Pack, bound, and go on until both meet or the work is spent."""
     limits = [sheet.limit for sheet in job.sheets]
     many = sum(job.kinds.wanted)
     tries = _TRIES if many <= _MANY else _TRIES_MANY
     packed = packer.pack(list(job.kinds.wanted), limits, tries, float("inf")) or []
-    least = least_cost(job.kinds, job.sheets, packer.worth(packed).cost)
+    cost = packer.worth(packed).cost
+    least = least_cost(job.kinds, job.sheets, cost) if known is None else Least(min(known, cost), "given")
     packed = _improved(packer, packed, limits, least.cost, effort, stopped)
     return packer.gather(packed, limits, int(min(effort, 1.0) * _GATHER)), least
 
@@ -112,17 +117,20 @@ def _improved(
     packed = packer.improve(packed, limits, target, int(_EXACT * work))
     packer.trims = True
     packed = packer.improve(packed, limits, target, int(work) - int(_EXACT * work))
-    usual = many > _FEW and _room_for_less(packer, packed)
-    turns = int(_TURNS * (effort if usual else effort - 1.0))
+    turns = int(min(effort, 1.0) * _usual_turns(packer, packed) + max(0.0, effort - 1.0) * _TURNS)
     if turns > 0 and packer.worth(packed).cost > target + 1e-9:
         return search_long(packer, packed, limits, target, turns, stopped)
     return packed
 
 
-def _room_for_less(packer: Packer, packed: list[Filled]) -> bool:
-    """Whether the blanks would leave some room on the sheets without the smallest of them."""
+def _usual_turns(packer: Packer, packed: list[Filled]) -> int:
+    """Turns of the long search; none where the sheets without the smallest of them could hardly hold the blanks."""
+    few = sum(packer.kinds.wanted) <= _FEW
     sizes = [packer.sheets[one.sheet].length * packer.sheets[one.sheet].width for one in packed]
-    return sum(one.area for one in packed) <= _FULL * (sum(sizes) - min(sizes, default=0))
+    room = (_FULL_FEW if few else _FULL) * (sum(sizes) - min(sizes, default=0))
+    if sum(one.area for one in packed) > room:
+        return 0
+    return _TURNS_FEW if few else _TURNS
 
 
 def _check_enough(job: SheetJob, packed: list[Filled], show: Show) -> None:

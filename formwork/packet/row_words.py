@@ -64,7 +64,7 @@ def _marked(one: Placed, run: str, units: UnitSystem) -> str:
     return (
         f"the blank, {size(long, units)} x {show.length(wide, units)}, gives {len(one.nested)}. Mark them from the "
         f"full-size template, the first in the corner{head_to_tail}, each next one {_steps(one, units)} further {way} "
-        f"{run}; cut them apart with a jigsaw or a band saw."
+        f"{run}; cut them apart, curves with a jigsaw or a band saw, straight lines along a guide."
     )
 
 

@@ -1,13 +1,15 @@
 """Cutting plans measured on published and shop instances, in a folder given as argument.
 
-    python tests/bench/cutting_bench.py FOLDER [--every N] [--effort E] [--stages S]
+    python tests/bench/cutting_bench.py FOLDER [--every N] [--seconds S] [--stages S]
 
-The folder holds ``classes.jsonl`` (two-dimensional bin packing, classes I to X), ``shop_jobs.json``, ``sticks.jsonl``
-and ``shop_sticks.json``; what is missing is left out. Instances are not part of this project. Every plan is judged.
-The best known of the classes allow three turns of the saw and a last cut that trims a blank to size; here a trim
-counts as a turn, so ``--stages 3`` asks for more than they do and ``--stages 4`` for somewhat less.
+The folder holds ``classes.jsonl`` (two-dimensional bin packing, classes I to X), ``shop_jobs.json``, ``sticks.jsonl``,
+``shop_sticks.json`` and ``gcut1.txt`` and on; what is missing is left out. Instances are not part of this project.
+Every plan is judged. The best known of the classes allow three turns of the saw and a last cut that trims a blank to
+size, as plans here do; they begin all sheets the same way, plans here either way.
 Where the package rectpack is installed, its best of 36 straight-through packings stands beside (it has no limit on
-the turns of the saw and no kerf). Times are processor seconds of this run, printed and not judged.
+the turns of the saw and no kerf). Times are processor seconds of this run, the compiling of the long search apart,
+printed and not judged. With ``--seconds`` a search has that long, as much work as that may be; without, it does the
+usual work. Last comes the growth: jobs of up to 5,000 parts, each part of another size, and the memory they took.
 """
 
 from __future__ import annotations
@@ -16,10 +18,13 @@ import argparse
 import importlib.util
 import itertools
 import json
+import resource
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
+from math import log
 from pathlib import Path
+from random import Random
 from time import process_time
 from typing import Any, TypeVar
 
@@ -31,6 +36,8 @@ from formwork.stock.records import Saw, SheetStock, StickLength, StickStock
 
 SHARP = Saw(0.0, 0.0)
 MM = 0.001
+ENDLESS = 1e6
+"""Effort that no search comes to the end of in the time it has."""
 
 Result = TypeVar("Result")
 
@@ -40,21 +47,34 @@ def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     asked.add_argument("folder", type=Path)
     asked.add_argument("--every", type=int, default=10, help="take one instance in so many (default 10)")
-    asked.add_argument("--effort", type=float, default=1.0, help="work as a multiple of the usual")
+    asked.add_argument(
+        "--seconds", type=float, help="time for a sheet job; without it the usual work is done"
+    )
     asked.add_argument(
         "--stages", type=int, default=3, help="most turns of the saw for the classes (default 3)"
     )
     given = asked.parse_args()
+    compile_search()
     for name, measure in (
         ("shop_sticks.json", shop_sticks),
-        ("sticks.jsonl", sticks),
-        ("shop_jobs.json", shop_jobs),
-        ("classes.jsonl", partial(classes, stages=given.stages)),
+        ("sticks.jsonl", partial(sticks, every=given.every)),
+        ("shop_jobs.json", partial(shop_jobs, seconds=given.seconds)),
+        ("classes.jsonl", partial(classes, every=given.every, seconds=given.seconds, stages=given.stages)),
     ):
         path = given.folder / name
         if path.exists():
-            print(f"\n{name}, one in {given.every}, effort {given.effort:g}")
-            measure(path, given.every, given.effort)
+            within = f"{given.seconds:g} s each" if given.seconds else "usual work"
+            print(f"\n{name}, one in {given.every}, {within}", flush=True)
+            measure(path)
+    growth()
+
+
+def compile_search() -> None:
+    """Compile the long search, which takes some seconds on a machine that has not done it."""
+    parts = [
+        SheetPart(f"{n}", 0.5 + 0.037 * (7 * n % 31), 0.3 + 0.023 * (11 * n % 29), 1, True) for n in range(70)
+    ]
+    nest(parts, [sheet(2.44, 1.22)], SHARP, effort=1.5)
 
 
 def timed(work: Callable[[], Result]) -> tuple[Result, float]:
@@ -69,30 +89,31 @@ def lines(path: Path, every: int) -> list[dict[str, Any]]:
     return [json.loads(line) for line in path.read_text("utf-8").splitlines()][::every]
 
 
-def classes(path: Path, every: int, effort: float, stages: int) -> None:
+def classes(path: Path, every: int, seconds: float | None, stages: int) -> None:
     """Totals over the instances, with rotation and without, against the best known of three stages."""
     found = lines(path, every)
     for turn, name in ((True, "rotation"), (False, "oriented")):
         used, known, proven, hit, spent, other = 0, 0, 0, 0, 0.0, 0
         for one in found:
-            bound, seconds = timed(lambda one=one, turn=turn: class_bound(one, turn, effort, stages))
+            bound, taken = timed(lambda one=one, turn=turn: class_bound(one, turn, seconds, stages))
             best = one["best_known_three_stage"][name]
-            used, known, spent = used + int(bound.used), known + best, spent + seconds
+            used, known, spent = used + int(bound.used), known + best, spent + taken
             proven, hit = proven + bound.proven, hit + (bound.used <= best)
             other += best_of_36(one["sheet"], one["parts"], turn)
-        beside = f", best of 36 by rectpack {other}" if other else ""
+        beside = f", best of 36 by rectpack {other} ({100 * (other / known - 1):+.2f} %)" if other else ""
         print(
             f"  {name}: {len(found)} instances, {used} sheets, best known {known} ({100 * (used / known - 1):+.2f} %), "
-            f"{hit} as good or better, {proven} proven, {spent / len(found):.2f} s each{beside}"
+            f"{hit} as good or better, {proven} proven, {spent / len(found):.2f} s each{beside}",
+            flush=True,
         )
 
 
-def class_bound(one: dict[str, Any], turn: bool, effort: float, stages: int) -> Bound:
+def class_bound(one: dict[str, Any], turn: bool, seconds: float | None, stages: int) -> Bound:
     """Nest one instance of the classes, a unit taken as a centimetre."""
     length, width = (side / 100 for side in one["sheet"])
     counts = Counter((a, b) for a, b in one["parts"])
     parts = [SheetPart(f"{a}x{b}", a / 100, b / 100, count, turn) for (a, b), count in counts.items()]
-    return judged_sheets(parts, sheet(length, width), SHARP, effort, stages)
+    return judged_sheets(parts, sheet(length, width), SHARP, seconds, stages)
 
 
 def sheet(length: float, width: float) -> SheetStock:
@@ -101,10 +122,14 @@ def sheet(length: float, width: float) -> SheetStock:
 
 
 def judged_sheets(
-    parts: list[SheetPart], stock: SheetStock, saw: Saw, effort: float, stages: int = 3
+    parts: list[SheetPart], stock: SheetStock, saw: Saw, seconds: float | None, stages: int = 3
 ) -> Bound:
     """The bound of a plan that the judge has passed."""
-    plan = nest(parts, [stock], saw, stages, effort=effort)
+    end = process_time() + (seconds or 0.0)
+    if seconds:
+        plan = nest(parts, [stock], saw, stages, effort=ENDLESS, stopped=lambda: process_time() > end)
+    else:
+        plan = nest(parts, [stock], saw, stages)
     judge_sheets(parts, [stock], saw, stages, plan)
     return plan.bound
 
@@ -130,7 +155,7 @@ def best_of_36(size: Sequence[int], parts: list[list[int]], turn: bool) -> int:
     return best
 
 
-def shop_jobs(path: Path, _: int, effort: float) -> None:
+def shop_jobs(path: Path, seconds: float | None) -> None:
     """Sheets of each shop job, every part free to turn and none."""
     data = json.loads(path.read_text("utf-8"))
     width, length = (side * MM for side in data["sheet_mm"])
@@ -142,11 +167,12 @@ def shop_jobs(path: Path, _: int, effort: float) -> None:
                 SheetPart(f"{number}", *lie(part, width - 2 * saw.trim), part[2], turn)
                 for number, part in enumerate(wanted)
             ]
-            bound, seconds = timed(
-                lambda parts=parts: judged_sheets(parts, sheet(length, width), saw, effort)
-            )
-            shown.append(f"{bound.used:g} (least {bound.least:g}, {seconds:.2f} s)")
-        print(f"  {name} ({sum(part[2] for part in wanted)} parts): free {shown[0]}, locked {shown[1]}")
+            bound, taken = timed(lambda parts=parts: judged_sheets(parts, sheet(length, width), saw, seconds))
+            shown.append(f"{bound.used:g} (least {bound.least:g}, {taken:.2f} s)")
+        print(
+            f"  {name} ({sum(part[2] for part in wanted)} parts): free {shown[0]}, locked {shown[1]}",
+            flush=True,
+        )
 
 
 def lie(part: list[int], width: float) -> tuple[float, float]:
@@ -155,7 +181,7 @@ def lie(part: list[int], width: float) -> tuple[float, float]:
     return (along, across) if across <= width else (across, along)
 
 
-def sticks(path: Path, every: int, _: float) -> None:
+def sticks(path: Path, every: int) -> None:
     """Sticks of each family against the best known."""
     families: dict[str, list[dict[str, Any]]] = {}
     for one in lines(path, 1):
@@ -175,7 +201,7 @@ def sticks(path: Path, every: int, _: float) -> None:
         )
 
 
-def shop_sticks(path: Path, _: int, __: float) -> None:
+def shop_sticks(path: Path) -> None:
     """Cost of each stick job against the best seen."""
     data = json.loads(path.read_text("utf-8"))
     for name, one in data["jobs"].items():
@@ -200,6 +226,29 @@ def judged_sticks(parts: list[StickPart], stock: StickStock, saw: Saw) -> Bound:
     plan = cut_sticks(parts, stock, saw)
     judge_sticks(parts, stock, saw, plan)
     return plan.bound
+
+
+def growth() -> None:
+    """Time to the first complete plan of jobs of ever more parts, over n log n, and the most memory taken so far."""
+    print(
+        "\ngrowth: parts, seconds to the first complete plan, microseconds over n log n, sheets over the bound, memory"
+    )
+    chance = Random(20)
+    for many in (50, 500, 1000, 2000, 5000):
+        parts = [
+            SheetPart(f"{n}", chance.randint(100, 900) * MM, chance.randint(80, 600) * MM, 1, True)
+            for n in range(many)
+        ]
+        plan, spent = timed(
+            lambda parts=parts: nest(parts, [sheet(2.44, 1.22)], Saw(0.003, 0.005), effort=0.0)
+        )
+        judge_sheets(parts, [sheet(2.44, 1.22)], Saw(0.003, 0.005), 3, plan)
+        over = plan.bound.used / plan.bound.least
+        memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+        print(
+            f"  {many}: {spent:.2f} s, {1e6 * spent / (many * log(many)):.0f}, {over:.3f}, {memory:.0f} MB",
+            flush=True,
+        )
 
 
 if __name__ == "__main__":

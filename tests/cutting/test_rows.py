@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import partial
-from math import cos, inf, pi, radians, sin, tan
+from math import cos, hypot, inf, pi, radians, sin, tan
 
 import pytest
 import shapely
@@ -195,9 +195,37 @@ def test_gores_lie_head_to_tail():
     assert sheets(cut("A1", plain, 10, "skin")) == 2
 
 
-def test_what_straight_cuts_make_is_not_put_in_rows():
-    trapezoid = blank_of(polygon([(0.0, 0.0), (1.0, 0.0), (0.8, 0.4), (0.2, 0.4)]))
-    assert not by_jigsaw(trapezoid.edge) and rows(trapezoid, SAW.kerf) == ()
+def test_rectangles_are_not_put_in_rows():
+    board = blank_of(polygon([(0.0, 0.0), (1.0, 0.0), (1.0, 0.4), (0.0, 0.4)]))
+    assert not by_jigsaw(board.edge) and rows(board, SAW.kerf) == ()
+
+
+TAPERED = blank_of(polygon([(0.0, 0.0), (1.0, 0.0), (0.8, 0.4), (0.2, 0.4)]))
+
+
+def test_tapered_panels_lie_head_to_tail():
+    """Foot 1.0 m, head 0.6 m, 0.4 m high: each takes the mean of both, and the gap square to a slant of 1 in 2."""
+    best, *_ = rows(TAPERED, SAW.kerf)
+    assert not by_jigsaw(TAPERED.edge) and best.turned and not best.upward
+    assert best.pitch == pytest.approx(0.8 + (SAW.kerf + CLEARANCE) * hypot(1.0, 0.5), abs=3e-4)
+
+
+def test_tapered_panels_save_a_sheet_where_a_person_would_lay_them_head_to_tail():
+    """In boxes of 1.0 by 0.4 m a sheet takes six; a row of three takes 2.61 m, and three such rows make nine."""
+    ply = replace(PLY, length=2.62, width=1.22)
+    assert sheets(cut("A1", blank_of(polygon(box_corners(1.0, 0.4))), 9, "panel"), stock=ply) == 2
+    found = laid(cut("A1", TAPERED, 9, "panel"), stock=ply)
+    assert sum(one.count for one in found.sheets) == 1
+    assert found.bounds[0].proven
+
+
+def test_tapered_panels_stay_in_blanks_of_their_own_where_rows_save_no_sheet():
+    found = laid(cut("A1", TAPERED, 7, "panel"))
+    assert all(not placed.nested for one in found.sheets for placed in one.placed)
+
+
+def box_corners(length: float, width: float) -> list[tuple[float, float]]:
+    return [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)]
 
 
 def test_discs_gain_nothing_in_a_row():
