@@ -54,7 +54,7 @@ class PieceSummary:
         stripped_mass: when the mold comes off, taken as the wet mass: little water has left by then, kg.
         pours: fillings of its molds needed for all of them.
         cavities: how many one mold gives in one filling.
-        lifts: that it is filled in, each set before the next goes on; none where it is filled in one go.
+        lifts: that it is filled in, each set before the next goes on; a single one where it is filled in one go.
     """
 
     order: PieceOrder
@@ -215,13 +215,12 @@ def _summary(built: BuiltMold, mix: Mix) -> PieceSummary:
 
 
 def _in_lifts(mold: Mold) -> tuple[PieceLift, ...]:
-    """The lifts of a mold, with what each takes; none where it is filled in one go."""
-    tops = mold.lift_tops
-    if not tops:
-        return ()
+    """The lifts of a mold, with what each takes."""
+    every = (*mold.lift_tops, mold.piece.form.fill)
+    if len(every) == 1:
+        return (PieceLift(every[0], 1.0),)
     from formwork.shapes.filled import shares  # noqa: PLC0415 - only a mold that is filled in lifts needs it
 
-    every = (*tops, mold.piece.form.fill)
     return tuple(PieceLift(*each) for each in zip(every, shares(mold.piece, every), strict=True))
 
 

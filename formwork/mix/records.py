@@ -384,7 +384,8 @@ class PieceToPour:
         volume: concrete in one piece, m3 (embedded things taken out).
         least_time: that one mold of it takes to fill, s, where it is braced for concrete that stiffens as it rises; 0
             where it may be filled at any rate.
-        lifts: it is filled in, the lowest first, each set before the next goes on; none where it is filled in one go.
+        lifts: it is filled in, the lowest first, each set before the next goes on; a single one, or none where nobody
+            asks how high it is, where it is filled in one go.
     """
 
     name: str

@@ -160,3 +160,11 @@ def test_a_label_to_stick_on_the_mold(lifted: Plan) -> None:
     assert "in lifts of at most 300 mm" in found[0]["name"]
     owned = replace(lifted.molds[0], owned=True)
     assert list(_limits(owned)) == []
+
+
+def test_what_is_filled_in_one_go_goes_with_the_first_lift_and_is_named_there(tmp_path: Path) -> None:
+    path = tmp_path / "two.toml"
+    slab = '[[piece]]\nname = "lid"\nshape = "slab"\nlength = 600\nwidth = 600\nthickness = 50\n'
+    path.write_text(TEXT.format(lift="lift = 300") + slab, encoding="utf-8")
+    told = [line for line in lines(pouring(plan(read_project(path)))) if line.startswith("Lift 1")]
+    assert "tub to the line at 300 mm, lid to the rim, 50 mm;" in told[0]
