@@ -30,7 +30,7 @@ UNITS: dict[str, Dims] = {
 AREA, STRIP = (0.0, 2.0, 0.0), (1.0, 0.0, -2.0)
 USUAL: dict[str, tuple[Dims, ...]] = {
     **dict.fromkeys(
-        ["B", "D_r", "B_1", "B_2", "B_p", "B_s", "D", "H", "IbQ", "L", "R_min", "b", "b_1", "b_2", "d", "h", "h_c", "l", "l1", "l2", "l3", "lm", "ls", "p_t", "r", "r_f", "r_i", "s", "t", "t_s", "z"], (LENGTH,)
+        ["B", "D_r", "t_1", "t_2", "B_1", "B_2", "B_p", "B_s", "D", "H", "IbQ", "L", "R_min", "b", "b_1", "b_2", "d", "h", "h_c", "l", "l1", "l2", "l3", "lm", "ls", "p_t", "r", "r_f", "r_i", "s", "t", "t_s", "z"], (LENGTH,)
     ),
     **dict.fromkeys(["E", "Ee", "F_b", "F_cp", "F_v", "Fyb", "k_F", "p"], (STRESS,)),
     **dict.fromkeys(["F", "G", "R_f", "U", "Z", "Z_min"], (FORCE,)),
@@ -38,7 +38,7 @@ USUAL: dict[str, tuple[Dims, ...]] = {
         ["C", "C_D", "C_F", "C_M", "C_Mb", "C_Me", "C_Mp", "C_Mv", "C_eg", "C_fu", "C_p", "C_r", "Gm", "Gs", "K", "Kd", "Kt", "f", "k", "m", "n", "n_f", "n_r", "n_s"], (NONE,)
     ),
     "A": (AREA,), "KS": (AREA,), "w": (STRIP,), "rho_c": ((1.0, -3.0, 0.0),), "V": ((0.0, 3.0, 0.0),), "s_b": (STRESS,),
-    "EI": ((1.0, 2.0, -2.0),), "Et": ((1.0, 0.0, -2.0),), "I": ((0.0, 3.0, 0.0), (0.0, 4.0, 0.0)), "a": (LENGTH, NONE), "c": (LENGTH, NONE), "R": (FORCE, LENGTH),
+    "P_s": (FORCE,), "EI": ((1.0, 2.0, -2.0),), "Et": ((1.0, 0.0, -2.0),), "I": ((0.0, 3.0, 0.0), (0.0, 4.0, 0.0)), "a": (LENGTH, NONE), "c": (LENGTH, NONE), "R": (FORCE, LENGTH),
 }  # fmt: skip
 """What stands in a formula without a line of its own, in mm, N and MPa; some letters have two uses."""
 FREE = ("P_A", "p_A")

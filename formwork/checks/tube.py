@@ -2,20 +2,30 @@
 
 from __future__ import annotations
 
-from math import pi
+from dataclasses import replace
+from math import pi, sqrt
 
 from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.molds.strengths import grade_of_stick
 from formwork.molds.tube import Built, cage_verdicts
 from formwork.molds.tubes.joints import Held
+from formwork.molds.tubes.lifts import PUSH
 from formwork.strength.bands import hoop
 from formwork.strength.customary import GRAVITY
 from formwork.strength.lumber import Section, Service, adjust
+from formwork.strength.stakes import DEEPEST, Stake, depth_for, held_sideways
 from formwork.strength.tube_wall import ORDINARY, allowed_head, wall_tension
-from formwork.strength.uplift import SAFETY, HoldDown, held_down
+from formwork.strength.uplift import SAFETY, HoldDown, ballast, held_down
 from formwork.strength.working import Step, Unjudged, Verdict, given, step
+from formwork.units import show
 
 _WASHER = 0.05
+STAKES = 2
+"""Stakes behind each block of a brace, as the instructions have them."""
+AIR = 1.25
+"""Density of air, kg/m3."""
+DRAG = 1.2
+"""Of a round tube across the wind (from memory)."""
 _ROD_HOLE = 0.009
 
 
@@ -29,6 +39,7 @@ def checks(built: Built) -> tuple[Found, ...]:
         *_held(built),
         *_cage(built),
         *_joints(built),
+        *_stakes(built),
         *_not_made(built),
     )
 
@@ -235,6 +246,48 @@ def _joint(built: Built, held: Held) -> Found:
     return told(joint.use, mold, verdict, f"thicker or longer screws; {_stouter(built)}")
 
 
+def _stakes(built: Built) -> tuple[Found, ...]:
+    """The two stakes behind each block of a brace, as deep as they must go in the ground that the shop names."""
+    thrust, shop, mold = built.lifts.thrust, built.lined.asked.shop, built.mold.name
+    if thrust is None:
+        return ()
+    if shop.ground is None:
+        why = (
+            'what a stake holds depends on the ground: write ground = "sand", "clay" or "gravel" in the shop file; '
+            "on a floor each block must be screwed for what the instructions say"
+        )
+        return (NotChecked("stakes behind the braces", mold, why),)
+    stick, push = built.cage.stick, thrust.level / STAKES
+    plain = Stake(stick.thickness, stick.width, DEEPEST, 0.0)
+    depth = depth_for(push, plain, shop.ground) or DEEPEST
+    verdict = held_sideways(push, replace(plain, depth=depth), shop.ground)
+    name = f"{STAKES} stakes behind each brace, driven {show.length(depth, built.lined.asked.units)}"
+    share = step("F_s", "F / m", push, "N", F=thrust.level, m=STAKES)
+    return (
+        told(
+            name,
+            mold,
+            verdict,
+            "more stakes, a broader stick, or a floor to screw to",
+            (*thrust.steps, share),
+        ),
+    )
+
+
+def _ballast(lift: float, built: Built) -> str:
+    return show.mass(ballast(SAFETY * lift), built.lined.asked.units)
+
+
+def _wind(built: Built) -> str:
+    """The wind that pushes a tube over as hard as what it is braced for."""
+    high, across = built.lined.choice.work.height, 2.0 * built.lined.choice.tube.outer
+    speed = sqrt(2.0 * PUSH / (AIR * DRAG / 2.0 * across * high))
+    return (
+        f"no wind is asked for; the push at its head that it is braced for is as much as a wind of {3.6 * speed:.0f} "
+        f"km/h ({speed / 0.44704:.0f} mph) blows over an empty tube with; do not leave one standing in a gale"
+    )
+
+
 def _not_made(built: Built) -> tuple[NotChecked, ...]:
     mold = built.mold.name
     found = [
@@ -243,13 +296,13 @@ def _not_made(built: Built) -> tuple[NotChecked, ...]:
     if built.lined.choice.off == "drawn":
         why = "a straight tube has no draft; whether it slides off depends on how smooth and how well oiled it is"
         found.append(NotChecked("tube drawn off", mold, why))
-    if built.cage.braced:
+    if built.lifts.thrust is not None:
         why = (
-            "what a stake holds in your ground, or a screw in your floor, is not known; each must hold what the "
-            "instructions say"
+            f"nothing published says what holds a block down; lay {_ballast(built.lifts.thrust.upright, built)} on "
+            "each, or screw it to a floor"
         )
-        found.append(NotChecked("blocks and stakes", mold, why))
-        found.append(NotChecked("wind", mold, "no wind is taken; do not leave a tube standing empty in one"))
+        found.append(NotChecked("blocks lifted", mold, why))
+        found.append(NotChecked("wind", mold, _wind(built)))
     else:
         why = "no braces: it is low; screw its plate to the floor where it could be pushed over"
         found.append(NotChecked("pushed over", mold, why))

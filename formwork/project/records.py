@@ -15,7 +15,7 @@ from formwork.mix.records import (
 )
 from formwork.record import record
 from formwork.shapes.parameters import Keys
-from formwork.stock.records import HardwareStock, Saw, SheetStock, StickStock, StrapStock
+from formwork.stock.records import Ground, HardwareStock, Saw, SheetStock, StickStock, StrapStock
 from formwork.stock.tubes import TubeStock
 
 if TYPE_CHECKING:
@@ -58,6 +58,7 @@ class Shop:
         tubes: tubes that round pieces are cast in, in the lengths they are sold in.
         tubes_assumed: what was taken from the built-in defaults of tubes; of interest only where a tube is used.
         cup: the weighing cup and the scale; None where its file names none.
+        ground: that stakes are driven into; None where nothing is counted on.
     """
 
     name: str
@@ -80,6 +81,7 @@ class Shop:
     straps: tuple[StrapStock, ...] = ()
     tubes_assumed: tuple[str, ...] = ()
     cup: Cup | None = None
+    ground: Ground | None = None
 
 
 @record

@@ -100,6 +100,7 @@ def _shop(
         times=_times(table.times),
         tubes=tube_stock or tube_tables.tubes(units),
         straps=strap_stock,
+        ground=table.ground,
         tubes_assumed=() if table.tube else (assumed.tubes(tube_tables.tubes(units)),),
         cup=weighing_cup,
     )

@@ -18,7 +18,7 @@ from formwork.project.defaults import (
 )
 from formwork.project.tables import Name, Table
 from formwork.stock.pipes import PipeKind
-from formwork.stock.records import FormGrade, Material
+from formwork.stock.records import FormGrade, Ground, Material
 from formwork.stock.tubes import TubeKind
 from formwork.units.fields import Money, number, quantity, text, whole
 from formwork.units.show import UnitSystem
@@ -407,6 +407,9 @@ class ShopTable(Table):
     cup: CupTable | None = Field(default=None, description="the weighing cup")
     times: TimesTable = Field(default_factory=TimesTable.model_construct, description="how long work takes")
     cement: CementTable = Field(default_factory=CementTable.model_construct, description="the cement")
+    ground: Ground | None = Field(
+        default=None, description="natural ground that stakes are driven into; none is counted on if left out"
+    )
     sheet: tuple[SheetTable, ...] = Field(default=(), description="sheets; a usual yard's if none is given")
     stick: tuple[StickTable, ...] = Field(default=(), description="sticks; a usual yard's if none is given")
     pipe: tuple[PipeTable, ...] = Field(default=(), description="pipes; a usual yard's if none is given")

@@ -18,6 +18,9 @@ Material = Literal[
     "sheet steel",
 ]
 
+Ground = Literal["gravel", "sand", "clay"]
+"""What stakes are driven into: gravel, with sand; sand, also silty; clay, also sandy or silty."""
+
 FormGrade = Literal["Class I", "Class II", "Structural I"]
 """Classes of concrete form plywood as PS 1 has them stamped on a sheet."""
 

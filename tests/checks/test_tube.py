@@ -120,3 +120,41 @@ def test_braces_carry_the_stated_push_by_moments_about_the_foot():
     made = built({"height": 2000})
     level = 450.0 * 2.0 / made.cage.head
     assert one["braces to uprights"].demand == pytest.approx(level * 2.0**0.5)
+
+
+STAKED = "stakes behind each brace"
+
+
+def test_stakes_are_as_deep_as_the_ground_of_the_shop_asks():
+    """Softer ground, deeper stakes: IBC's lateral bearing of gravel, sand and clay is 200, 150 and 100 psf/ft."""
+    deep = []
+    for ground in ("gravel", "sand", "clay"):
+        made, _ = found(built({"height": 2400}, own=replace(shop(), ground=ground)))
+        [one] = [each for name, each in made.items() if STAKED in name]
+        assert one.ok
+        assert list(faults(one.working)) == []
+        deep.append(float(one.name.rsplit(" ", 2)[1]))
+    assert deep == sorted(deep)
+    assert deep[-1] > deep[0]
+
+
+def test_without_a_ground_the_key_is_named_and_nothing_is_counted_on():
+    made, missing = found(built({"height": 2400}))
+    assert not any(STAKED in name for name in made)
+    assert 'ground = "sand"' in missing["stakes behind the braces"]
+    assert "km/h" in missing["wind"]
+    assert "kg" in missing["blocks lifted"]
+
+
+def test_a_low_tube_has_neither_braces_nor_stakes():
+    made, missing = found(built({"height": 400}, own=replace(shop(), ground="sand")))
+    assert not any("stakes" in name for name in (*made, *missing))
+
+
+def test_the_wind_told_pushes_the_tube_over_as_hard_as_the_push():
+    """Moment about the foot: 1.25 v^2 / 2 times 1.2 times the area, at half the height, against the push at the top."""
+    made = built({"height": 2400})
+    speed = float(found(made)[1]["wind"].partition("a wind of ")[2].split()[0]) / 3.6
+    high, across = made.lined.choice.work.height, 2.0 * made.lined.choice.tube.outer
+    moment = 1.25 * speed**2 / 2.0 * 1.2 * across * high * high / 2.0
+    assert moment == pytest.approx(450.0 * high, rel=0.02)

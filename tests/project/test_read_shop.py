@@ -387,3 +387,21 @@ def test_wrong_straps_and_bends_are_said_in_words(tmp_path, old, new, words):
     path.write_text(STRAPPED.replace(old, new), encoding="utf-8")
     with pytest.raises(InputError, match=words):
         read_shop(path)
+
+
+@pytest.mark.parametrize("written", ['"mud"', '""', "3", "true"])
+def test_a_ground_that_no_table_has_is_named_with_those_there_are(tmp_path, written):
+    path = tmp_path / "shop.toml"
+    path.write_text(f'units = "mm"\nground = {written}\n', encoding="utf-8")
+    with pytest.raises(InputError) as refused:
+        read_shop(path)
+    [said] = map(str, refused.value.faults)
+    assert "shop.toml:2" in said
+    assert "gravel" in said and "clay" in said
+
+
+def test_a_ground_is_kept_and_none_is_none(tmp_path):
+    path = tmp_path / "shop.toml"
+    path.write_text('units = "mm"\nground = "clay"\n', encoding="utf-8")
+    assert read_shop(path).ground == "clay"
+    assert read_shop(None).ground is None

@@ -75,6 +75,7 @@ FILES = (
     "nds_bolts",
     "bands_and_uplift",
     "outside_pressure",
+    "stakes",
 )
 """Test files of this folder that give rows, in the order of the table."""
 
