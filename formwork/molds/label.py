@@ -40,7 +40,7 @@ def limits(load: Load, units: UnitSystem) -> Limits:
 
 
 def lift_lines(load: Load, units: UnitSystem) -> tuple[str, ...]:
-    """Where a mold's lifts end, measured from the base and from the rim, and how one goes on the other; none in one go.
+    """Where a mold's lifts end, measured from the base and from the top, and how one goes on the other; none in one go.
 
     Args:
         load: that the mold was built for.
@@ -52,7 +52,7 @@ def lift_lines(load: Load, units: UnitSystem) -> tuple[str, ...]:
     up, down = ([show.length(at, units) for at in some] for some in (tops, [load.fill - top for top in tops]))
     return (
         f"Mark the lifts with level lines all round inside, on the core too: at {_listed(up)} above the base, which is "
-        f"{_listed(down)} below the rim. Fill to a line and no higher, level the mix, and let it set.",
+        f"{_listed(down)} below the top of the mold. Fill to a line and no higher, level the mix, and let it set.",
         "Each line becomes a cold joint, weaker than the rest, and water may find its way through it: leave the face "
         "rough, brush off what is loose, wet it and let no water stand on it before the next lift.",
     )

@@ -135,7 +135,7 @@ def lift_line(lift: PourLift, pour: Pour, plan: Plan) -> str:
     marks = ", ".join(
         f"{name} to the line at {show.length(top, units)}"
         if name in full
-        else f"{name} to the rim, {show.length(top, units)}"
+        else f"{name} to the top, {show.length(top, units)}"
         for name, top in lift.tops
     )
     word = "batch" if lift.first == lift.last else "batches"

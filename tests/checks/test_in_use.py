@@ -176,7 +176,8 @@ def test_only_what_holds_soil_is_told_of_soil_and_never_as_a_promise() -> None:
 def test_a_planter_without_a_drain_is_told_of() -> None:
     keys = {"length": 600, "width": 400, "height": 350, "wall": 40, "floor": 40}
     open_below, shut = (
-        build(planter.SHAPE, parameters(planter.SHAPE, keys | {"drain_holes": holes})).mold for holes in (2, 0)
+        build(planter.SHAPE, parameters(planter.SHAPE, keys | {"drain_holes": holes})).mold
+        for holes in (2, 0)
     )
     said = [any("no drain hole" in line for line in in_use(mix(), [mold])) for mold in (open_below, shut)]
     assert said == [False, True]

@@ -71,7 +71,7 @@ def test_lift_after_lift_with_the_waiting_between(lifted: Plan) -> None:
     ]
     assert "in 3 lifts." in heads[0]
     assert "tub to the line at 300 mm" in heads[1]
-    assert "tub to the rim, 900 mm" in heads[5]
+    assert "tub to the top, 900 mm" in heads[5]
     assert "not before 12 h; below 15 C allow 2 days" in heads[2]
 
 
@@ -110,7 +110,7 @@ def test_the_mold_tells_its_marks_and_its_joints(lifted: Plan) -> None:
     (mold,) = lifted.molds
     assert mold.lift_tops == pytest.approx((0.3, 0.6))
     assert (
-        "at 300 mm and 600 mm above the base, which is 600 mm and 300 mm below the rim"
+        "at 300 mm and 600 mm above the base, which is 600 mm and 300 mm below the top of the mold"
         in mold.instructions[1]
     )
     assert "cold joint" in mold.instructions[2]
@@ -167,4 +167,4 @@ def test_what_is_filled_in_one_go_goes_with_the_first_lift_and_is_named_there(tm
     slab = '[[piece]]\nname = "lid"\nshape = "slab"\nlength = 600\nwidth = 600\nthickness = 50\n'
     path.write_text(TEXT.format(lift="lift = 300") + slab, encoding="utf-8")
     told = [line for line in lines(pouring(plan(read_project(path)))) if line.startswith("Lift 1")]
-    assert "tub to the line at 300 mm, lid to the rim, 50 mm;" in told[0]
+    assert "tub to the line at 300 mm, lid to the top, 50 mm;" in told[0]
