@@ -21,6 +21,12 @@ from formwork.units import show
 from formwork.units.show import UnitSystem
 
 
+_JOINED = (
+    "Where its boards meet, screw a batten over the joint from below, a row into each board, sealant in the joint and "
+    "tape over it; bearers are then as thick as the battens and end at one that crosses them."
+)
+
+
 class Edged(Protocol):
     """What the words need to know of a mold of edge forms."""
 
@@ -73,7 +79,9 @@ def assembly(lined: Edged, under: Bearers | Unjudged, parts: Sequence[Part]) -> 
         under: what the base may lie on.
         parts: everything cut.
     """
-    return steps_of((Told(ON_TRESTLES, of_role("base")), *_setting_up(lined, under)), parts)
+    boards = sum(part.role == "base" for part in parts)
+    joined = f" {_JOINED}" if boards > 1 else ""
+    return steps_of((Told(f"{ON_TRESTLES}{joined}", of_role("base")), *_setting_up(lined, under)), parts)
 
 
 def instructions(lined: Edged, steps: Sequence[AssemblyStep], *, screws: bool) -> tuple[str, ...]:
