@@ -60,7 +60,7 @@ def saw(units: UnitSystem, given: Collection[str] = ()) -> list[str]:
     lines = {
         "kerf": f"saw kerf: {KERF[units]}",
         "trim": f"trim off each sheet edge: {TRIM[units]}",
-        "end_trim": f"trim off a stick's end: {END_TRIM[units]}",
+        "end_trim": f"trim off each end of a stick: {END_TRIM[units]}",
     }
     return [line for key, line in lines.items() if key not in given]
 

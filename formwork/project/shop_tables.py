@@ -37,7 +37,7 @@ class SawTable(Table):
         default=None, description="taken off each edge of a sheet first; 1/4 in or 5 mm if left out"
     )
     end_trim: Annotated[float, quantity("length", 0, 0.1)] | None = Field(
-        default=None, description="taken off the end of a stick first; 1/4 in or 5 mm if left out"
+        default=None, description="taken off each end of a stick; 1/4 in or 5 mm if left out"
     )
 
 
