@@ -15,8 +15,9 @@ from formwork.checks.holding import core_wall_checks
 from formwork.errors import StockError
 from formwork.molds.joints import CLEATS
 from formwork.molds.panelled import Built
+from formwork.molds.panels.plug_places import from_middle
 from formwork.molds.panels.rib_places import clear, even, gaps
-from formwork.shapes import block, planter
+from formwork.shapes import block, many_sided, planter
 from tests.drawn import Drawn, parameters, samples
 from tests.workshop import build
 
@@ -131,3 +132,14 @@ def test_hold_downs_stand_as_far_apart_as_their_load_lets_them() -> None:
     )
     assert few == 4
     assert many >= few
+
+
+def test_plugs_on_a_cap_that_has_no_four_corners_are_told_from_its_middle() -> None:
+    """Points on a plain plane, by hand."""
+    assert from_middle([(0.0, 0.0)], (0.0, 0.0), "mm") == "in the middle of it"
+    told = from_middle([(0.05, -0.02), (-0.05, 0.0)], (0.0, 0.0), "mm")
+    assert told == "from the middle of it 50 mm to the left; 50 mm to the right and 20 mm to the front"
+    keys = {"sides": 8, "size": 600, "height": 400, "wall": 50, "floor": 50, "down": "rim", "drain_holes": 4}
+    mold = build(many_sided.SHAPE, parameters(many_sided.SHAPE, keys)).mold
+    said = next(step.text for step in mold.steps if "drain plugs" in step.text)
+    assert "from the middle of it" in said

@@ -93,9 +93,9 @@ def _core_made(frame: Frame, parts: Sequence[Part], cores: Sequence[Former]) -> 
     elif level_plates(own):
         held = "to the edges of the plates inside"
     deep = max((part.layers for part in level_plates(own)), default=1)
-    laid_up = f" Glue up the {deep} layers of the plate in its open end first." if deep > 1 else ""
+    laid_up = f"glue up the {deep} layers of the plate in its open end; " if deep > 1 else ""
     return (
-        f"Make {each}: screw its walls {held}, good faces outside.{laid_up}{_core_square(frame, cores)}"
+        f"Make {each}: {laid_up}screw its walls {held}, good faces outside.{_core_square(frame, cores)}"
         f"{_core_ribs(frame, own)} Then screw the cap on, flush all round; sink every head and fill it."
     )
 

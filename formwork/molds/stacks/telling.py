@@ -56,6 +56,13 @@ def _laying_up(asked: Asked, stack: Stack) -> Iterator[Told]:
         "those below.",
         lambda part: part.role == "ring" and not cores(part),
     )
+    on_disc = all_of(of_role("plug"), of_group(*(core.name for core in stack.cores if core.discs)))
+    if any(on_disc(part) for part in stack.parts):
+        yield Told(
+            "Screw the drain plug to the last disc of the core from behind, its wide end on the disc, before that is "
+            "laid.",
+            on_disc,
+        )
     if any(core.discs for core in stack.cores):
         yield Told(
             "Lay the discs of the core up in the same way, the lowest first, the fixings of its open end in reach.",
@@ -104,7 +111,8 @@ def _setting_up(asked: Asked, stack: Stack, rests: Bearers | Unjudged) -> Iterat
     fasten = "bolt" if asked.uses > FEW_USES else "screw"
     struck = of_group(*(core.name for core in stack.cores if not core.discs))
     yield Told(ON_TRESTLES, any_of(of_role("base"), all_of(struck, of_role("core cap"))))
-    if any(part.role == "plug" for part in stack.parts):
+    on_disc = of_group(*(core.name for core in stack.cores if core.discs))
+    if any(part.role == "plug" and not on_disc(part) for part in stack.parts):
         yield Told(
             "Screw the drain plug in its place from behind, its wide end on what holds it.", of_role("plug")
         )

@@ -23,6 +23,7 @@ from formwork.molds.foot_strip import BEND_IT
 from formwork.molds.label import label, lift_lines
 from formwork.molds.mold import AssemblyStep, Part
 from formwork.molds.panels.air_hole import AIR_HOLE
+from formwork.molds.panels.plug_places import from_middle
 from formwork.molds.wraps.ring_ribs import BACK, FRONT
 from formwork.molds.wraps.round_core import RoundCore
 from formwork.molds.wraps.wrapping import Lined, foot_strips, slender
@@ -75,6 +76,8 @@ def _building(lined: Lined, heights: Sequence[Sequence[float]]) -> Iterator[Told
         "other joint of panels with its strip from behind.",
         _of_shells,
     )
+    if lined.core is not None and not lined.core.hung:
+        yield from _plugs(lined)
     core_of = _core_made(lined)
     if lined.core is not None and lined.core.apart:
         core = lined.core.skin
@@ -92,8 +95,6 @@ def _building(lined: Lined, heights: Sequence[Sequence[float]]) -> Iterator[Told
             "covers the end of the skin.",
             core_of,
         )
-    if lined.core is not None and not lined.core.hung:
-        yield from _plugs(lined)
     yield Told(
         "Before the first filling seal every cut edge and every face the mix touches and let it dry; mark inside, "
         "outside and up on every part."
@@ -153,9 +154,12 @@ def _core_made(lined: Lined) -> Takes:
 def _plugs(lined: Lined) -> Iterator[Told]:
     core = lined.core
     if lined.asked.piece.plugs:
-        holder = "the cap of the core" if core and not core.hung else "the base"
+        holder = "the cap of the core, before it goes on," if core and not core.hung else "the base"
+        places = [plug.body.foot[:2] for plug in lined.asked.piece.plugs]
+        where = from_middle(places, (0.0, 0.0), lined.asked.units)
         yield Told(
-            f"Screw the drain plugs to {holder} from behind, each with its wide end on what holds it.",
+            f"Screw the drain plugs to {holder} from behind, the heads sunk, each with its wide end on what holds it; "
+            f"their middles {where}.",
             of_role("plug"),
         )
 
