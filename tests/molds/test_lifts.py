@@ -8,7 +8,7 @@ from math import pi
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from formwork.checks.all import check
@@ -27,8 +27,9 @@ from formwork.project.records import MoldOptions
 from formwork.shapes import cast_dome, planter
 from formwork.strength.pressure import Lift
 from formwork.strength.working import given as taken
+from tests.checks import test_never_easier_round as round_ones
 from tests.checks.test_never_easier import loaded, never_lower
-from tests.drawn import Drawn, parameters, pieces
+from tests.drawn import Drawn, curved_pieces, parameters, pieces
 from tests.molds.test_vibrated import concrete
 from tests.workshop import build, mix, shop
 
@@ -242,3 +243,22 @@ def test_the_inner_form_of_a_dome_carries_every_lift_and_the_outer_one_is_floate
     assert pressure_at(lifted.form, loads[1], 0.0) == pressure_at(whole.form, loads[0], 0.0)
     assert weight_on(lifted.form, loads[1]).force == pytest.approx(weight_on(whole.form, loads[0]).force)
     assert lift(whole.form, loads[1]).force < lift(whole.form, loads[0]).force
+
+
+@given(drawn=curved_pieces(), data=st.data(), lifts=st.integers(2, 5))
+@settings(max_examples=20, deadline=None)
+def test_lower_lifts_never_raise_a_percentage_of_what_is_round(
+    drawn: Drawn, data: st.DataObject, lifts: int
+) -> None:
+    """By every method but the tube, whose joints are chosen with the mix; the lifts are those of the mold that stands."""
+    methods = [method for method in drawn[0].methods if method != "tube"]
+    assume(methods)
+    built = round_ones.standing(drawn, data.draw(st.sampled_from(methods)))
+    assume(built is not None)
+    load = round_ones.load_of(built)
+    found = [
+        round_ones.percents(check([round_ones.loaded(built, replace(load, lifts=count))])[0])
+        for count in (1, lifts, lifts + 1)
+    ]
+    round_ones.never_lower(found[1], found[0])
+    round_ones.never_lower(found[2], found[1])
