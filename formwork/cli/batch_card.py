@@ -13,7 +13,7 @@ import click
 from formwork.errors import RangeError
 from formwork.mix.card import card
 from formwork.mix.foam_check import foam_check
-from formwork.mix.records import Card, CellularWanted, Split, Wanted
+from formwork.mix.records import AskedSplit, Card, CellularWanted, Wanted
 from formwork.packet.blocks import Block, Line, Points, Section
 from formwork.packet.pour_day import cup_lines, foam_lines, left_over, ways_lines
 from formwork.packet.pour_sections import batch_table, indicated, mix_lines
@@ -51,7 +51,7 @@ def batch_card(volume: str, typed: Mapping[str, str | None]) -> str:
         asked.shop.cement,
         asked.shop.foam,
         asked.shop.mixer,
-        split=next((each for each in get_args(Split) if each == split), "equal"),
+        split=next((each for each in get_args(AskedSplit) if each == split), "best"),
         loss=_read("--loss", typed["loss"] or "0", "ratio"),
         leftover_molds=asked.shop.leftover_molds,
     )
@@ -78,7 +78,7 @@ def _asked(volume: str, typed: Mapping[str, str | None]) -> _Asked:
     shop_file = typed["shop"]
     shop = _shop(shop_file, _units(volume, typed))
     units: UnitSystem = _units(volume, typed) if typed["units"] or not shop_file else shop.units
-    return _Asked(_wanted(typed), shop, units, "equal")
+    return _Asked(_wanted(typed), shop, units, "best")
 
 
 def _of_project(file: str, typed: Mapping[str, str | None]) -> _Asked:

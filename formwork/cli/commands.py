@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 _ADDRESS = re.compile(r"https?://[!-~]{1,80}")
 _UNITS = click.Choice(["in", "mm"])
-_SPLIT = click.Choice(["equal", "whole bags", "half bags", "bags and a rest", "full"])
+_SPLIT = click.Choice(["best", "equal", "whole bags", "half bags", "bags and a rest", "full"])
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -150,7 +150,9 @@ def packet(
 @click.option("--ash", metavar="SHARE", help="Fly ash over cement by mass.")
 @click.option("--project", metavar="FILE", help="Project file instead, for a mix of any kind and its shop.")
 @click.option("--shop", metavar="FILE", help="Shop file with the mixer, foam and cement.")
-@click.option("--split", type=_SPLIT, help="How the batches are cut to size; as the project says, or equal.")
+@click.option(
+    "--split", type=_SPLIT, help="How the batches are cut to size; as the project says, or the best."
+)
 @click.option("--loss", default="0 %", show_default=True, help="Mix lost between mixer and mold.")
 @click.option("--units", type=_UNITS, help="Units to print; without it those of the shop file, or of VOLUME.")
 def batch(volume: str, **typed: str | None) -> None:

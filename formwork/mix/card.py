@@ -8,8 +8,8 @@ from formwork.mix.batches import batches, leftover, order_volume, totals
 from formwork.mix.cautions import cautions
 from formwork.mix.design import mix_for
 from formwork.mix.leftovers import put_away
-from formwork.mix.records import Card, Cement, Foam, LeftoverMold, Mixer, Split, Wanted
-from formwork.mix.ways import ways
+from formwork.mix.records import AskedSplit, Card, Cement, Foam, LeftoverMold, Mixer, Wanted
+from formwork.mix.ways import settled, ways
 
 
 def card(
@@ -19,7 +19,7 @@ def card(
     foam: Foam,
     mixer: Mixer,
     *,
-    split: Split = "equal",
+    split: AskedSplit = "equal",
     overfill: float = 0.0,
     loss: float = 0.0,
     leftover_molds: Sequence[LeftoverMold] = (),
@@ -49,7 +49,8 @@ def card(
     """
     mix = mix_for(wanted, cement, foam)
     mixed = order_volume(volume, overfill, loss)
-    loads = batches(mixed, mix, mixer, foam, split)
+    cut = ways(mixed, mix, mixer, split)
+    loads = batches(mixed, mix, mixer, foam, settled(split, cut))
     over = leftover(mixed, loads, mixer)
     filled, remains = put_away(over, leftover_molds, overfill=overfill, loss=loss)
     return Card(
@@ -60,7 +61,7 @@ def card(
         totals=totals(loads),
         leftover=over,
         cautions=cautions(mix, mixer),
-        ways=ways(mixed, mix, mixer, split),
+        ways=cut,
         put_away=filled,
         remains=remains,
     )

@@ -13,6 +13,7 @@ from formwork.mix.batches import batches, leftover, order_volume
 from formwork.mix.foam_check import solution
 from formwork.mix.leftovers import put_away
 from formwork.mix.records import (
+    AskedSplit,
     Foam,
     LeftoverMold,
     Mix,
@@ -21,12 +22,11 @@ from formwork.mix.records import (
     PieceToPour,
     Pour,
     PourLift,
-    Split,
     Times,
     Timing,
 )
 from formwork.mix.timing import timing
-from formwork.mix.ways import ways
+from formwork.mix.ways import settled, ways
 from formwork.record import record
 
 Filling = tuple[tuple[str, int], ...]
@@ -52,7 +52,7 @@ class Means:
     mix: Mix
     mixer: Mixer
     foam: Foam
-    split: Split
+    split: AskedSplit
     overfill: float
     loss: float
     leftover_molds: tuple[LeftoverMold, ...]
@@ -90,11 +90,11 @@ def _in_one_go(
     least: Mapping[str, float],
     means: Means,
 ) -> Pour:
-    made = batches(need, means.mix, means.mixer, means.foam, means.split)
+    cut = ways(need, means.mix, means.mixer, means.split)
+    made = batches(need, means.mix, means.mixer, means.foam, settled(means.split, cut))
     over = leftover(need, made, means.mixer)
     filled, remains = put_away(over, means.leftover_molds, overfill=means.overfill, loss=means.loss)
     took = timing(need, made, molds, means.mixer.residue, means.times, least) if means.times else None
-    cut = ways(need, means.mix, means.mixer, means.split)
     return Pour(0, filling, need, made, over, solution(made), filled, remains, took, cut)
 
 

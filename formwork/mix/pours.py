@@ -8,7 +8,7 @@ from math import ceil
 
 from formwork.errors import RangeError
 from formwork.mix.placed import Filling, Means, poured
-from formwork.mix.records import Foam, LeftoverMold, Mix, Mixer, PieceToPour, Pour, Split, Times
+from formwork.mix.records import AskedSplit, Foam, LeftoverMold, Mix, Mixer, PieceToPour, Pour, Times
 
 MOST_POURS = 10_000
 """Pours in one project; more of them means that a count slipped."""
@@ -41,7 +41,7 @@ def pours(
     mixer: Mixer,
     foam: Foam,
     *,
-    split: Split = "equal",
+    split: AskedSplit = "equal",
     overfill: float = 0.0,
     loss: float = 0.0,
     leftover_molds: Sequence[LeftoverMold] = (),

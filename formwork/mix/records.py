@@ -83,6 +83,9 @@ class Mixer:
 Split = Literal["equal", "whole bags", "half bags", "bags and a rest", "full"]
 """How a volume of mix is cut into batches."""
 
+AskedSplit = Literal["best", "equal", "whole bags", "half bags", "bags and a rest", "full"]
+"""What a person asks for: one of these ways, or the best of them."""
+
 
 Counts = Literal["cement", "filler", "water"]
 """What an ingredient counts as once the mix is dry: it binds water as cement does, stays as it is, or dries away."""

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from formwork.mix.records import (
+    AskedSplit,
     Cement,
     Foam,
     LeftoverMold,
     Mixer,
-    Split,
     Times,
     Wanted,
 )
@@ -236,12 +236,12 @@ class BatchRules:
     """How batches are cut to size.
 
     Attributes:
-        split: equal batches, whole or half bags of cement, or full batches with a last part-batch.
+        split: the best way, or equal batches, bags of cement, or full batches with a last part-batch.
         overfill: mix above the molds' volume, for striking off, as a fraction.
         loss: mix lost between mixer and mold, as a fraction.
     """
 
-    split: Split
+    split: AskedSplit
     overfill: float
     loss: float
 

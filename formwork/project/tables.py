@@ -248,9 +248,9 @@ class BaggedTable(PlacedTable):
 class BatchesTable(Table):
     """``[batches]``: how the mix of a pour is cut into mixer loads."""
 
-    split: Literal["equal", "whole bags", "half bags", "bags and a rest", "full"] = Field(
-        default="equal",
-        description="equal batches, bags or half bags of cement, bags and a weighed rest, or full and a last part",
+    split: Literal["best", "equal", "whole bags", "half bags", "bags and a rest", "full"] = Field(
+        default="best",
+        description="the best way, or equal batches, bags, half bags, bags and a weighed rest, or full and a last part",
     )
     overfill: Annotated[float, quantity("ratio", 0, 0.5)] = Field(
         default=0.03, description="mix above the molds' volume, for striking off"

@@ -13,7 +13,7 @@ from formwork.mix.batches import batch_sizes
 from formwork.mix.cellular import design
 from formwork.mix.mixers import handled
 from formwork.mix.records import CellularWanted, Cement, Foam, Mixer
-from formwork.mix.ways import ways
+from formwork.mix.ways import settled, ways
 
 CEMENT = Cement("portland", 3.15, 25.0)
 FOAM = Foam(50.0, 1.0, 40.0)
@@ -72,6 +72,21 @@ def test_half_bags_and_whole_bags_with_a_weighed_rest() -> None:
     assert [round(2 * size / bag, 9) for size in halves] == [3.0, 3.0, 1.0]
     rest = batch_sizes(0.2, MIX, DRUM, "bags and a rest")
     assert rest == pytest.approx([bag, bag, bag, 0.2 - 3 * bag])
+
+
+def test_the_best_way_is_taken_where_it_is_asked_for() -> None:
+    """Two bags' worth in a mixer of one bag: whole bags leave as little as equal batches, and nothing is weighed."""
+    bag = 1.0 / MIX.bags
+    one_bag = replace(DRUM, usable=1.2 * bag)
+    found = ways(2.0 * bag, MIX, one_bag, "best")
+    assert (found[0].split, found[0].chosen, found[0].leftover) == (
+        "whole bags",
+        True,
+        pytest.approx(0.0, abs=1e-12),
+    )
+    assert settled("best", found) == "whole bags" and settled("full", found) == "full"
+    assert settled("best", ways(1.5 * bag, MIX, one_bag, "best")) == "equal"
+    assert settled("best", ()) == "equal"
 
 
 @settings(max_examples=150, deadline=None)

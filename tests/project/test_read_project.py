@@ -87,7 +87,7 @@ def test_a_project_is_read(write):
     assert order.parameters.holes == 2
     assert order.mold == MoldOptions(joint="mitred", sheet="plywood 3/4")
     assert project.mix == CellularWanted(pytest.approx(40 * 16.01846, rel=1e-6), None, 0.5)
-    assert project.batches == BatchRules("equal", 0.03, 0.02)
+    assert project.batches == BatchRules("best", 0.03, 0.02)
     assert project.shop.units == "in" and len(project.shop.sheets) > 3
     assert any("no shop file" in note for note in project.notes)
 
