@@ -54,6 +54,7 @@ def least_cost(kinds: Kinds, sheets: Sequence[Sheet], enough: float) -> Least:
     for counts, method in (
         (sheet_counts(kinds, length, width), "parts that cannot share a sheet (dual feasible functions)"),
         (rows(kinds, length, width), "rows across the sheet, filled as sticks are, in fractions"),
+        (_alone(kinds, length, width), "the most that a sheet gives of one kind"),
     ):
         count = 1
         for number in counts:
@@ -63,6 +64,13 @@ def least_cost(kinds: Kinds, sheets: Sequence[Sheet], enough: float) -> Least:
             if best.cost >= enough - 1e-9:
                 return best
     return best
+
+
+def _alone(kinds: Kinds, length: int, width: int) -> Iterator[int]:
+    """From each kind alone; loaded when it comes to that."""
+    from formwork.cutting.one_sheet import counts_alone  # noqa: PLC0415 - most plans reach a bound before
+
+    yield from counts_alone(kinds, length, width)
 
 
 def rows(kinds: Kinds, length: int, width: int) -> Iterator[int]:

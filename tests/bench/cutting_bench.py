@@ -28,7 +28,9 @@ from random import Random
 from time import process_time
 from typing import Any, TypeVar
 
+from formwork.cutting.job import Kinds
 from formwork.cutting.judge import judge_sheets, judge_sticks
+from formwork.cutting.one_sheet import most_worth
 from formwork.cutting.records import Bound, SheetPart, StickPart
 from formwork.cutting.sheets import nest
 from formwork.cutting.sticks import cut_sticks
@@ -66,6 +68,7 @@ def main() -> None:
             within = f"{given.seconds:g} s each" if given.seconds else "usual work"
             print(f"\n{name}, one in {given.every}, {within}", flush=True)
             measure(path)
+    most_valuable(given.folder)
     growth()
 
 
@@ -226,6 +229,32 @@ def judged_sticks(parts: list[StickPart], stock: StickStock, saw: Saw) -> Bound:
     plan = cut_sticks(parts, stock, saw)
     judge_sticks(parts, stock, saw, plan)
     return plan.bound
+
+
+GCUT = {
+    False: (56460, 60536, 61036, 61698, 246000, 238998, 242567, 246633, 971100, 982025, 980096, 979986),
+    True: (58136, 60611, 61626, 62265, 246000, 240951, 245866, 247787, 971100, 982025, 980096, 988694),
+}
+"""Exact values of gcut1 to gcut12 as the blanks lie and with turning, as published by G. Cintra."""
+
+
+def most_valuable(folder: Path) -> None:
+    """How many of the exact values of gcut are met, and the longest that one took."""
+    exact, tried, longest = 0, 0, 0.0
+    for number, path in enumerate((folder / f"gcut{number}.txt" for number in range(1, 13)), start=1):
+        if path.exists():
+            _, length, width, *rest = (int(word) for word in path.read_text("utf-8").split())
+            lengths, widths, values = rest[::3], rest[1::3], [float(value) for value in rest[2::3]]
+            for turn, published in GCUT.items():
+                kinds = Kinds(tuple(lengths), tuple(widths), (turn,) * len(values), (1,) * len(values))
+                worth, taken = timed(lambda kinds=kinds: most_worth(kinds, values, length, width))  # noqa: B023
+                exact, tried, longest = (
+                    exact + (worth == published[number - 1]),
+                    tried + 1,
+                    max(longest, taken),
+                )
+    if tried:
+        print(f"\ngcut: {exact} of {tried} values exact, {longest:.2f} s at most", flush=True)
 
 
 def growth() -> None:

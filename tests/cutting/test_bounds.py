@@ -53,7 +53,11 @@ class TestLeastCost:
     def test_turning_may_help_and_then_the_bound_allows_it(self) -> None:
         # 6 x 5 turned and not: two lie side by side only one way.
         assert least_cost(kinds((6, 5, False, 2)), [Sheet(10, 10, 1.0, 99)], 2.0).cost == 1
-        assert least_cost(kinds((6, 4, True, 4)), [Sheet(10, 10, 1.0, 99)], 2.0).cost == 1
+        assert least_cost(kinds((5, 4, True, 4)), [Sheet(10, 10, 1.0, 99)], 2.0).cost == 1
+
+    def test_a_pinwheel_is_not_cut_straight_through_and_the_bound_knows(self) -> None:
+        # Four of 6 x 4 lie round a middle of 2 x 2, but no straight cut parts them.
+        assert least_cost(kinds((6, 4, True, 4)), [Sheet(10, 10, 1.0, 99)], 2.0).cost == 2
 
     def test_a_sheet_that_takes_no_part_does_not_lower_the_bound(self) -> None:
         sheets = [Sheet(10, 10, 5.0, 99), Sheet(3, 3, 0.0, 99)]
