@@ -44,7 +44,7 @@ def draft_cautions(molds: Sequence[Mold]) -> tuple[str, ...]:
     """A line for every mold with a core that is drawn with less draft than 1:12."""
     return tuple(
         f"{mold.name}: {step.group} is drawn with a draft of {ratio(step.draft)} ({degrees(step.draft):.1f} deg), less "
-        "than the 1:12 with which a core leaves easily: oil it well, draw it as soon as the mix stands by itself, and "
+        "than the 1:12 with which a core leaves easily: oil it well, draw it as soon as the concrete bears it, and "
         "give the core more draft where the piece allows it."
         for mold in molds
         for step in _tightest(mold)

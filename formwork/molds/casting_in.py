@@ -60,7 +60,7 @@ def _mesh(piece: Piece, thing: Embedded, units: UnitSystem) -> str:
     if not each:
         return f"The {many}: upright in the {walls[0]} wall only, held off its side by {spacers}."
     share = _shared(walls, each, over)
-    return f"The {many}: upright, {share}, held off the sides of the mold by {spacers} in all."
+    return f"The {many}: upright, {share}, held off the sides of the mold by {spacers}."
 
 
 def _bars(piece: Piece, thing: Embedded, units: UnitSystem) -> str:

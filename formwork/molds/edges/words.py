@@ -20,7 +20,6 @@ from formwork.strength.working import Unjudged
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
-
 _JOINED = (
     "Where its boards meet, screw a batten over the joint from below, a row into each board, sealant in the joint and "
     "tape over it; bearers are then as thick as the battens and end at one that crosses them."

@@ -142,7 +142,7 @@ def _plugs(
     frame: Frame, parts: Sequence[Part], plugs: Sequence[Plug], *, bench: bool = False
 ) -> Iterator[Told]:
     """Plugs on what holds them, and where; on a cap before it goes on the core, on whose ribs they might stand."""
-    names = {plug.name for plug in plugs}
+    names, caps = {plug.name for plug in plugs}, {f"{plug.on} cap" for plug in plugs}
     holders = sorted({_holder(frame, plug) for plug in plugs})
     if not holders:
         return
@@ -150,7 +150,7 @@ def _plugs(
     yield Told(
         f"Screw the drain plugs to {' and '.join(holders)}{when}, from behind, the heads sunk, each with its wide end "
         f"on what holds it; their middles {_setting_out(frame, parts, plugs)}.",
-        lambda part: part.name in names,
+        lambda part: part.name in names or (bench and part.name in caps),
         bench=bench,
     )
 

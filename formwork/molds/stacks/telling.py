@@ -61,7 +61,7 @@ def _laying_up(asked: Asked, stack: Stack) -> Iterator[Told]:
         yield Told(
             "Screw the drain plug to the last disc of the core from behind, its wide end on the disc, before that is "
             "laid.",
-            on_disc,
+            all_of(of_role("plug", "core cap"), of_group(*(core.name for core in stack.cores if core.discs))),
         )
     if any(core.discs for core in stack.cores):
         yield Told(

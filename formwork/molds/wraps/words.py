@@ -160,7 +160,7 @@ def _plugs(lined: Lined) -> Iterator[Told]:
         yield Told(
             f"Screw the drain plugs to {holder} from behind, the heads sunk, each with its wide end on what holds it; "
             f"their middles {where}.",
-            of_role("plug"),
+            of_role("plug", "core cap") if core and not core.hung else of_role("plug"),
         )
 
 
