@@ -65,6 +65,8 @@ def day(project: str | None, shop: str | None, units: UnitSystem, *, planned: bo
 def pour_values(log: Log, made: Plan, given: Values) -> dict[str, Value]:
     """A pour as it is planned, what is typed going before: the next one of the plan, unless another is named.
 
+    One that is given a title of its own, and no number, is none of the plan's: only its mix is taken from it.
+
     Args:
         log: open.
         made: the plan.
@@ -82,12 +84,13 @@ def pour_values(log: Log, made: Plan, given: Values) -> dict[str, Value]:
     planned: dict[str, Value] = {
         "title": title,
         "wet_density_kg_m3": made.mix.wet_density,
-        "planned_m3": made.pours[number - 1].volume,
         "foam_density_kg_m3": made.project.shop.foam.density,
         "cement_gravity": made.project.shop.cement.gravity,
-        "plan_pour": float(number),
+        **_gravities(made),
     }
-    return {**planned, **_gravities(made), **given}
+    if title == made.project.title or which is not None:
+        planned |= {"planned_m3": made.pours[number - 1].volume, "plan_pour": float(number)}
+    return {**planned, **given}
 
 
 def batch_values(log: Log, made: Plan, given: Values, belongs: int | None) -> dict[str, Value]:

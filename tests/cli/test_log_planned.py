@@ -90,6 +90,11 @@ def test_what_is_typed_goes_before_what_is_planned(log, planned):
     assert "foam 20 L" in out and f"cement {planned[1]['batches'][0]['cement_kg']:.3g} kg" in out
 
 
+def test_a_pour_of_another_title_takes_the_mix_and_not_the_volume(log):
+    out = log("--project", "stones.toml", "pour", "--title", "trial")[1]
+    assert "title trial, wet 600 kg/m3" in out and "volume" not in out and "plan-pour" not in out
+
+
 def test_all_else_has_the_gravity_that_its_mass_and_volume_come_to(log, planned):
     """Fume of 2.2 and fibres of 0.91 in one cubic metre: mass over volume."""
     batch = planned[0]["batches"][0]
