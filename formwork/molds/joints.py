@@ -14,6 +14,7 @@ from formwork.molds.mold import Part
 from formwork.molds.panels.base_boards import battens
 from formwork.molds.panels.dividers import dividers, upright
 from formwork.molds.panels.lining import Frame
+from formwork.molds.panels.splices import behind_joints
 from formwork.record import record
 
 CLOSE = 0.15
@@ -75,6 +76,7 @@ def joints(frame: Frame, parts: Sequence[Part]) -> tuple[Joint, ...]:
         *_stick_joints(frame, parts),
         *_base_joints(frame, parts),
         *_board_joints(frame, parts),
+        *_splice_joints(frame, parts),
         *_former_joints(frame, parts),
     )
     return tuple(joint for joint in found if joint.count)
@@ -201,6 +203,21 @@ def _board_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
             frame.thickness,
             comes_off=False,
             places=len(under),
+        )
+
+
+def _splice_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
+    """Through the panel into the battens behind its joints, a row in either board."""
+    behind = behind_joints(parts)
+    if behind:
+        each = sum(2 * along(part.blank.length, CLOSE) for part in behind)
+        yield Joint(
+            "panels to the battens behind their joints",
+            each,
+            frame.thickness,
+            frame.stocks.deep,
+            comes_off=False,
+            places=len(behind),
         )
 
 

@@ -26,6 +26,7 @@ from formwork.molds.panels.instructions import instructions
 from formwork.molds.panels.lift import weight
 from formwork.molds.panels.lining import Frame
 from formwork.molds.panels.putting_together import assembly
+from formwork.molds.panels.splices import splice_length
 from formwork.molds.panels.strip import leaving_downward, stripping
 from formwork.molds.surface import seams, wetted
 from formwork.project.records import PieceOrder
@@ -148,7 +149,11 @@ def brace(lined: Lined) -> Built:
         frame.poured,
         [cell for part in parts if part.role != "bar" for cell in part.cells],
     )
-    seam = seams(frame.planes, frame.piece, frame.body, _standing_cores(frame)) + joint_length(parts)
+    seam = (
+        seams(frame.planes, frame.piece, frame.body, _standing_cores(frame))
+        + joint_length(parts)
+        + splice_length(parts)
+    )
     nominal = _nominal(frame)
     under = bearers(frame.stocks.sheet, lined.load, frame.units)
     mold = Mold(

@@ -19,7 +19,7 @@ from formwork.shapes.box import UP, level
 from formwork.shapes.piece import Face
 
 _BAR_PLACES = (0.25, 0.75)
-_LEAST_RAIL = 0.03
+LEAST_RAIL = 0.03
 """A rail shorter than this, m, would split: it is left out (ours)."""
 
 
@@ -120,7 +120,7 @@ def rails(frame: Frame, heights: tuple[float, ...]) -> tuple[Part, ...]:
     return tuple(
         _rail(frame, face, ends, (number, len(heights)), height)
         for face in _sides(frame)
-        if (ends := _rail_ends(frame, face, hoops)) and _room(frame, face, ends) >= _LEAST_RAIL
+        if (ends := _rail_ends(frame, face, hoops)) and _room(frame, face, ends) >= LEAST_RAIL
         for number, height in enumerate(heights, start=1)
     )
 
@@ -139,7 +139,7 @@ def _rail(
         back.flipped(),
         back.moved(frame.stocks.deep, "outside of rail"),
         *ends,
-        *_rail_edges(frame, back, height, number == 1, number == count),
+        *rail_edges(frame, back, height, number == 1, number == count),
         level("fill", frame.fill, up=True),
         level("top of base", 0.0, up=False),
     )
@@ -156,7 +156,7 @@ def _rail(
     )
 
 
-def _rail_edges(
+def rail_edges(
     frame: Frame, back: HalfSpace, height: float, lowest: bool, highest: bool
 ) -> tuple[HalfSpace, ...]:
     """The long edges of a rail, square to its panel, never further apart than the stick is wide.

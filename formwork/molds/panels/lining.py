@@ -9,15 +9,15 @@ from math import ceil
 from formwork.errors import GeometryError, StockError
 from formwork.geometry.cells import Cell, box_of, cell
 from formwork.geometry.planes import HalfSpace, Planes
-from formwork.geometry.vectors import Vec, across, add, dot, scale, sub
+from formwork.geometry.vectors import Vec, across, add, cross, dot, scale, sub, unit
 from formwork.molds.blank import blank, longest_edge
 from formwork.molds.choice import Stocks
 from formwork.molds.mold import Blank, Part, PartRole, Placement
 from formwork.molds.panels.corners import Corner, end
 from formwork.project.records import MoldOptions
 from formwork.record import record
-from formwork.shapes.box import level
-from formwork.shapes.piece import Former, Piece, Planar, Plug, planar
+from formwork.shapes.box import UP, level
+from formwork.shapes.piece import Face, Former, Piece, Planar, Plug, planar
 from formwork.stock.records import StickStock
 from formwork.units import show
 from formwork.units.show import UnitSystem
@@ -120,6 +120,11 @@ def panels(frame: Frame) -> tuple[Part, ...]:
             )
         )
     return tuple(made)
+
+
+def panel_along(face: Face) -> Vec:
+    """The level way along a panel."""
+    return unit(cross(UP, face.half.normal))
 
 
 def sheet_part(

@@ -14,6 +14,7 @@ from formwork.molds.panels.core import cores
 from formwork.molds.panels.core_ribs import core_ribs
 from formwork.molds.panels.corners import corners
 from formwork.molds.panels.lining import Frame, panels, plugs, solid_formers
+from formwork.molds.panels.splices import splice_battens, spliced
 from formwork.project.records import MoldOptions
 from formwork.shapes.body import concrete, envelope, former_cells
 from formwork.shapes.piece import Piece, planar
@@ -45,7 +46,8 @@ def frame(piece: Piece, stocks: Stocks, options: MoldOptions, units: UnitSystem)
 
 def lining(at: Frame) -> tuple[Part, ...]:
     """Everything the mix touches, the base excepted: panels, formers, cores, plugs."""
-    return (*panels(at), *solid_formers(at), *cores(at), *plugs(at))
+    boards = (board for panel in panels(at) for board in spliced(at, panel))
+    return (*boards, *solid_formers(at), *cores(at), *plugs(at))
 
 
 def braced(at: Frame, lined: tuple[Part, ...], heights: tuple[float, ...], load: Load) -> tuple[Part, ...]:
@@ -60,7 +62,7 @@ def braced(at: Frame, lined: tuple[Part, ...], heights: tuple[float, ...], load:
     Raises:
         StockError: where a part has the name of another (two formers alike).
     """
-    outside = (*cleats(at), *rails(at, heights), *core_ribs(at, load))
+    outside = (*cleats(at), *rails(at, heights), *splice_battens(at, lined, heights), *core_ribs(at, load))
     standing = with_air_holes(at, (*lined, *outside))
     parts = (*standing, *bars(at, standing), *base(at, standing))
     names = [part.name for part in parts]

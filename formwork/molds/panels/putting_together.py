@@ -18,6 +18,7 @@ from formwork.molds.panels.core_box import stays_on_base
 from formwork.molds.panels.core_ribs import level_plates, upright_ribs
 from formwork.molds.panels.lining import Frame
 from formwork.molds.panels.rib_places import middle_along
+from formwork.molds.panels.splices import behind_joints
 from formwork.shapes.piece import Former, Plug
 from formwork.strength.working import Unjudged
 from formwork.units import show
@@ -72,6 +73,14 @@ def _at_the_bench(frame: Frame, parts: Sequence[Part]) -> Iterator[Told]:
             bench=True,
         )
     yield Told(_panels_made(frame, parts), all_of(sides, of_role("panel", "cleat", "rail")), bench=True)
+    if behind_joints(parts):
+        yield Told(
+            "The boards of a long panel meet end to end, sealant in the joint, under the rails that run over it: screw "
+            "the short battens behind each joint between the rails, a row into either board; scrape the joints flush "
+            "and tape them.",
+            all_of(sides, of_role("batten")),
+            bench=True,
+        )
     yield from _lined(parts)
     yield Told(
         "Before the first filling seal every cut edge and every face the mix touches and let it dry; mark inside, "
