@@ -1,4 +1,4 @@
-"""Whatever is typed for weigh, cure and log, it is answered: never with a fault of the program's own."""
+"""Whatever is typed for batch, weigh, cure and log, it is answered: never with a fault of the program's own."""
 
 from __future__ import annotations
 
@@ -22,6 +22,7 @@ WORDS = (
     "1 in", "0 mm", "6 in schedule 40", "6", "soup", "mix", "oven-dry", "2", "7", "999999999999", "2026-11-25T14:00", "é\u2028",
 )  # fmt: skip
 SOUND = {
+    "batch": ["90 L", "--wet", "600 kg/m3"],
     "weigh": ["720 g", "--tare", "110 g", "--cup", "1 L", "--wet", "600 kg/m3", "--batch", "75 kg"],
     "cure": ["--air", "20 C", "--humidity", "50 %", "--wind", "5 mph", "--drop", "1 mm", "--depth", "1 in"],
 }
@@ -44,7 +45,7 @@ def answered(arguments: list[str]) -> None:
 @pytest.mark.parametrize("name", sorted(SOUND))
 @given(data=st.data())
 @settings(max_examples=150)
-def test_weigh_and_cure(name: str, data) -> None:
+def test_batch_weigh_and_cure(name: str, data) -> None:
     changes = data.draw(
         st.dictionaries(st.sampled_from(OPTIONS[name]), st.sampled_from(WORDS), min_size=1, max_size=3)
     )
