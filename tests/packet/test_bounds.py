@@ -19,8 +19,13 @@ def test_a_proof_counts_strips_one_to_a_length_only_where_strips_are_cut() -> No
         assert ("one strip to each length" in said) == (stock in strips)
 
 
-def test_what_is_not_proven_gives_both_figures() -> None:
+def test_what_is_not_proven_gives_both_figures_in_sheets_or_in_money() -> None:
     made = plan(read_project(shelf("examples") / "tapered-planter.toml"))
-    assert bound_line(Bound("oak", 3.0, 2.0, False, "area"), made) == (
-        "oak: uses 3; the least that any cutting could use is 2 or more."
+    name = made.sheets[0].stock.name
+    count = sum(one.count for one in made.sheets if one.stock.name == name)
+    assert bound_line(Bound(name, count, count - 1.0, False, "area"), made) == (
+        f"{name}: uses {count}; the least that any cutting could use is {count - 1} or more."
+    )
+    assert bound_line(Bound(name, 172.0, 115.5, False, "area"), made) == (
+        f"{name}: costs $172.00; the least that any cutting could cost is $115.50 or more."
     )
