@@ -115,7 +115,8 @@ def test_what_lies_alone_needs_no_words(plan):
 def test_the_lists_tell_of_rows(nested):
     points = [line for block in cut_list(nested).blocks if isinstance(block, Points) for line in block.lines]
     assert "A1, A2: several come out of one blank, as the sheets show." in points
-    blocks = [block for n, one in enumerate(nested.sheets, 1) for block in sheet_blocks(n, one, "mm", 0.0)]
+    saw = nested.project.shop.saw
+    blocks = [block for n, one in enumerate(nested.sheets, 1) for block in sheet_blocks(n, one, "mm", saw)]
     text = " ".join(block.text for block in blocks if isinstance(block, Line))
     assert "x A1 in" in text and "x A2 in" in text
     frees = [row[-1] for block in blocks if isinstance(block, Table) for row in block.rows]

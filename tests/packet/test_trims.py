@@ -9,7 +9,7 @@ import pytest
 from formwork.cutting.records import Cut, Placed, SheetLayout
 from formwork.packet.blocks import Table
 from formwork.packet.cut_sections import sheet_blocks, trims
-from formwork.stock.records import SheetStock
+from formwork.stock.records import Saw, SheetStock
 
 SHEET = SheetStock("ply 18", "plywood", "18 mm", 0.018, True, 2.44, 1.22)
 LOWER = Cut(0, "length", 1.215, "top", (), (1, -1))
@@ -19,7 +19,9 @@ LAYOUT = SheetLayout(SHEET, 1, (Placed("A1", 0.005, 0.005, 0.6, 1.215, False),),
 
 
 def rows_of(layout, units="mm", trim=0.005):
-    (table,) = (block for block in sheet_blocks(1, layout, units, trim) if isinstance(block, Table))
+    (table,) = (
+        block for block in sheet_blocks(1, layout, units, Saw(0.003, trim)) if isinstance(block, Table)
+    )
     return [dict(zip(table.headings, row, strict=True)) for row in table.rows]
 
 
