@@ -29,6 +29,10 @@ _SECTION = re.compile(
 )
 _DIAMETER = re.compile(r"#\d{1,2}|M?\d+(\.\d+)?|\d+/\d+")
 _FASTENERS = {"screw": '"#8 x 2 in" or "5 x 60 mm"', "bolt": '"5/16 x 3 in" or "M8 x 80 mm"'}
+_GAUGES = ("#6", "#7", "#8", "#9", "#10", "#12", "#14")
+_ACROSS = {"screw": (3.0, 6.93), "bolt": (6.0, 25.4)}
+"""Diameters of which the tables say what they hold, mm."""
+_KNOWN = {"screw": "#6 to #14, or 3 to 6.9 mm across", "bolt": "1/4 to 1 in, or M6 to M25"}
 
 
 def sticks(
@@ -173,6 +177,9 @@ def hardware(
             faults.append(
                 fault(source, ("hardware", index, "size"), got, f"a size such as {_FASTENERS[item]}")
             )
+        elif item in _FASTENERS and not _is_known(item, size):
+            want = f"a {item} of {_KNOWN[item]}: no table says what another holds"
+            faults.append(fault(source, ("hardware", index, "size"), f'"{size}"', want))
     rest = [row for row in catalogue.hardware(units) if (row.item, row.size) not in keys]
     return (*own, *rest), tuple(faults)
 
@@ -184,6 +191,17 @@ def _has_length(size: str) -> bool:
         return bool(_DIAMETER.fullmatch(diameter)) and read(length, "length", None) > 0
     except QuantityError:
         return False
+
+
+def _is_known(item: str, size: str) -> bool:
+    """The tables say what a screw or bolt of this diameter holds."""
+    diameter = size.partition(" x ")[0]
+    if diameter.startswith("#"):
+        return item == "screw" and diameter in _GAUGES
+    over, _, under = diameter.removeprefix("M").partition("/")
+    across = 25.4 * float(over) / float(under) if under else float(over)
+    least, most = _ACROSS[item]
+    return least <= across <= most + 1e-9
 
 
 def _section(table: StickTable, units: UnitSystem, assumed: list[str]) -> tuple[float, float] | None:

@@ -10,6 +10,7 @@ from formwork.errors import Fault, InputError
 from formwork.project.shop import read_shop
 from formwork.stock import catalogue
 from formwork.stock.records import StickLength
+from formwork.strength.tables import rows
 
 pytestmark = pytest.mark.usefixtures("shapes")
 INCH = 0.0254
@@ -405,3 +406,34 @@ def test_a_ground_is_kept_and_none_is_none(tmp_path):
     path.write_text('units = "mm"\nground = "clay"\n', encoding="utf-8")
     assert read_shop(path).ground == "clay"
     assert read_shop(None).ground is None
+
+
+@pytest.mark.parametrize(
+    ("item", "size", "want"),
+    [
+        ("screw", "8 x 120 mm", "3 to 6.9 mm"),
+        ("screw", "2.5 x 30 mm", "3 to 6.9 mm"),
+        ("screw", "#4 x 1 in", "#6 to #14"),
+        ("screw", "#11 x 1 in", "#6 to #14"),
+        ("bolt", "M30 x 100 mm", "M6 to M25"),
+        ("bolt", "3/16 x 2 in", "1/4 to 1 in"),
+    ],
+)
+def test_a_screw_that_no_table_knows_is_named_with_those_it_knows(tmp_path, item, size, want):
+    path = tmp_path / "shop.toml"
+    path.write_text(
+        f'units = "mm"\n[[hardware]]\nitem = "{item}"\nsize = "{size}"\nunit = "piece"\n', encoding="utf-8"
+    )
+    with pytest.raises(InputError) as refused:
+        read_shop(path)
+    [said] = map(str, refused.value.faults)
+    assert "shop.toml:4" in said
+    assert want in said
+
+
+@pytest.mark.parametrize("number", [row["number"] for row in rows("nds_wood_screws")])
+def test_every_screw_of_the_table_may_stand_in_a_shop_file(tmp_path, number):
+    path = tmp_path / "shop.toml"
+    line = f'[[hardware]]\nitem = "screw"\nsize = "#{number} x 2 in"\nunit = "piece"\n'
+    path.write_text(f'units = "in"\n{line}', encoding="utf-8")
+    assert any(one.size == f"#{number} x 2 in" for one in read_shop(path).hardware)
