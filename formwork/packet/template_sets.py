@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
+from formwork.errors import OutputError
 from formwork.packet.papers import Paper
 from formwork.packet.patterns import Pattern
 from formwork.record import record
@@ -62,13 +63,23 @@ class TemplateSet:
         return joined(self.down, self.tile.height)
 
 
-def tiles(paper: Paper) -> tuple[Tile, Tile]:
-    """What a lying and a standing page of a paper can show."""
-    lying, standing = (
+def tiles(paper: Paper) -> tuple[Tile, ...]:
+    """What a lying and a standing page of a paper can show; only one of them where the other is too low for its bar.
+
+    Raises:
+        OutputError: if neither has room for the bars that a person measures.
+    """
+    both = (
         Tile(width - 2 * MARGIN - LEFT, height - 2 * MARGIN - FOOT)
         for width, height in ((paper.height, paper.width), (paper.width, paper.height))
     )
-    return lying, standing
+    fit = tuple(tile for tile in both if min(tile.width, tile.height) >= _SHORTEST)
+    if not fit:
+        raise OutputError(
+            f"{paper.name} is too small for full-size templates: within its margins want at least {_SHORTEST:g} mm "
+            "each way, for the bars to measure"
+        )
+    return fit
 
 
 def joined(pages: int, side: float) -> float:
