@@ -111,6 +111,12 @@ def _rails(sticks: Sequence[StickStock], sheet: SheetStock, task: Task) -> Rails
     return found
 
 
+def cheap(sticks: Sequence[StickStock]) -> list[StickStock]:
+    """Sticks in the order of what a metre costs; as they stand where that is the same."""
+    price = by_the_metre(sticks)
+    return sorted(sticks, key=lambda stick: price[stick.name])
+
+
 def by_the_metre(sticks: Sequence[StickStock]) -> dict[str, float]:
     """What a metre of each stick costs, by name; its section, m2, where one of them has no price."""
     prices = {stick.name: _metre(stick) for stick in sticks}
@@ -134,12 +140,12 @@ def usual_sheet(shop: Shop, options: MoldOptions, uses: int) -> SheetStock:
 
 
 def usual_sticks(shop: Shop, options: MoldOptions) -> Sequence[StickStock]:
-    """The sticks a mold may be built from: the named one alone, else every stout one, the smallest section first.
+    """The sticks a mold may be built from: the named one alone, else every stout one, the cheapest first.
 
     Raises:
         StockError: where the named stick does not exist, or the shop has none.
     """
-    return [named("stick", options.stick, shop.sticks)] if options.stick else stout(shop.sticks)
+    return [named("stick", options.stick, shop.sticks)] if options.stick else cheap(stout(shop.sticks))
 
 
 def _usual_sheet(sheets: Sequence[SheetStock], uses: int) -> SheetStock:

@@ -67,8 +67,8 @@ class Rails:
     strain: float
 
     def length(self, side: Side) -> float:
-        """Of all rails and cleats, m."""
-        return len(self.heights) * side.around + side.cleats * side.load.fill
+        """Of all rails and cleats, m: rails end beside the cleats that stand on their panel."""
+        return len(self.heights) * (side.around - side.cleats * self.broad) + side.cleats * side.load.fill
 
 
 def railed(side: Side, stick: StickStock, deep: float) -> Rails:

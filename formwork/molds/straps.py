@@ -34,7 +34,9 @@ def strap_for(
     name: str,
     units: UnitSystem,
 ) -> StrapStock | None:
-    """The strap for a mold: the named one, else the weakest that carries the pull; else the strongest that reaches.
+    """The strap for a mold: the named one, else the cheapest that carries the pull; else the strongest that reaches.
+
+    Without prices it is the weakest that does; one that alkali attacks is the last choice.
 
     Args:
         straps: what it is chosen from.
@@ -61,7 +63,11 @@ def strap_for(
     reach = [strap for strap in straps if strap.length >= round_it]
     enough = [strap for strap in reach if allowed(strap) >= pull]
     if enough:
-        return min(enough, key=lambda strap: (strap.polyester, allowed(strap), strap.name))
+        priced = all(strap.price is not None for strap in enough)
+        return min(
+            enough,
+            key=lambda strap: (strap.polyester, strap.price if priced else 0.0, allowed(strap), strap.name),
+        )
     return max(reach, key=lambda strap: (allowed(strap), strap.name), default=None)
 
 

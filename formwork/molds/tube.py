@@ -9,7 +9,7 @@ from math import inf, pi
 from formwork.errors import GeometryError, StockError
 from formwork.geometry.planes import Planes
 from formwork.molds.asked import Asked
-from formwork.molds.choice import FEW_USES, Stocks, named, stout, usual_sheet
+from formwork.molds.choice import FEW_USES, Stocks, cheap, named, stout, usual_sheet
 from formwork.molds.coaxial import Coaxial, coaxial_cavity
 from formwork.molds.fastening import fixing
 from formwork.molds.hardware import consumables
@@ -246,10 +246,10 @@ def _lifts(lined: Lined, cage: Cage) -> Lifts:
 
 
 def _cage(lined: Lined) -> Cage:
-    """Of the smallest stick that carries the bar and the braces; of the stoutest where none does."""
+    """Of the cheapest stick that carries the bar and the braces; of the one strained least where none does."""
     asked, choice = lined.asked, lined.choice
     known, name = asked.shop.sticks, asked.order.mold.stick
-    sticks = [named("stick", name, known)] if name else _slight(stout(known))
+    sticks = [named("stick", name, known)] if name else cheap(_slight(stout(known)))
     outer, tall = choice.tube.outer, choice.work.height
     made = [
         Cage(outer, tall, choice.sheet.thickness, stick, wants_braces(outer, tall))

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
-from hypothesis import assume, given, settings
+from hypothesis import Phase, assume, given, settings
 from hypothesis import strategies as st
 
 from formwork.checks.all import check
@@ -27,7 +27,7 @@ LOADED = ("MPa", "mm", "N", "kPa")
 CHOSEN = ("skin seams",)
 """Screws of which the check takes as many as the mix asks."""
 MORE = st.floats(1.01, 1.5)
-FEW = settings(max_examples=10, deadline=None)
+FEW = settings(max_examples=10, deadline=None, phases=(Phase.generate,))
 
 
 def percents(found: Iterable[object]) -> dict[str, float]:
@@ -76,7 +76,7 @@ def standing(drawn: Drawn, method: str, **asked: Any) -> BuiltMold | None:
 
 
 @given(drawn=curved_pieces(), data=st.data(), more=MORE)
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12, deadline=None, phases=(Phase.generate,))
 def test_a_heavier_mix_in_the_mold_that_stands(drawn: Drawn, data: st.DataObject, more: float) -> None:
     built = standing(
         drawn, data.draw(st.sampled_from([m for m in drawn[0].methods if m != "tube"] or ["tube"]))
@@ -168,7 +168,7 @@ def test_a_wider_mold_at_the_same_number_of_rings(rings: int, more: float) -> No
 
 
 @given(count=st.integers(12, 24), more=MORE)
-@settings(max_examples=6, deadline=None)
+@settings(max_examples=6, deadline=None, phases=(Phase.generate,))
 def test_fewer_blocks_behind_a_strip(count: int, more: float) -> None:
     """Blocks further apart leave the strip a wider span and each block more to hold."""
     apart = 0.1 + 0.02 * count

@@ -13,7 +13,7 @@ from formwork.geometry.planes import Planes
 from formwork.geometry.prisms import Prism
 from formwork.geometry.ribs import ring_radius
 from formwork.molds.asked import Asked
-from formwork.molds.choice import usual_sheet
+from formwork.molds.choice import cheap, usual_sheet
 from formwork.molds.dome.form import DomeForm, Section, Side, wedge_ends
 from formwork.molds.dome.openings import Opening, openings, section_box, way_out
 from formwork.molds.dome.openings import widest as widest_passing
@@ -150,7 +150,7 @@ def _depth(shell: Shell, skin: SkinChoice, sheet: SheetStock, name: str, asked: 
 
 
 def _stick(asked: Asked, force: float) -> StickStock:
-    """The stick that is named, else the smallest that takes a screw in its side and bears a force (N) on its end.
+    """The stick that is named, else the cheapest that takes a screw in its side and bears a force (N) on its end.
 
     The stoutest where none bears it; the check then says so.
 
@@ -175,7 +175,8 @@ def _stick(asked: Asked, force: float) -> StickStock:
     )
     if not stout:
         raise StockError(f"{asked.piece.name}: the shop lists no stick 34 mm thick or more; add a [[stick]]")
-    return next((one for one in stout if _bears(one) >= force), stout[-1])
+    bearing = [one for one in stout if _bears(one) >= force]
+    return cheap(bearing)[0] if bearing else stout[-1]
 
 
 def _bears(stick: StickStock) -> float:

@@ -78,7 +78,7 @@ class CoreFitted:
 
 
 def choose_tube(shop: Shop, name: str | None, work: Straight, units: UnitSystem) -> Fitted:
-    """The tube for a piece: the one that is named, or the first that fits and reaches from plate to brim.
+    """The tube for a piece: the one that is named, or the cheapest that fits and reaches from plate to brim.
 
     Raises:
         StockError: where none fits.
@@ -95,8 +95,23 @@ def choose_tube(shop: Shop, name: str | None, work: Straight, units: UnitSystem)
             f"{work.piece.name}: no length of {_names(fits)} reaches {show.length(work.height, units)} from plate to "
             f"brim: the longest is {show.length(longest, units)}; list a longer one, or make the piece in two"
         )
-    tube = min(reaching, key=lambda one: (one.inside is None, shop.tubes.index(one)))
+    prices = [_price(one, work.height) for one in reaching]
+    priced = all(price is not None for price in prices)
+    tube, _ = min(
+        zip(reaching, prices, strict=True),
+        key=lambda one: (one[0].inside is None, (one[1] or 0.0) if priced else 0.0, shop.tubes.index(one[0])),
+    )
     return Fitted(tube, wanted, tube.inside is not None)
+
+
+def _price(tube: TubeStock, height: float) -> float | None:
+    """What the tube of one piece costs at the best of the lengths it is cut from; None where none has a price."""
+    prices = [
+        one.price / int(one.length / height + 1e-9)
+        for one in tube.lengths
+        if one.price is not None and one.length >= height - 1e-9
+    ]
+    return min(prices, default=None)
 
 
 def _inside_fits(tube: TubeStock, wanted: float) -> bool:

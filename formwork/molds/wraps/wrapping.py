@@ -68,7 +68,7 @@ def lined(asked: Asked) -> Lined:
         raise GeometryError(f"{name}: a wrapped mold is round; this piece has an outline of its own")
     sheet = usual_sheet(shop, asked.order.mold, asked.uses)
     sticks = usual_sticks(shop, asked.order.mold)
-    stick = sticks[0]
+    stick = min(sticks, key=lambda one: one.thickness * one.width)
     bolted = asked.uses > FEW_USES
     stocks = Stocks(sheet, stick, stick.width, stick.thickness, stick, shop.sticks, shop.hardware, bolted)
     sides = cones(form.outside, name)
