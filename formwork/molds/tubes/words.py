@@ -128,7 +128,7 @@ def _setting_up(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[Told]:
             f"it is still empty, a brace lifts it with {show.force(lifts.thrust.upright, choice.units)}."
         )
     if choice.work.strips:
-        yield Told(BEND_IT, of_role("strip"))
+        yield Told(BEND_IT.replace("the circle", "the inner circle"), of_role("strip"))
     if choice.off == "slit":
         yield Told(
             "While the tube lies, tape its slit from outside, from end to end, and draw the straps round it."
