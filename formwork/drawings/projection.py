@@ -119,7 +119,7 @@ def project(
         frame,
         *sort_strokes(drawn.seen, drawn.unseen),
         *sort_circles(*drawn.turns()),
-        tuple(face for one in shells for face in _cut_faces(one, frame, cut)),
+        tuple(face for one in shells for face in cut_faces(one, frame, cut)),
         tuple((one.body.name, sight.spots(i)) for i, one in enumerate(shells) if spots),
     )
 
@@ -248,7 +248,8 @@ def _along(start: Point, end: Point, t: float) -> Point:
     return (start[0] + t * (end[0] - start[0]), start[1] + t * (end[1] - start[1]))
 
 
-def _cut_faces(one: Shell, frame: Frame, cut: HalfSpace | None) -> Iterator[CutFace]:
+def cut_faces(one: Shell, frame: Frame, cut: HalfSpace | None) -> Iterator[CutFace]:
+    """What a section cuts of one body that is already cut, as a view shows it."""
     if cut is None or one.cut is None:
         return
     parts = []

@@ -167,7 +167,7 @@ def _level(body: Turned, cut: HalfSpace, arcs: Arcs) -> Any:
     line = shapely.LineString([(-1.0, z), (region.bounds[2] + 1.0, z)])
     rings = []
     for part in shapely.get_parts(shapely.intersection(region, line)):
-        if part.geom_type == "LineString":
+        if part.geom_type == "LineString" and not part.is_empty:
             near, far = sorted(_true(body.profile, float(r), z) for r, _ in part.coords)
             rings.append(_ring(body, (near, far), z, cut, arcs))
     return shapely.union_all(rings) if rings else shapely.Polygon()

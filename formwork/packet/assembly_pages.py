@@ -14,7 +14,7 @@ from formwork.packet.typeset import breakable
 from formwork.plan import CutLine, Plan
 
 Built = Mold | BuiltCentre
-_ROOM = (120.0, 96.0)
+_ROOM = (112.0, 80.0)
 """That a picture is drawn for, mm."""
 _SHRUNK = 0.7
 """What is shown of it: figures of 3 mm become 2.1 mm, and lines of 0.5 and 0.25 mm those of 0.35 and 0.18 mm."""

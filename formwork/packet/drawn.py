@@ -81,7 +81,7 @@ def scenes(plan: Plan) -> Iterator[tuple[str, str, Scene]]:
 def _drawings(plan: Plan) -> Iterator[_Wanted]:
     """Name, what it shows, and how and from what it is drawn, for each drawing of the packet."""
     head = headed(plan.project)
-    total = 3 * len(plan.molds) + len(plan.centres) + len(plan.frames) + len(plan.sheets)
+    total = 4 * len(plan.molds) + len(plan.centres) + len(plan.frames) + len(plan.sheets)
     pages = (f"{number} / {total}" for number in range(1, total + 1))
     for name, mold in zip(plain_names([mold.piece.name for mold in plan.molds]), plan.molds, strict=True):
         yield (
@@ -92,8 +92,9 @@ def _drawings(plan: Plan) -> Iterator[_Wanted]:
         )
         lines = _lines_of(plan, mold.name)
         yield f"molds/{name}-mold", mold.name, _mold, (mold, lines, head, f"{name}-mold", next(pages))
-        number = f"{name}-mold-apart"
-        yield f"molds/{number}", f"{mold.name}, taken apart", _apart, (mold, lines, head, number, next(pages))
+        for ending, about, draw in (("details", "details", _details), ("apart", "taken apart", _apart)):
+            number = f"{name}-mold-{ending}"
+            yield f"molds/{number}", f"{mold.name}, {about}", draw, (mold, lines, head, number, next(pages))
     for name, centre in zip(plain_names([one.name for one in plan.centres]), plan.centres, strict=True):
         lines = _lines_of(plan, centre.name)
         yield f"centres/{name}", centre.name, _centre, (centre, lines, head, name, next(pages))
@@ -138,6 +139,12 @@ def _mold(mold: Mold, lines: tuple[CutLine, ...], head: Project, number: str, pa
     from formwork.drawings.mold import mold_drawing  # noqa: PLC0415 - DXF and polygons are slow to load
 
     return mold_drawing(mold, lines, head, number=number, page=page)
+
+
+def _details(mold: Mold, lines: tuple[CutLine, ...], head: Project, number: str, page: str) -> Scene:
+    from formwork.drawings.details import details_drawing  # noqa: PLC0415 - the same
+
+    return details_drawing(mold, lines, head, number=number, page=page)
 
 
 def _apart(mold: Mold, lines: tuple[CutLine, ...], head: Project, number: str, page: str) -> Scene:

@@ -144,6 +144,7 @@ def _cover(
         "verdict": verdict(plan),
         "passes": passes(plan),
         "pictures": [laid.picture(one) for one in shown],
+        "columns": _across(len(shown)),
     }
 
 
@@ -165,9 +166,14 @@ def _cover_pictures(
 
 def _cell(number: int, paper: Paper) -> tuple[float, float]:
     """Width and height, mm, that each of so many pictures may take on the cover."""
-    across = 1 if number == 1 else 2 if number in (2, 4) else 3
+    across = _across(number)
     down = max(1, -(-number // across))
-    return (paper.width - 36.0) / across, _COVER_HEIGHT * paper.height / 297.0 / down
+    return (paper.width - 30.0 - 6.0 * across) / across, _COVER_HEIGHT * paper.height / 297.0 / down
+
+
+def _across(number: int) -> int:
+    """How many of so many pictures stand beside one another on the cover."""
+    return 2 if number in (2, 4) else min(3, max(1, number))
 
 
 def _size(svg: str) -> tuple[float, float]:

@@ -14,6 +14,7 @@ from formwork.drawings.assembling import assembling
 from formwork.drawings.bodies import Body
 from formwork.drawings.built_frame import frame_drawing
 from formwork.drawings.centre import centre_drawing
+from formwork.drawings.details import details_drawing
 from formwork.drawings.exploded import exploded_drawing
 from formwork.drawings.layers import CAST, CAST_HIDDEN
 from formwork.drawings.mold import mold_drawing
@@ -326,6 +327,7 @@ def scenes(plans: dict[str, Plan]) -> dict[str, Scene]:
             for scene in (
                 piece_drawing(mold.piece, one.project),
                 mold_drawing(mold, one.cut_list, one.project),
+                details_drawing(mold, one.cut_list, one.project),
             ):
                 found[f"{name}/{scene.name}"] = scene
         for centre in one.centres:

@@ -73,7 +73,7 @@ def test_a_changed_mold_is_drawn_anew_and_the_piece_is_not(folder, make_plan):
     (mold,) = plan.molds
     parts = (*mold.parts[:-1], replace(mold.parts[-1], good_face="both"))
     made = again(replace(plan, molds=(replace(mold, parts=parts),)), folder)
-    names = ("slab-mold", "slab-mold-apart")
+    names = ("slab-mold", "slab-mold-details", "slab-mold-apart")
     drawing = {f"molds/{name}.{ending}" for name in names for ending in ("dxf", "svg", "png")}
     assert made == READ_ALL | drawing | {"labels.pdf"}
 
