@@ -161,12 +161,7 @@ def test_a_panel_too_narrow_for_a_rail_has_its_cleats_alone() -> None:
 
 def test_a_panel_behind_rails_that_touch_needs_no_check() -> None:
     """Two sticks of 45 mm behind a slab of 90 mm leave nothing of the panel to bend."""
-<<<<<<< ours
     keys = {"length": 400, "width": 400, "thickness": 90}
     built = build(slab.SHAPE, parameters(slab.SHAPE, keys), stick="45x45")
-=======
-    sizes = {"length": 400, "width": 400, "thickness": 90}
-    built = build(slab.SHAPE, parameters(slab.SHAPE, sizes), stick="45x45", rails=2)
->>>>>>> theirs
     assert (len(built.rails), built.lined.frame.stocks.broad) == (2, 0.045)
     assert panel_checks(built) == ()
