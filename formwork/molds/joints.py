@@ -28,6 +28,8 @@ LEAST_PITCH = 0.05
 _BESIDE = 0.015
 """Least distance from a fastener to a rail beside it, m: half a washer and a socket (ours)."""
 _THIN_BASE = 0.016
+_TWO_ROWS = 0.038
+"""Least breadth of a stick for two staggered rows of screws bored for, m (common practice, no source)."""
 CORNERS = "corners"
 """The group of all the corners together."""
 SIDES = "sides"
@@ -53,7 +55,7 @@ class Joint:
         places: at how many equal places they are shared out.
         most: how many find room without splitting the wood.
         nut: a bolt finds room for its nut, though the joint stays closed from one filling to the next.
-        instead: the same with fasteners that pass through more wood, where too few of these find room.
+        instead: the same through more wood, or in two rows, where too few of these find room.
     """
 
     use: str
@@ -127,7 +129,7 @@ def _stick_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
     """
     for role, group in (("cleat", CLEATS), ("rail", "")):
         sticks = [part for part in parts if part.role == role and part.group.endswith(" panel")]
-        yield Joint(
+        joint = Joint(
             f"panels to {role}s, heads sunk and filled",
             sum(along(part.blank.length, WIDE) for part in sticks),
             frame.thickness,
@@ -137,6 +139,8 @@ def _stick_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:
             places=max(1, len(sticks)),
             most=room(sticks),
         )
+        rows = replace(joint, use=f"{joint.use}, in two staggered rows", most=2 * joint.most)
+        yield replace(joint, instead=rows) if group and frame.stocks.broad >= _TWO_ROWS else joint
 
 
 def _base_joints(frame: Frame, parts: Sequence[Part]) -> Iterable[Joint]:

@@ -19,7 +19,7 @@ from formwork.molds.panels.plug_places import from_middle
 from formwork.molds.panels.rib_places import clear, even, gaps
 from formwork.shapes import block, many_sided, planter
 from tests.drawn import Drawn, parameters, samples
-from tests.workshop import build
+from tests.workshop import build, concrete
 
 LONG = {
     "length": 914,
@@ -119,6 +119,22 @@ def test_the_screws_of_a_cleat_carry_what_the_other_panel_pulls_with(sides: str)
     pressure = built.lined.load.density * 9.80665 * 0.5
     assert check.ok
     assert check.demand == pytest.approx(pressure * over / 2.0 * 0.5 / (held.count / held.joint.places))
+
+
+@pytest.mark.parametrize("joint", ["lapped", "mitred"])
+@pytest.mark.parametrize(("length", "height"), [(900, 450), (1000, 800)])
+def test_cleats_hold_ordinary_concrete_with_two_rows_where_one_finds_no_room(
+    length: int, height: int, joint: str
+) -> None:
+    """No two screws of a row nearer than 5 cm, and no more than two rows [CP]."""
+    sizes = {"length": length, "width": 500, "height": height}
+    built = build(block.SHAPE, parameters(block.SHAPE, sizes), mixed=concrete(2000.0), joint=joint)
+    held = next(one for one in built.fastenings if one.joint.group == CLEATS)
+    row = int(height / 50.0)
+    each = held.count / held.joint.places
+    assert all(one.ok for one in corner_checks(built) if isinstance(one, Check))
+    assert each <= 2 * row
+    assert ("two staggered rows" in held.joint.use) == (each > row)
 
 
 def test_hold_downs_stand_as_far_apart_as_their_load_lets_them() -> None:
