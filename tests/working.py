@@ -38,7 +38,7 @@ USUAL: dict[str, tuple[Dims, ...]] = {
         ["C", "C_D", "C_F", "C_M", "C_Mb", "C_Me", "C_Mp", "C_Mv", "C_eg", "C_fu", "C_p", "C_r", "Gm", "Gs", "K", "Kd", "Kt", "f", "k", "m", "n", "n_f", "n_r", "n_s"], (NONE,)
     ),
     "A": (AREA,), "KS": (AREA,), "w": (STRIP,), "rho_c": ((1.0, -3.0, 0.0),), "V": ((0.0, 3.0, 0.0),), "s_b": (STRESS,),
-    "P_s": (FORCE,), "EI": ((1.0, 2.0, -2.0),), "Et": ((1.0, 0.0, -2.0),), "I": ((0.0, 3.0, 0.0), (0.0, 4.0, 0.0)), "a": (LENGTH, NONE), "c": (LENGTH, NONE), "R": (FORCE, LENGTH),
+    "P_s": (FORCE,), "G_f": (FORCE,), "A_p": (AREA,), "EI": ((1.0, 2.0, -2.0),), "Et": ((1.0, 0.0, -2.0),), "I": ((0.0, 3.0, 0.0), (0.0, 4.0, 0.0)), "a": (LENGTH, NONE), "c": (LENGTH, NONE), "R": (FORCE, LENGTH),
 }  # fmt: skip
 """What stands in a formula without a line of its own, in mm, N and MPa; some letters have two uses."""
 FREE = ("P_A", "p_A")

@@ -13,7 +13,7 @@ from formwork.molds.tubes.lifts import PUSH
 from formwork.strength.bands import hoop
 from formwork.strength.customary import GRAVITY
 from formwork.strength.lumber import Section, Service, adjust
-from formwork.strength.stakes import DEEPEST, Stake, depth_for, held_sideways
+from formwork.strength.stakes import DEEPEST, Stake, carried, depth_for, held_sideways
 from formwork.strength.tube_wall import ORDINARY, allowed_head, wall_tension
 from formwork.strength.uplift import SAFETY, HoldDown, ballast, held_down
 from formwork.strength.working import Step, Unjudged, Verdict, given, step
@@ -39,6 +39,7 @@ def checks(built: Built) -> tuple[Found, ...]:
         *_held(built),
         *_cage(built),
         *_joints(built),
+        _ground(built),
         *_stakes(built),
         *_not_made(built),
     )
@@ -274,6 +275,25 @@ def _stakes(built: Built) -> tuple[Found, ...]:
     )
 
 
+def _ground(built: Built) -> Found:
+    """The filled mold on its plate, where the shop names the ground under it."""
+    asked, mold = built.lined.asked, built.mold
+    if asked.shop.ground is None:
+        why = "the plate is taken to lie on firm ground or floor all over; the shop file may name the ground"
+        return NotChecked("ground under the plate", mold.name, why)
+    [plate] = [part for part in mold.parts if part.role == "base"]
+    mass = mold.mass + mold.nominal * asked.load.density
+    area = plate.blank.length * plate.blank.width
+    weight = (
+        given("m_f", mass, "kg", "mold and mix"),
+        step("G_f", "m_f * g", mass * GRAVITY, "N", m_f=mass, g=GRAVITY),
+    )
+    verdict = carried(mass * GRAVITY, area, asked.shop.ground)
+    return told(
+        verdict.name, mold.name, verdict, "boards crosswise under the plate, or a bed of gravel", weight
+    )
+
+
 def _ballast(lift: float, built: Built) -> str:
     return show.mass(ballast(SAFETY * lift), built.lined.asked.units)
 
@@ -290,9 +310,7 @@ def _wind(built: Built) -> str:
 
 def _not_made(built: Built) -> tuple[NotChecked, ...]:
     mold = built.mold.name
-    found = [
-        NotChecked("base", mold, "the plate is taken to lie on firm ground or floor all over"),
-    ]
+    found = []
     if built.lined.choice.off == "drawn":
         why = "a straight tube has no draft; whether it slides off depends on how smooth and how well oiled it is"
         found.append(NotChecked("tube drawn off", mold, why))

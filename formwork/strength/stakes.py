@@ -1,4 +1,4 @@
-"""Stakes driven into the ground: what they hold sideways, and how deep they must go.
+"""The ground: what stakes driven into it hold sideways, how deep they must go, and what it carries.
 
 Source: International Building Code 1807.3.2.1, posts not held at the ground: d = 0.5 A (1 + sqrt(1 + 4.36 h / A)) with
 A = 2.34 P / (S_1 b), S_1 the lateral bearing at a third of the depth; lateral bearing by depth: Table 1806.2 (2012) as
@@ -23,6 +23,8 @@ LATERAL: dict[str, float] = {
     "clay": 100.0 * PSF / FOOT,
 }
 """Lateral bearing for each metre of depth, Pa/m: sandy gravel; sand, also silty or clayey; clay and silt."""
+BEARING: dict[str, float] = {"gravel": 3000.0 * PSF, "sand": 2000.0 * PSF, "clay": 1500.0 * PSF}
+"""What the ground may carry, Pa, of the same table."""
 SINGLE = 2.0
 """What a single post may bear over the table's value."""
 STEP = 0.05
@@ -112,9 +114,41 @@ def held_sideways(force: float, stake: Stake, ground: str) -> Verdict:
     return Verdict("stakes sideways", force, limit, "N", "IBC 1807.3.2.1, Tables 1806.2, 1806.3.4", steps)
 
 
-def _check(stake: Stake, ground: str) -> None:
+def carried(weight: float, area: float, ground: str) -> Verdict:
+    """What stands on a plate against what the ground under it may carry.
+
+    Args:
+        weight: N.
+        area: of the plate, m2.
+        ground: gravel, sand or clay.
+
+    Raises:
+        RangeError: for another ground, a negative weight, an area that is not above zero.
+
+    Source: International Building Code, Table 1806.2 (2012), as reprinted.
+    Valid: natural ground, level and drained, not fill, mud or peat.
+
+    >>> round(carried(5000.0, 0.25, "clay").utilisation, 3)
+    0.278
+    """
+    not_negative("weight", weight, "N")
+    positive("area", area, "m2")
+    _known(ground)
+    pressed, limit = weight / area, BEARING[ground]
+    steps = (
+        step("p_g", "G_f / A_p", pressed / 1e6, "MPa", G_f=weight, A_p=area / MM**2),
+        given("p_gmax", limit / 1e6, "MPa", f"{ground}, IBC Table 1806.2"),
+    )
+    return Verdict("ground under the plate", pressed / 1e6, limit / 1e6, "MPa", "IBC Table 1806.2", steps)
+
+
+def _known(ground: str) -> None:
     if ground not in LATERAL:
         raise RangeError(f"ground: got {ground!r}, want one of {', '.join(LATERAL)}")
+
+
+def _check(stake: Stake, ground: str) -> None:
+    _known(ground)
     positive("thickness", stake.thickness, "m")
     positive("width", stake.width, "m")
     positive("depth", stake.depth, "m")

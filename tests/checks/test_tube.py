@@ -146,6 +146,20 @@ def test_without_a_ground_the_key_is_named_and_nothing_is_counted_on():
     assert "kg" in missing["blocks lifted"]
 
 
+def test_a_filled_tube_on_its_plate_against_the_ground_of_the_shop():
+    """Mold and mix over the plate, by hand; a heavier mix presses harder."""
+    own = replace(shop(), ground="clay")
+    light, heavy = (built({"height": 2400}, own=own, density=density) for density in (800.0, 1600.0))
+    low, high = (found(one)[0]["ground under the plate"] for one in (light, heavy))
+    assert low.demand < high.demand
+    assert list(faults(low.working)) == []
+    [plate] = [part for part in light.mold.parts if part.role == "base"]
+    mass = light.mold.mass + light.mold.nominal * light.lined.asked.load.density
+    area = plate.blank.length * plate.blank.width
+    assert low.demand == pytest.approx(mass * 9.80665 / area / 1e6)
+    assert "ground" in found(built({"height": 2400}))[1]["ground under the plate"]
+
+
 def test_a_low_tube_has_neither_braces_nor_stakes():
     made, missing = found(built({"height": 400}, own=replace(shop(), ground="sand")))
     assert not any("stakes" in name for name in (*made, *missing))

@@ -16,10 +16,12 @@ from hypothesis import strategies as st
 from formwork.errors import RangeError
 from formwork.strength.customary import FOOT, LBF, PSF
 from formwork.strength.stakes import (
+    BEARING,
     LATERAL,
     SINGLE,
     STEP,
     Stake,
+    carried,
     depth_for,
     held_sideways,
     lateral_hold,
@@ -31,6 +33,7 @@ from tests.working import faults
 def examples() -> list[Case]:
     """The table, psf for each foot, and the sheet's bearing at a third of the depth with its A."""
     rows = [Case(f"{name}, psf/ft", psf, LATERAL[name] * FOOT / PSF, 1e-9) for name, psf in TABLE.items()]
+    rows += [Case(f"{name}, psf", psf, BEARING[name] / PSF, 1e-9) for name, psf in CARRIED.items()]
     bearing = SINGLE * 350 * PSF / FOOT * 1.509 / 3.0
     A = 2.34 * 30_000 * LBF / (bearing * 4.5 * FOOT) / FOOT
     return [
@@ -41,6 +44,7 @@ def examples() -> list[Case]:
 
 
 TABLE = {"gravel": 200.0, "sand": 150.0, "clay": 100.0}
+CARRIED = {"gravel": 3000.0, "sand": 2000.0, "clay": 1500.0}
 
 
 def agreements() -> list[Agreement]:
@@ -75,6 +79,16 @@ def test_the_depth_told_holds_and_a_step_less_does_not(force):
         return
     assert held_sideways(force, Stake(0.045, 0.07, depth, 0.05), "clay").ok
     assert depth < 0.3 + 1e-9 or not held_sideways(force, Stake(0.045, 0.07, depth - STEP, 0.05), "clay").ok
+
+
+def test_what_stands_on_a_plate():
+    """5 kN on half a metre square: 20 kPa; clay carries 1500 psf, 71.8 kPa."""
+    found = carried(5000.0, 0.25, "clay")
+    assert (found.load * 1e3, found.limit * 1e3) == pytest.approx((20.0, 71.82), abs=0.01)
+    with pytest.raises(RangeError):
+        carried(5000.0, 0.0, "clay")
+    with pytest.raises(RangeError, match="gravel"):
+        carried(5000.0, 0.25, "mud")
 
 
 def test_the_working_can_be_redone():
