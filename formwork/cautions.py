@@ -17,6 +17,8 @@ from formwork.mix.records import Mix, Mixer
 from formwork.molds.mold import Mold
 from formwork.shapes.piece import Curved
 
+_OF_POLYESTER = "keep the mix off it"
+"""How a line of what is bought says that a strap is woven of polyester."""
 _HIGH_LIFT = 0.6
 _LIGHT = 800.0
 _POROUS = 1400.0
@@ -42,6 +44,10 @@ _COLD_JOINT = (
     "Filled in lifts: {}. Each lift ends in a cold joint, which is weaker than the rest and may let water through: "
     "keep it away from where the piece is bent, lifted or must hold water. Never put a next lift on before the one "
     "below has set: the mold is braced for one lift alone."
+)
+_POLYESTER = (
+    "Fresh mix is alkaline and attacks straps of polyester, polyamide it does not (strap makers): hang film between "
+    "strap and mold, wash off what splashes at once, and throw away a strap that has gone stiff or lost its label."
 )
 _CORE = "A core floats: never fill before its hold-downs are in, and watch them as the level rises."
 _STEEL = (
@@ -72,6 +78,8 @@ def _casting(mix: Mix, mixer: Mixer, molds: Sequence[Mold]) -> tuple[str, ...]:
     lines = [_STAND_CLEAR]
     if any(former.kind == "core" for mold in molds for former in mold.piece.form.formers):
         lines.append(_CORE)
+    if any(line.item == "strap" and _OF_POLYESTER in line.use for mold in molds for line in mold.hardware):
+        lines.append(_POLYESTER)
     lines.extend(draft_cautions(molds))
     lines.extend(_domes(molds))
     lines.extend(_lifts(mix, molds))

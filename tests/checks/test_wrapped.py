@@ -8,6 +8,7 @@ from math import pi
 
 import pytest
 
+from formwork.cautions import cautions
 from formwork.checks.all import check
 from formwork.checks.check import Check, NotChecked
 from formwork.molds.wrapped import WrappedMold
@@ -15,7 +16,7 @@ from formwork.stock.records import SheetStrength, StickLength, StickStock, Strap
 from formwork.strength.customary import GRAVITY
 from tests.molds.test_wrapped import mold_of, planter, post, strapped
 from tests.working import PROSE, faults
-from tests.workshop import shop
+from tests.workshop import mix, shop
 
 HEAVY = 848.0
 """Design density of a mix of 800 kg/m3: 48 more, the upper tolerance."""
@@ -184,3 +185,12 @@ def test_a_core_skin_that_its_maker_declares_is_checked_and_a_soft_one_fails() -
     assert isinstance(buckled, Check) and not buckled.ok
     assert "rib" in buckled.remedy
     assert list(faults(held.working)) == []
+
+
+@pytest.mark.parametrize("polyester", [True, False])
+def test_polyester_is_warned_of_where_a_strap_is_woven_of_it(polyester: bool) -> None:
+    """Strap makers: polyester is attacked by alkalis, polyamide is not."""
+    own = replace(shop(), straps=(StrapStock("web", 20_000.0, None, polyester, 5.0),))
+    built = mold_of(planter(), own)
+    said = " ".join(cautions(mix(), own.mixer, (built.mold,)))
+    assert ("attacks straps of polyester" in said) is polyester
