@@ -98,7 +98,7 @@ def test_what_fits_no_stock_ends_with_2_and_writes_nothing(formwork, tmp_path):
     ):
         status, out, err = formwork(*command)
         assert (status, out) == (2, "")
-        assert "long.toml:6: " in err and "sheet" in err
+        assert "long.toml:6: " in err and "or two joined with a splice" in err
         assert err.endswith("formwork: this cannot be planned, and nothing was written\n")
     assert {path: path.read_bytes() for path in (tmp_path / "packet").rglob("*") if path.is_file()} == before
     assert not (tmp_path / "new").exists()
