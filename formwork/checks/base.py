@@ -27,12 +27,20 @@ def base_checks(mold: str, chosen: Bearers | Unjudged, load: Load) -> tuple[Foun
         return (NotChecked(chosen.name, mold, chosen.why),)
     bay = replace(chosen.bay, pressure=load.weight(0.0))
     judged = panel_verdicts(chosen.section, bay, PANEL_LIMIT)
-    missing = [one for one in judged if isinstance(one, Unjudged)]
-    if missing:
-        return (NotChecked("base between bearers", mold, missing[0].why),)
-    worst = max((one for one in judged if isinstance(one, Verdict)), key=lambda one: one.utilisation)
+    missing = tuple(
+        NotChecked(f"base between bearers: {one.name}", mold, one.why)
+        for one in judged
+        if isinstance(one, Unjudged)
+    )
+    known = [one for one in judged if isinstance(one, Verdict)]
+    if not known:
+        return missing
+    worst = max(known, key=lambda one: one.utilisation)
     head = load.weight_steps(0.0)
-    return (told("base between bearers", mold, worst, "bearers closer together, or a flat bench", head),)
+    return (
+        told("base between bearers", mold, worst, "bearers closer together, or a flat bench", head),
+        *missing,
+    )
 
 
 def joint_check(mold: str, batten: StickStock, chosen: Bearers | Unjudged, load: Load) -> Found:

@@ -89,7 +89,7 @@ def declared_section(sheet: Declared, grain: Grain) -> PanelSection | Unjudged:
     left, stiff = (1.0, 1.0) if sheet.wet else (WET_STRENGTH, WET_MODULUS)
     used = left / sheet.safety
     section = homogeneous(
-        f"{sheet.name}, as its maker declares",
+        sheet.name,
         sheet.thickness,
         fb=bending * used,
         e=None if modulus is None else modulus * stiff,

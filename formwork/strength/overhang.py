@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from formwork.record import record
 from formwork.strength.customary import MM, MPA
-from formwork.strength.panels import SHEAR_DIVISOR, PanelSection
+from formwork.strength.panels import ENTER, SHEAR_DIVISOR, PanelSection
 from formwork.strength.spans import DeflectionLimit
 from formwork.strength.valid import not_negative, positive
 from formwork.strength.working import Judged, Unjudged, Verdict, given, step
@@ -79,7 +79,7 @@ def shear(section: PanelSection, free: Overhang) -> Judged:
     """
     _check(free)
     if section.fs is None:
-        return Unjudged("rim shear", f"no source gives a shear strength for {section.name}")
+        return Unjudged("rim shear", f"no source gives a shear strength for {section.name}; {ENTER} shear")
     force = free.pressure * free.reach / 2.0
     stress = force / section.ib_q
     steps = (
@@ -110,7 +110,9 @@ def deflection(section: PanelSection, free: Overhang, limit: DeflectionLimit) ->
     """
     _check(free)
     if section.e is None:
-        return Unjudged("rim deflection", f"no source gives a modulus of elasticity for {section.name}")
+        return Unjudged(
+            "rim deflection", f"no source gives a modulus of elasticity for {section.name}; {ENTER} modulus"
+        )
     p, length, inertia = free.pressure, free.reach, section.inertia
     bend = p * length**4 / (30.0 * section.e * inertia)
     slide = (

@@ -31,6 +31,9 @@ C_ACROSS = 120.0
 C_ALONG = 60.0
 """C of the shear deflection with the face grain along the supports."""
 
+ENTER = "enter what its maker declares in the shop file, as"
+"""How a message asks for what no source gives, before the key."""
+
 C_HOMOGENEOUS = SHEAR_DIVISOR * 1.2 * 2.6 / 8.0 / 12.0
 """C of a homogeneous sheet: shear deflection 1.2 w l^2 / (8 G t) with G = E / 2.6 and I = t^3 / 12."""
 
@@ -172,7 +175,7 @@ def shear(section: PanelSection, bay: Bay) -> Judged:
     """
     _check(bay)
     if section.fs is None:
-        return Unjudged("panel shear", f"no source gives a shear strength for {section.name}")
+        return Unjudged("panel shear", f"no source gives a shear strength for {section.name}; {ENTER} shear")
     k, l2 = coefficients(bay.spans).shear, clear_span(bay.span, bay.support)
     force = k * bay.pressure * l2
     stress = force / section.ib_q
@@ -239,7 +242,9 @@ def deflection(section: PanelSection, bay: Bay, limit: DeflectionLimit) -> Judge
     """
     _check(bay)
     if section.e is None:
-        return Unjudged("panel deflection", f"no source gives a modulus of elasticity for {section.name}")
+        return Unjudged(
+            "panel deflection", f"no source gives a modulus of elasticity for {section.name}; {ENTER} modulus"
+        )
     bend, slide = _sags(section, bay)
     l2, l3 = clear_span(bay.span, bay.support), bending_span(bay.span, bay.support)
     p, inertia = bay.pressure / MPA, section.inertia / MM**3

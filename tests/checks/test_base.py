@@ -12,7 +12,7 @@ from formwork.checks.base import base_checks
 from formwork.checks.check import Check, NotChecked
 from formwork.molds.bearers import STEP, Bearers, bearers, setting_down
 from formwork.molds.load import PANEL_LIMIT, Load
-from formwork.stock.records import SheetStock
+from formwork.stock.records import SheetStock, SheetStrength
 from formwork.strength.customary import INCH, PSF
 from formwork.strength.panels import Bay, utilisation
 from tests.workshop import shop
@@ -67,3 +67,17 @@ def test_what_cannot_be_judged_lies_on_the_bench_all_over(sheet: SheetStock, loa
         assert why in setting_down(bearers(sheet, load, "mm"), "mm")
     else:
         assert found[0].ok
+
+
+def test_a_base_without_a_shear_strength_is_still_checked_in_bending_and_bulge() -> None:
+    """A board whose maker declares bending and modulus alone."""
+    board = replace(
+        shop().sheets[0], material="MDF", grain=False, strength=SheetStrength(20e6, modulus=2.2e9)
+    )
+    load = Load(848.0, 0.4)
+    chosen = bearers(board, load, "mm")
+    made, missing = base_checks("mold", chosen, load)
+    assert isinstance(made, Check) and made.ok
+    assert isinstance(missing, NotChecked)
+    assert missing.name == "base between bearers: panel shear"
+    assert "as shear" in missing.why
