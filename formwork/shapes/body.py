@@ -10,6 +10,8 @@ from formwork.geometry.planes import Planes
 from formwork.geometry.vectors import Vec, dot, unit
 from formwork.shapes.piece import Curved, Former, Piece, planar
 
+_LEVEL = 1e-6
+
 
 def envelope(planes: Planes, piece: Piece) -> Cell:
     """The convex body that the piece's faces enclose.
@@ -30,6 +32,25 @@ def box_round(planes: Planes, piece: Piece) -> tuple[Vec, Vec]:
         GeometryError: if its faces enclose nothing.
     """
     return piece.form.outside.box() if isinstance(piece.form, Curved) else envelope(planes, piece).box()
+
+
+def thinnest_wall(planes: Planes, piece: Piece) -> float | None:
+    """Least distance of a core from a side of a piece with plane faces, m; None for what is solid or curved.
+
+    Raises:
+        GeometryError: if a core has no volume.
+    """
+    if isinstance(piece.form, Curved):
+        return None
+    sides = [face.half for face in piece.form.faces if face.role == "panel"]
+    cores = [former for former in piece.form.formers if former.kind == "core"]
+    points = [
+        point
+        for former in cores
+        for point in former_cell(planes, piece, former).points()
+        if -_LEVEL <= point[2] <= piece.form.fill + _LEVEL
+    ]
+    return min((side.depth(point) for side in sides for point in points), default=None)
 
 
 def former_cell(planes: Planes, piece: Piece, former: Former) -> Cell:

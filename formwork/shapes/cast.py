@@ -8,7 +8,7 @@ from typing import assert_never
 from formwork.errors import GeometryError
 from formwork.geometry.planes import SNAP, Planes
 from formwork.geometry.vectors import Vec, dot, scale, sub
-from formwork.shapes.body import box_round, piece_volume
+from formwork.shapes.body import box_round, piece_volume, thinnest_wall
 from formwork.shapes.embed import take_in
 from formwork.shapes.parameters import Keys, Parameters
 from formwork.shapes.piece import (
@@ -63,9 +63,8 @@ def _finished(shape: Shape, parameters: Parameters, piece: Piece, divider: float
         planes = Planes()
         low, high = box_round(planes, piece)
         volume = piece_volume(planes, piece)
-        hollow = isinstance(piece.form, Planar) and any(one.kind == "core" for one in piece.form.formers)
-        walls = 2 if hollow else 1
-        piece = replace(piece, embedded=take_in(parameters.embed, sub(high, low), volume, walls))
+        wall = thinnest_wall(planes, piece)
+        piece = replace(piece, embedded=take_in(parameters.embed, sub(high, low), volume, wall))
     if parameters.shrinkage:
         piece = grown(piece, 1.0 + parameters.shrinkage)
     return ganged(piece, parameters.gang, shape.gang_axis, divider) if parameters.gang > 1 else piece

@@ -96,7 +96,7 @@ def take_in(
     items: Sequence[Bar | Mesh | Fibres | Loop | Sleeve],
     size: tuple[float, float, float],
     volume: float,
-    walls: int = 1,
+    wall: float | None = None,
 ) -> tuple[Embedded, ...]:
     """What the items come to in a piece of outside ``size`` (length, width, height, m) and ``volume`` (m3).
 
@@ -104,12 +104,36 @@ def take_in(
         items: as the project gives them.
         size: of the piece.
         volume: of the piece.
-        walls: in how many walls a thing stands that lies one way: two of a hollow piece, one of a solid one.
+        wall: thickness of the thinnest wall of a hollow piece; None for a solid one.
 
     Raises:
         GeometryError: where an item does not fit the piece with its cover.
     """
+    if wall is not None:
+        for item in items:
+            _refuse_thin(item, wall)
+    walls = 1 if wall is None else 2
     return tuple(_one(item, size, volume, walls) for item in items)
+
+
+def _refuse_thin(item: Bar | Mesh | Fibres | Loop | Sleeve, wall: float) -> None:
+    """What stands in a wall has its cover on either side.
+
+    Raises:
+        GeometryError: where the wall is too thin for that.
+    """
+    if isinstance(item, Bar):
+        thick = item.diameter
+    elif isinstance(item, Mesh) and item.face != "flat":
+        thick = item.wire
+    else:
+        return
+    if thick + 2.0 * item.cover > wall + 1e-9:
+        most = show.both(max(0.0, (wall - thick) / 2.0))
+        raise GeometryError(
+            f"embed {item.kind}: got a cover of {show.both(item.cover)}, want {most} or less: it has its cover on "
+            f"either side in a wall of {show.both(wall)}; use less cover, or a thicker wall"
+        )
 
 
 def _one(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from formwork.errors import GeometryError
 from formwork.molds.mold import Mold
 from formwork.shapes import planter, slab
 from tests.drawn import parameters
@@ -77,3 +78,14 @@ def test_walls_are_those_of_one_piece_whatever_the_gang(gang: int) -> None:
     mold = planted(MESH, gang=gang)
     assert "front and back walls" in said(mold)
     assert said(mold).startswith("In each cavity") == (gang > 1)
+
+
+@pytest.mark.parametrize(("wall", "fits"), [(47, False), (48, True), (60, True)])
+def test_a_bar_has_its_cover_on_either_side_of_its_wall(wall: int, fits: bool) -> None:
+    """8 mm and twice 20 mm of cover take a wall of 48 mm."""
+    keys = {"wall": wall, "core_draft": "0 deg"}
+    if fits:
+        assert planted(BAR, **keys).piece.embedded[0].cover == pytest.approx(0.02)
+        return
+    with pytest.raises(GeometryError, match=r"want 19.5 mm .* or less"):
+        planted(BAR, **keys)
