@@ -8,7 +8,6 @@ from formwork.geometry.cells import Cell, box_of
 from formwork.geometry.vectors import dot
 from formwork.molds.assembly import Told, all_of, any_of, of_group, of_role, steps_of
 from formwork.molds.bearers import ON_TRESTLES, Bearers, setting_down
-from formwork.molds.casting_in import casting_in
 from formwork.molds.joints import held_from_below
 from formwork.molds.mold import AssemblyStep, Part
 from formwork.molds.panels import diagonals, plug_places
@@ -256,7 +255,10 @@ def _setting_up(frame: Frame, parts: Sequence[Part], under: Bearers | Unjudged) 
         "Only now wipe release agent on everything the mix touches, thin, and wipe off what stands: sealant does "
         "not stick where it has been."
     )
-    yield from casting_in(frame.piece, parts, frame.units)
+    if frame.piece.embedded:
+        from formwork.molds.casting_in import casting_in  # noqa: PLC0415 - most pieces have nothing cast in
+
+        yield from casting_in(frame.piece, parts, frame.units)
     yield from _hanging(frame, parts)
 
 
