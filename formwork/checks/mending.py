@@ -18,11 +18,14 @@ from typing import Any, Protocol
 
 from formwork.checks.all import mold_checks, parted
 from formwork.checks.changes.ladder import STEP, Ladder, Value
+from formwork.checks.changes.unlisted import ladders as ladders_unlisted
+from formwork.checks.changes.unlisted import sticks as sticks_unlisted
+from formwork.checks.changes.unlisted import with_unlisted
 from formwork.checks.check import Check
 from formwork.errors import GeometryError, RangeError, StockError
 from formwork.mix.both_units import density_text
 from formwork.mix.records import Mix
-from formwork.molds.asked import BuiltMold
+from formwork.molds.asked import BuiltMold, Lining
 from formwork.molds.design import brace, line
 from formwork.molds.structure import BuiltCentre, BuiltFrame
 from formwork.project.records import BRACING, COUNT_OR_HEIGHTS, METHODS_WITH, MoldOptions, PieceOrder, Shop
@@ -40,6 +43,7 @@ OF_THE_SHAPE = ("cavity against piece", "comes off in order", "draft of core")
 _MOST_TOLD = 3
 _MOST_CHANGES = 3
 _LIFTS = (2, 3, 4, 6)
+_ENOUGH = 3
 _SHARES = (0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6, 0.55, 0.5)
 
 Change = tuple[tuple[str, Value | None], ...]
@@ -71,8 +75,8 @@ class Bench:
     mix: Mix | None
     units: UnitSystem
 
-    def again(self, change: Change, density: float | None = None) -> BuiltMold:
-        """The mold with a change of its options, for a lighter mix where a wet density is given (kg/m3).
+    def lined(self, change: Change, density: float | None = None) -> Lining:
+        """The mold's lining with a change of its options, for a lighter mix where a wet density is given (kg/m3).
 
         Raises:
             GeometryError: where it cannot be built so.
@@ -82,9 +86,10 @@ class Bench:
         cast = replace(self.mix, wet_density=density) if self.mix and density else self.mix
         order = replace(self.order, mold=_changed(self.order.mold, change))
         name = self.built.order.name
+        shop = with_unlisted(self.shop, self.units, tuple(value for _, value in change))
         return next(
-            brace(one)
-            for one in line(order, self.shop, cast, self.units)
+            one
+            for one in line(order, shop, cast, self.units)
             if not isinstance(one, BuiltFrame | BuiltCentre) and one.order.name == name
         )
 
@@ -111,7 +116,10 @@ def _is_choice(options: MoldOptions, key: str) -> bool:
 
 @record
 class Trial:
-    """One design: its change, mix, how far every check is used, which fail, what is not checked."""
+    """One design: its change, mix, how far every check is used, which fail, what is not checked.
+
+    It is ``whole`` where every part of it was designed, not only what its method decides before its parts.
+    """
 
     change: Change
     density: float | None
@@ -119,6 +127,7 @@ class Trial:
     fails: frozenset[str]
     unmade: frozenset[str]
     parts: int
+    whole: bool = True
 
     @property
     def worst(self) -> float:
@@ -141,20 +150,30 @@ class Trials:
         if place not in self.done:
             if self.left <= 0:
                 return None
-            self.left -= self.first.parts
-            self.done[place] = self._made(change, density)
+            try:
+                self.done[place] = self._made(change, density)
+            except (GeometryError, StockError, RangeError):
+                self.done[place] = None
         return self.done[place]
 
-    def _made(self, change: Change, density: float | None) -> Trial | None:
-        try:
-            return _judged(change, density, self.bench.again(change, density))
-        except (GeometryError, StockError, RangeError):
-            return None
+    def _made(self, change: Change, density: float | None) -> Trial:
+        """The whole design; no more of it than its method can judge before its parts are made, where that fails."""
+        lining = self.bench.lined(change, density)
+        sketch = getattr(_changes(self.bench.built), "sketch", None)
+        if sketch is not None and lining.order.mold.method == self.bench.built.mold.method:
+            self.left -= self.first.parts // 50
+            found = _judged(change, density, sketch(self.bench.built, lining))
+            needs_parts = getattr(_changes(self.bench.built), "NEEDS_PARTS", ())
+            if found.fails.difference(needs_parts, OF_THE_SHAPE):
+                return replace(found, whole=False)
+        self.left -= self.first.parts
+        return _judged(change, density, brace(lining))
 
     def passes(self, trial: Trial | None) -> bool:
         """Every check of the mold passes that bracing can mend, and none is left unmade that was made before."""
         return (
             trial is not None
+            and trial.whole
             and not trial.fails - self.first.fails.intersection(OF_THE_SHAPE)
             and trial.unmade <= self.first.unmade
         )
@@ -227,7 +246,13 @@ def _found(trials: Trials) -> list[Trial]:
         if better is base:
             break
         base, climbed = better, frozenset(key for key, _ in better.change)
-    return _lighter(trials, base)
+    trials.left = max(trials.left, _ENOUGH * trials.first.parts)
+    bought = _unlisted(trials, base)
+    if bought is not None:
+        return [bought]
+    lighter = _lighter(trials, base.change) or _lighter(trials, _stoutest(trials, base.change))
+    last = lighter or base
+    return [last] if last is not trials.first else []
 
 
 def _left_out(trials: Trials, base: Trial) -> Trial | None:
@@ -250,10 +275,28 @@ def _ladders(trials: Trials) -> tuple[Ladder, ...]:
     lower = Ladder("lift", _lower_lifts(built, bench.units), rising=True)
     if options.owned is not None:
         return (lower,)
-    method: Changes = import_module(f"formwork.checks.changes.{built.mold.method}")
     shape = register()[bench.order.shape]
     ways = Ladder("method", tuple(one for one in shape.methods if one != options.method))
-    return (*method.ladders(built, bench.shop), lower, ways)
+    return (*_changes(built).ladders(built, bench.shop), lower, ways)
+
+
+def _changes(built: BuiltMold) -> Changes:
+    """What may be changed of a mold, as its method says."""
+    found: Changes = import_module(f"formwork.checks.changes.{built.mold.method}")
+    return found
+
+
+def _unlisted(trials: Trials, base: Trial) -> Trial | None:
+    """The best design with stock that the shop does not list, where that passes."""
+    bench = trials.bench
+    if bench.order.mold.owned is not None:
+        return None
+    for ladder in ladders_unlisted(bench.shop, bench.units, bench.built.mold.method):
+        kept = tuple((key, value) for key, value in base.change if key != ladder.key)
+        found = _climbed(trials, kept, ladder) if ladder.may_help(base.fails) else None
+        if found is not None:
+            return found
+    return None
 
 
 def _lower_lifts(built: BuiltMold, units: UnitSystem) -> tuple[float, ...]:
@@ -299,22 +342,29 @@ def _first(trials: Trials, at: Any, failing: int, passing: int) -> Trial | None:
     return found
 
 
-def _lighter(trials: Trials, base: Trial) -> list[Trial]:
-    """The heaviest of ever lighter mixes for which the best design passes; that design where none does."""
+def _stoutest(trials: Trials, change: Change) -> Change:
+    """A change with the stoutest stick that yards sell in place of the one it names."""
+    bench = trials.bench
+    names = [one.name for one in sticks_unlisted(bench.shop, bench.units, 0.0)]
+    kept = tuple((key, value) for key, value in change if key != "stick")
+    return (*kept, ("stick", names[-1])) if names and bench.order.mold.owned is None else change
+
+
+def _lighter(trials: Trials, change: Change) -> Trial | None:
+    """The heaviest of ever lighter mixes for which a design passes; None where none does."""
     mix = trials.bench.mix
     if mix is None:
-        return []
+        return None
     rungs = [10.0 * int(share * mix.wet_density / 10.0) for share in _SHARES]
     rungs = [one for one in rungs if one >= LIGHTEST]
-    trials.left = max(trials.left, 5 * trials.first.parts)
+    trials.left = max(trials.left, _ENOUGH * trials.first.parts)
 
     def at(rung: int) -> Trial | None:
-        return trials.of(base.change, rungs[rung])
+        return trials.of(change, rungs[rung])
 
     if not rungs or not trials.passes(at(len(rungs) - 1)):
-        return [base] if base is not trials.first else []
-    found = _first(trials, at, -1, len(rungs) - 1)
-    return [found] if found is not None else []
+        return None
+    return _first(trials, at, -1, len(rungs) - 1)
 
 
 def _told(trials: Trials, found: Sequence[Trial], failed: Check) -> str:
@@ -324,7 +374,7 @@ def _told(trials: Trials, found: Sequence[Trial], failed: Check) -> str:
     tried = len(trials.done) - 1
     if passing:
         ways = "; or ".join(_way(one, failed, units) for one in passing)
-        return f"in the piece's mold table {ways}: every check of this mold passes then"
+        return f"in the piece's mold table {ways}: every check of this mold passes then{_to_list(trials, passing)}"
     none = f"none of {tried} other designs of this stock passes every check"
     if found:
         rest = ", ".join(sorted(found[0].fails))
@@ -333,6 +383,19 @@ def _told(trials: Trials, found: Sequence[Trial], failed: Check) -> str:
             "or stock that the shop file does not list yet"
         )
     return f"{none}: a shorter or lower piece, or stock that the shop file does not list yet"
+
+
+def _to_list(trials: Trials, passing: Sequence[Trial]) -> str:
+    """What of the stock that is told the shop file does not list."""
+    shop = trials.bench.shop
+    listed = {stick.name for stick in shop.sticks} | {strap.name for strap in shop.straps}
+    names = [
+        value
+        for one in passing
+        for key, value in one.change
+        if key in ("stick", "strap") and value is not None and value not in listed
+    ]
+    return f"; the shop file does not list {' and '.join(map(str, names))} yet" if names else ""
 
 
 def _way(one: Trial, failed: Check, units: UnitSystem) -> str:

@@ -10,13 +10,13 @@ from formwork.checks.check import Check, Found, NotChecked, told
 from formwork.geometry.ribs import ring_radius
 from formwork.molds.dome.choice import passes
 from formwork.molds.dome.loads import (
-    BOLT_WASHER,
-    ROD_WASHER,
     bay_width,
+    bolt_washer,
     crown_thrust,
     foot_force,
     lift,
     pressure_at,
+    rod_washer,
     rods,
     seam_bolts,
     seam_pull,
@@ -237,7 +237,7 @@ def _outer(built: DomeMold) -> Iterator[Found]:
     form, load = built.form, built.lined.asked.load
     if not form.fluid:
         return
-    up, grip = lift(form, load), washer_grip(form, ROD_WASHER)
+    up, grip = lift(form, load), washer_grip(form, rod_washer(form, load, built.outer_weight))
     count = rods(form, load, built.outer_weight)
     total = grip.force * count
     shared = step("R_f", "n_f * R", total, "N", n_f=count, R=grip.force)
@@ -248,7 +248,7 @@ def _outer(built: DomeMold) -> Iterator[Found]:
         (*up.steps, *grip.steps, shared),
     )
     yield told(verdict.name, built.mold.name, verdict, f"more than {count} tie rods, or ballast on top")
-    pull, bolt = seam_pull(form, load), washer_grip(form, BOLT_WASHER)
+    pull, bolt = seam_pull(form, load), washer_grip(form, bolt_washer(form, load))
     many = seam_bolts(form, load)
     held = many * bolt.force
     steps = (*pull.steps, *bolt.steps, step("R_s", "n * R", held, "N", n=many, R=bolt.force))

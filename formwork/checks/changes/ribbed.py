@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from formwork.checks.changes.ladder import Ladder, counted, lengths, sheets, sticks
 from formwork.molds.dome.loads import most_bolts, rods, seam_bolts
-from formwork.molds.ribbed import DomeMold
+from formwork.molds.ribbed import DomeMold, Lined
 from formwork.project.records import Shop
 
 _MOST_RIBS = 96
@@ -25,6 +27,18 @@ _OF_STICK = (
     "outer form held down",
     "seams of the outer form",
 )
+
+
+NEEDS_PARTS = ("form passes an opening", "key section comes free")
+"""Checks that only the parts themselves can tell of."""
+
+
+def sketch(built: DomeMold, lined: Lined) -> DomeMold:
+    """The mold as another design decides it, its parts taken for those that it has: what they weigh hardly changes.
+
+    A dome's form has thousands of parts; what carries the mix is decided before any of them is made.
+    """
+    return replace(built, lined=lined)
 
 
 def ladders(built: DomeMold, shop: Shop) -> tuple[Ladder, ...]:

@@ -6,12 +6,11 @@ from collections.abc import Iterable, Sequence
 from math import ceil
 
 from formwork.molds.dome.form import DomeForm
-from formwork.molds.dome.loads import rod_force, rods, seam_bolts
+from formwork.molds.dome.loads import bolt_washer, rod_force, rod_washer, rods, seam_bolts
 from formwork.molds.joints import CLOSE, WIDE, along
 from formwork.molds.load import Load
 from formwork.molds.mold import Fixing, Hardware, Part
 from formwork.stock.records import HardwareStock
-from formwork.strength.customary import MM
 from formwork.units import show
 from formwork.units.parse import read
 
@@ -67,7 +66,14 @@ def _bolts(form: DomeForm, load: Load, shop: Sequence[HardwareStock]) -> list[Fi
         count, many = seam_bolts(form, load), len(form.outer)
         size = _size(shop, "bolt", 2.0 * form.ply + 0.01)
         found.append(
-            Fixing("seams of the outer form, with square washers", "bolt", size, count * many, many, True)
+            Fixing(
+                f"seams of the outer form, with square washers of {show.length(bolt_washer(form, load), form.units)}",
+                "bolt",
+                size,
+                count * many,
+                many,
+                True,
+            )
         )
     return found
 
@@ -117,7 +123,7 @@ def bought(form: DomeForm, some: Sequence[Fixing], load: Load, weight: float) ->
             lines.append(Hardware("nut", thread, float(one.count), "piece", one.use))
     if form.fluid:
         count, asked = rods(form, load, weight), show.force(rod_force(form, load, weight), form.units)
-        washer = show.length(60 * MM, form.units)
+        washer = show.length(rod_washer(form, load, weight), form.units)
         lines.append(
             Hardware(
                 "tie rod",

@@ -21,10 +21,10 @@ from formwork.strength.pressure import liquid_head
 from formwork.strength.uplift import hold_down
 from formwork.strength.working import Force, given, step
 
-ROD_WASHER = 0.06
-"""Side of the square washer under a tie rod's nut, m."""
-BOLT_WASHER = 0.04
-"""Side of the square washer under a seam bolt, m."""
+ROD_WASHERS = (0.06, 0.08, 0.1)
+"""Sides of the square washers under a tie rod's nut, m; one over the first is no broader than the stick under it."""
+BOLT_WASHERS = (0.04, 0.05, 0.06, 0.08)
+"""Sides of the square washers under a seam bolt, m; one over the first is no broader than a third of a rib's depth."""
 _HOLE = 0.013
 _LEAST_RODS = 8
 _BOLTS_APART = 0.3
@@ -128,7 +128,15 @@ def rods(form: DomeForm, load: Load, weight: float) -> int:
     if form.rods is not None:
         return form.rods
     asked = hold_down(lift(form, load).force, weight)
-    return min(form.count, max(_LEAST_RODS, ceil(asked / washer_grip(form, ROD_WASHER).force - 1e-9)))
+    each = washer_grip(form, rod_washer(form, load, weight)).force
+    return min(form.count, max(_LEAST_RODS, ceil(asked / each - 1e-9)))
+
+
+def rod_washer(form: DomeForm, load: Load, weight: float) -> float:
+    """Side of the washers under the tie rods, m: the least with which enough rods find room; the largest else."""
+    asked, count = hold_down(lift(form, load).force, weight), form.rods or form.count
+    sizes = [side for side in ROD_WASHERS if side <= max(ROD_WASHERS[0], form.stick.width)]
+    return next((side for side in sizes if count * washer_grip(form, side).force >= asked), sizes[-1])
 
 
 def rod_force(form: DomeForm, load: Load, weight: float) -> float:
@@ -140,8 +148,15 @@ def seam_bolts(form: DomeForm, load: Load) -> int:
     """Bolts in each seam of the outer form: as the push asks, no further apart than ``_BOLTS_APART``, as find room."""
     if form.seam_bolts is not None:
         return form.seam_bolts
-    by_force = ceil(seam_pull(form, load).force / washer_grip(form, BOLT_WASHER).force - 1e-9)
+    by_force = ceil(seam_pull(form, load).force / washer_grip(form, bolt_washer(form, load)).force - 1e-9)
     return min(max(by_force, ceil(_seam(form) / _BOLTS_APART) + 1), most_bolts(form))
+
+
+def bolt_washer(form: DomeForm, load: Load) -> float:
+    """Side of the washers under the seam bolts, m: the least with which bolts enough find room; the largest else."""
+    pull, count = seam_pull(form, load).force, form.seam_bolts or most_bolts(form)
+    sizes = [side for side in BOLT_WASHERS if side <= max(BOLT_WASHERS[0], form.depth / 3.0)]
+    return next((side for side in sizes if count * washer_grip(form, side).force >= pull), sizes[-1])
 
 
 def most_bolts(form: DomeForm) -> int:
