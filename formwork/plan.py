@@ -17,6 +17,7 @@ from formwork.cutting.buy_list import BuyLine, embedded, hardware, mix_goods, sh
 from formwork.cutting.cut_list import CutLine, cut_list
 from formwork.cutting.layouts import Layouts, Yard, lay_out
 from formwork.cutting.records import Bound, SheetLayout, StickLayout
+from formwork.cutting.search import USUAL, Search
 from formwork.cutting.whole_job import WholeJob, whole_job
 from formwork.errors import GeometryError, RangeError, StockError
 from formwork.mix.design import mix_for
@@ -103,8 +104,12 @@ class Plan:
         )
 
 
-def plan(project: Project) -> Plan:
+def plan(project: Project, search: Search = USUAL) -> Plan:
     """Everything the project comes to.
+
+    Args:
+        project: as read.
+        search: how long to look for fewer sheets.
 
     Raises:
         GeometryError: where a piece or its mold cannot exist.
@@ -122,7 +127,7 @@ def plan(project: Project) -> Plan:
     molds = tuple(one.mold for one in built)
     wanted = [(one.mold, one.order.cast) for one in built]
     lines = cut_list(wanted, structures)
-    layouts = lay_out(lines, _yard(project, built, structures))
+    layouts = lay_out(lines, _yard(project, built, structures, search))
     pieces = tuple(_summary(one, mix) for one in built) if mix else ()
     kinds = [_to_pour(piece, one.mold, mix) for piece, one in zip(pieces, built, strict=True)] if mix else []
     pour = partial(_pours, project, mix) if mix else _no_pours
@@ -186,7 +191,9 @@ def _at(order: PieceOrder, stage: Callable[..., _Result], *given: object) -> _Re
         raise type(refused)(f"{order.where}: {refused}") from refused
 
 
-def _yard(project: Project, built: Sequence[BuiltMold], structures: Sequence[Structure]) -> Yard:
+def _yard(
+    project: Project, built: Sequence[BuiltMold], structures: Sequence[Structure], search: Search
+) -> Yard:
     shop = project.shop
     where = {one.mold.name: one.order.where for one in built}
     where |= {one.name: one.order.where for one in structures}
@@ -196,6 +203,7 @@ def _yard(project: Project, built: Sequence[BuiltMold], structures: Sequence[Str
         shop.saw,
         partial(show.length, units=project.units),
         where,
+        search,
     )
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 import sys
+from math import isnan
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -21,6 +22,33 @@ if TYPE_CHECKING:
 
 _ADDRESS = re.compile(r"https?://[!-~]{1,80}")
 _UNITS = click.Choice(["in", "mm"])
+
+
+class _Number(click.FloatRange):
+    """A number in a range, which nan is not."""
+
+    name = "number"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        number = float(super().convert(value, param, ctx))
+        if isnan(number):
+            self.fail(f"got '{value}', want a number", param, ctx)
+        return number
+
+
+_EFFORT = click.option(
+    "--effort",
+    type=_Number(1.0, 10_000.0),
+    default=1.0,
+    metavar="TIMES",
+    help="Look that many times as long as usual for fewer sheets; more never gives a dearer plan.",
+)
+_SECONDS = click.option(
+    "--seconds",
+    type=_Number(0.0),
+    metavar="S",
+    help="Stop looking for fewer sheets after so long; the plan then says that it stopped.",
+)
 _SPLIT = click.Choice(["best", "equal", "whole bags", "half bags", "bags and a rest", "full"])
 
 
@@ -63,9 +91,11 @@ def start(shape: str, file: str | None) -> None:
 @click.argument("file")
 @click.option("--json", "as_json", is_flag=True, help="Print the plan as JSON and nothing else.")
 @click.option("--working", is_flag=True, help="Show the steps and the source of every check.")
-def plan(file: str, as_json: bool, working: bool) -> int:
+@_EFFORT
+@_SECONDS
+def plan(file: str, as_json: bool, working: bool, effort: float, seconds: float | None) -> int:
     """Work out everything from a project file and print it."""
-    made = _plan(file)
+    made = _plan(file, effort, seconds)
     if as_json:
         from formwork.packet.document import to_json  # noqa: PLC0415 - only where JSON is asked for
 
@@ -97,8 +127,17 @@ def plan(file: str, as_json: bool, working: bool) -> int:
     metavar="URL",
     help="Where a telephone in the shop reaches DIR: the codes on the labels then open the step on its front page.",
 )
+@_EFFORT
+@_SECONDS
 def packet(
-    file: str, folder: str, no_solids: bool, paper: str | None, labels: str | None, address: str
+    file: str,
+    folder: str,
+    no_solids: bool,
+    paper: str | None,
+    labels: str | None,
+    address: str,
+    effort: float,
+    seconds: float | None,
 ) -> int:
     """Write every document of a project to one folder.
 
@@ -111,7 +150,7 @@ def packet(
     from formwork.packet.sections import verdict  # noqa: PLC0415 - the same
     from formwork.packet.write import write_packet  # noqa: PLC0415 - the same
 
-    made = _plan(file)
+    made = _plan(file, effort, seconds)
     if address and not _ADDRESS.fullmatch(address):
         raise click.BadParameter(
             f"got '{address}', want http:// or https:// and at most 80 letters more", param_hint="--address"
@@ -187,11 +226,13 @@ def _width() -> int:
     return max(72, min(132, get_terminal_size().columns))
 
 
-def _plan(file: str) -> Plan:
-    from formwork.plan import plan as work_out  # noqa: PLC0415 - --help stays quick
+def _plan(file: str, effort: float, seconds: float | None) -> Plan:
+    from formwork.cli.watch import watched  # noqa: PLC0415 - --help stays quick
+    from formwork.plan import plan as work_out  # noqa: PLC0415 - the same
     from formwork.project.read import read_project  # noqa: PLC0415 - the same
 
-    return work_out(read_project(Path(file)))
+    with watched(effort, seconds) as search:
+        return work_out(read_project(Path(file)), search)
 
 
 def _status(made: Plan) -> int:

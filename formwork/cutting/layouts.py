@@ -17,6 +17,7 @@ from formwork.cutting.records import (
     StickPart,
     StickPlan,
 )
+from formwork.cutting.search import USUAL, Search
 from formwork.cutting.sheets import nest
 from formwork.cutting.sticks import cut_sticks
 from formwork.errors import StockError
@@ -40,6 +41,7 @@ class Yard:
         saw: kerf and trims.
         show: how messages write a length (m).
         where: for the name of a mold, the place of its piece in the project file, for messages.
+        search: how long to look for fewer sheets.
     """
 
     sheets: tuple[SheetStock, ...]
@@ -47,6 +49,7 @@ class Yard:
     saw: Saw
     show: Show
     where: Mapping[str, str]
+    search: Search = USUAL
 
 
 @record
@@ -95,7 +98,8 @@ def _on_sheets(lines: Sequence[CutLine], yard: Yard, name: str) -> SheetPlan:
     if any(line.part.blank.openings or by_jigsaw(line.part.blank.edge) for line in lines):
         plan = _in_rows(lines, parts, serving, yard)
     else:
-        plan = nest(parts, serving, yard.saw, _STAGES, show=yard.show)
+        effort, stopped = yard.search.effort, yard.search.stopped
+        plan = nest(parts, serving, yard.saw, _STAGES, effort=effort, show=yard.show, stopped=stopped)
         several = sum(layout.count for layout in plan.layouts) > 1
         if several and any(aslant(line.part.blank.edge) for line in lines):
             plan = _in_rows(lines, parts, serving, yard, plan)
@@ -114,7 +118,7 @@ def _in_rows(
     from formwork.cutting.judge_rows import judge_rows  # noqa: PLC0415 - most molds have no part in a row
     from formwork.cutting.nested import nest_with_rows  # noqa: PLC0415 - the same
 
-    plan = nest_with_rows(lines, parts, serving, yard.saw, _STAGES, yard.show, singly)
+    plan = nest_with_rows(lines, parts, serving, yard.saw, _STAGES, yard.show, yard.search, singly)
     judge_rows({line.label: line.part.blank for line in lines}, yard.saw, plan)
     return plan
 

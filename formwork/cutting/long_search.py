@@ -43,9 +43,6 @@ _MOST_AREA = 1 << 58
 _ENDLESS = 1 << 40
 """Sheets without a limit, in number."""
 
-Stopped = Callable[[], bool]
-"""Tells whether the person or a limit of time wants an end."""
-
 
 def search_long(
     packer: Packer,
@@ -53,7 +50,7 @@ def search_long(
     limits: Sequence[int],
     target: float,
     turns: int,
-    stopped: Stopped,
+    stopped: Callable[[], bool],
     *,
     compiled: bool = True,
 ) -> list[Filled]:

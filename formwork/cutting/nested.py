@@ -16,6 +16,7 @@ from formwork.cutting.drops import Stack, stacks
 from formwork.cutting.job import Show
 from formwork.cutting.records import Bound, Placed, SheetLayout, SheetPart, SheetPlan, Spot
 from formwork.cutting.rows import Lying, Row, rows
+from formwork.cutting.search import Search
 from formwork.cutting.sheets import nest
 from formwork.errors import StockError
 from formwork.geometry.outlines import area
@@ -74,15 +75,23 @@ class Wanted:
     saw: Saw
     stages: int
     show: Show
+    search: Search
 
-    def laid(self, ways: Ways, effort: float, least: float | None = None) -> SheetPlan:
-        """The plan with these parts in rows; where a bound is given, none is worked out.
+    def laid(self, ways: Ways, share: float = 1.0, least: float | None = None) -> SheetPlan:
+        """The plan with these parts in rows, for a share of the effort; where a bound is given, none is worked out.
 
         Raises:
             StockError: a part is larger than every sheet, or the sheets on hand are too few.
         """
         return nest(
-            self.blanks(ways), self.stock, self.saw, self.stages, effort=effort, show=self.show, known=least
+            self.blanks(ways),
+            self.stock,
+            self.saw,
+            self.stages,
+            effort=share * self.search.effort,
+            show=self.show,
+            stopped=self.search.stopped,
+            known=least,
         )
 
     def blanks(self, ways: Ways) -> list[SheetPart]:
@@ -97,6 +106,7 @@ def nest_with_rows(
     saw: Saw,
     stages: int,
     show: Show,
+    search: Search,
     singly: SheetPlan | None = None,
 ) -> SheetPlan:
     """Place all parts on sheets, curved and tapered ones in rows where that saves sheets.
@@ -108,13 +118,14 @@ def nest_with_rows(
         saw: kerf and trim, m.
         stages: most turns of the saw.
         show: how messages write a length (m).
+        search: how long to look.
         singly: a plan without rows, where no part is curved: it stands unless rows save sheets.
 
     Raises:
         RangeError: a size, a quantity or the saw makes no sense.
         StockError: a part is larger than every sheet, or the sheets on hand are too few.
     """
-    wanted = Wanted({part.label: part for part in parts}, stock, saw, stages, show)
+    wanted = Wanted({part.label: part for part in parts}, stock, saw, stages, show, search)
     lying = stacks(lines, saw.kerf)
     choices, least = _choices(lines, wanted), least_by_area(lines, stock)
     if singly and not _may_save(choices, wanted, singly):
@@ -132,18 +143,23 @@ def nest_with_rows(
             best.see({})
         _choose(best, choices, _TRIES_SINGLY if singly else _TRIES)
     else:
-        return wanted.laid({}, 1.0)
+        return wanted.laid({})
     if singly and singly.bound.used <= best.worth[0] + _SAME:
-        return _bounded(singly, least)
-    plan = best.wanted.laid(best.best, 1.0)
+        return _bounded(singly, least, best.stopped)
+    plan = best.wanted.laid(best.best)
     held = dict(_held(best, lines, lying))
     return _bounded(SheetPlan(tuple(_opened(one, held) for one in plan.layouts), plan.bound), least)
 
 
-def _bounded(plan: SheetPlan, least: float) -> SheetPlan:
-    """The plan with what no cutting can cost less than, whatever shares a blank: the area of the parts themselves."""
+def _bounded(plan: SheetPlan, least: float, stopped: bool = False) -> SheetPlan:
+    """The plan with what no cutting can cost less than, whatever shares a blank: the area of the parts themselves.
+
+    Where trying rows was stopped, so was the search.
+    """
     used = plan.bound.used
-    bound = Bound(plan.bound.stock, used, min(least, used), least >= used - _SAME, "area of the parts")
+    proven = least >= used - _SAME
+    stopped = (stopped or plan.bound.stopped) and not proven
+    bound = Bound(plan.bound.stock, used, min(least, used), proven, "area of the parts", stopped)
     return replace(plan, bound=bound)
 
 
@@ -263,6 +279,7 @@ class _Tried:
     worth: Worth = (inf, 0.0, 0, 0)
     seen: set[frozenset[tuple[str, Sharing]]] = field(default_factory=set)
     idle: int = 0
+    stopped: bool = False
 
     def see(self, ways: Ways) -> None:
         """Lay a plan out and keep it if it is the best so far; what does not fit the stock is passed over."""
@@ -274,6 +291,7 @@ class _Tried:
             plan = self.wanted.laid(ways, _TRIED, self.least)
         except StockError:
             return
+        self.stopped = self.stopped or plan.bound.stopped
         worth = _worth(plan)
         self.idle = 0 if worth[0] < self.worth[0] else self.idle + 1
         if worth < self.worth:

@@ -160,6 +160,7 @@ class Bound:
         least: no plan can use less.
         proven: ``used`` equals ``least``: no plan can be better.
         method: what gave the bound, in plain words.
+        stopped: the search for a better plan was ended before its work was done.
     """
 
     stock: str
@@ -167,6 +168,7 @@ class Bound:
     least: float
     proven: bool
     method: str
+    stopped: bool = False
 
 
 @record

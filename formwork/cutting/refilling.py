@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 CYCLE = 4_000_000
 """Work of one turn from hot to cold."""
 
-_HOT = 0.02
+_HOT = 0.05
 """By how much gathered waste may be lost at the start of a turn, in squares of a sheet's share."""
 
 _LIMIT = 2

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import Literal
 
@@ -10,9 +10,10 @@ from formwork.cutting.bounds import Least, least_cost
 from formwork.cutting.cuts import cut_sheet
 from formwork.cutting.fill import ACROSS, ALONG, Filled
 from formwork.cutting.job import SheetJob, Show, in_mm, sheet_job
-from formwork.cutting.long_search import Stopped, search_long
+from formwork.cutting.long_search import search_long
 from formwork.cutting.records import Bound, SheetLayout, SheetPart, SheetPlan
 from formwork.cutting.repack import Packer
+from formwork.cutting.search import Search, never
 from formwork.cutting.tidy import one_offcut, rips_first
 from formwork.cutting.tree import region
 from formwork.errors import StockError
@@ -57,7 +58,7 @@ def nest(
     keep: tuple[float, float] = KEEP,
     effort: float = 1.0,
     show: Show = in_mm,
-    stopped: Stopped = lambda: False,
+    stopped: Callable[[], bool] = never,
     known: float | None = None,
 ) -> SheetPlan:
     """Place all blanks on sheets, straight through cuts only, at the lowest cost found.
@@ -85,15 +86,25 @@ def nest(
     """
     job = sheet_job(parts, stock, saw, stages, show)
     packer = Packer(job.kinds, job.sheets, stages, {"length": ALONG, "width": ACROSS, None: None}[first], 20)
-    packed, least = _search(job, packer, effort, stopped, known)
+    asked = _Asked(stopped)
+    packed, least = _search(job, packer, Search(effort, asked), known)
     _check_enough(job, packed, show)
     layouts = _listed(job, _tidied(job, packer, packed, keep, effort, first is None), keep)
-    return SheetPlan(layouts, _bound(job, packer.worth(packed).cost, least))
+    return SheetPlan(layouts, _bound(job, packer.worth(packed).cost, least, asked.ended))
 
 
-def _search(
-    job: SheetJob, packer: Packer, effort: float, stopped: Stopped, known: float | None
-) -> tuple[list[Filled], Least]:
+class _Asked:
+    """Asks whether to end, and remembers that it was to."""
+
+    def __init__(self, stopped: Callable[[], bool]) -> None:
+        self._stopped, self.ended = stopped, False
+
+    def __call__(self) -> bool:
+        self.ended = self.ended or self._stopped()
+        return self.ended
+
+
+def _search(job: SheetJob, packer: Packer, search: Search, known: float | None) -> tuple[list[Filled], Least]:
     """Pack, bound, and go on until both meet or the work is spent."""
     limits = [sheet.limit for sheet in job.sheets]
     many = sum(job.kinds.wanted)
@@ -101,25 +112,25 @@ def _search(
     packed = packer.pack(list(job.kinds.wanted), limits, tries, float("inf")) or []
     cost = packer.worth(packed).cost
     least = least_cost(job.kinds, job.sheets, cost) if known is None else Least(min(known, cost), "given")
-    packed = _improved(packer, packed, limits, least.cost, effort, stopped)
-    return packer.gather(packed, limits, int(min(effort, 1.0) * _GATHER)), least
+    packed = _improved(packer, packed, limits, least.cost, search)
+    return packer.gather(packed, limits, int(min(search.effort, 1.0) * _GATHER)), least
 
 
 def _improved(
-    packer: Packer, packed: list[Filled], limits: list[int], target: float, effort: float, stopped: Stopped
+    packer: Packer, packed: list[Filled], limits: list[int], target: float, search: Search
 ) -> list[Filled]:
     """Search quickly, without a last trim and with it, then long, until the target is met or the work is spent.
 
     More effort goes on where less would have stopped.
     """
-    many = sum(packer.kinds.wanted)
+    many, effort = sum(packer.kinds.wanted), search.effort
     work = min(effort, 1.0) * (_SEARCH + _SEARCH_PART * min(many, _FEW))
     packed = packer.improve(packed, limits, target, int(_EXACT * work))
     packer.trims = True
     packed = packer.improve(packed, limits, target, int(work) - int(_EXACT * work))
     turns = int(min(effort, 1.0) * _usual_turns(packer, packed) + max(0.0, effort - 1.0) * _TURNS)
     if turns > 0 and packer.worth(packed).cost > target + 1e-9:
-        return search_long(packer, packed, limits, target, turns, stopped)
+        return search_long(packer, packed, limits, target, turns, search.stopped)
     return packed
 
 
@@ -177,7 +188,7 @@ def _listed(job: SheetJob, packed: list[Filled], keep: tuple[float, float]) -> t
     return tuple(sorted(listed, key=lambda layout: (layout.stock.offcut is False, -layout.count)))
 
 
-def _bound(job: SheetJob, used: float, least: Least) -> Bound:
+def _bound(job: SheetJob, used: float, least: Least, stopped: bool) -> Bound:
     name = job.stock[0].name if job.stock else ""
     proven = least.cost >= used - 1e-9
-    return Bound(name, used, used if proven else least.cost, proven, least.method)
+    return Bound(name, used, used if proven else least.cost, proven, least.method, stopped and not proven)

@@ -335,13 +335,16 @@ def bound_line(bound: Bound, plan: Plan) -> str:
         )
     if bound.proven:
         return f"{bound.stock}: no other cutting could use less."
+    stopped = "; looking for less was stopped before its work was done" if bound.stopped else ""
     bought = sum(one.count for one in plan.sheets if one.stock.name == bound.stock)
     bought += sum(one.count for one in plan.sticks if one.stock.name == bound.stock)
     if abs(bound.used - bought) < _SAME:
         used, least = show.digits(bound.used), show.digits(bound.least)
-        return f"{bound.stock}: uses {used}; the least that any cutting could use is {least} or more."
+        return (
+            f"{bound.stock}: uses {used}; the least that any cutting could use is {least} or more{stopped}."
+        )
     used, least = (show.money(amount, plan.project.shop.currency) for amount in (bound.used, bound.least))
-    return f"{bound.stock}: costs {used}; the least that any cutting could cost is {least} or more."
+    return f"{bound.stock}: costs {used}; the least that any cutting could cost is {least} or more{stopped}."
 
 
 def buying(plan: Plan) -> Section:

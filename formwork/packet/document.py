@@ -240,6 +240,7 @@ def _bound(bound: Bound) -> Entry:
         "used": nine(bound.used),
         "least": nine(bound.least),
         "proven": bound.proven,
+        "stopped": bound.stopped,
         "method": bound.method,
     }
 

@@ -73,8 +73,10 @@ def test_values_worked_on_paper(plan):
     assert made["molds"][0]["stripping"] == ["front panel", "back panel", "left panel", "right panel", "base"]
     assert made["pours"][1]["pieces"] == {"slab": 1}
     assert made["bounds"] == {
-        "sheets": {"ply 18": {"used": 1.0, "least": 1.0, "proven": True, "method": "area"}},
-        "sticks": {"45 x 45": {"used": 1.0, "least": 1.0, "proven": True, "method": "length"}},
+        "sheets": {"ply 18": {"used": 1.0, "least": 1.0, "proven": True, "stopped": False, "method": "area"}},
+        "sticks": {
+            "45 x 45": {"used": 1.0, "least": 1.0, "proven": True, "stopped": False, "method": "length"}
+        },
     }
 
 
