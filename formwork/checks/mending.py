@@ -403,7 +403,7 @@ def _way(one: Trial, failed: Check, units: UnitSystem) -> str:
     keys = [f"{key} = {_value(value, units)}" for key, value in one.change if value is not None]
     out = [key for key, value in one.change if value is None]
     if out:
-        keys.append(f"{' and '.join(out)} left out")
+        keys.append(f"leave {' and '.join(out)} out")
     if one.density is not None:
         keys.append(f"a mix of {density_text(one.density)} at most")
     share = one.stands.get(failed.name)

@@ -113,7 +113,7 @@ def without_percent(way: str) -> str:
 def done(options: MoldOptions, words: str) -> MoldOptions:
     """The mold table with what one way says written into it, as a person would."""
     keys: dict[str, Any] = {}
-    left_out = re.search(r"([a-z_]+(?: and [a-z_]+)*) left out", words)
+    left_out = re.search(r"leave ([a-z_]+(?: and [a-z_]+)*) out", words)
     if left_out:
         keys |= dict.fromkeys(left_out[1].split(" and "))
     for key, value in re.findall(r'([a-z_]+) = (\[[^\]]*\]|"[^"]*"|\d+)', words):
