@@ -11,11 +11,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from formwork.geometry.outlines import Point, flattened
+from formwork.packet.half_patterns import MARK, halved
 from formwork.packet.papers import Paper
 from formwork.packet.patterns import Pattern, patterns
 from formwork.packet.print_blocks import Entry
 from formwork.packet.template_plane import CHORD, corner, crosses_of, outlines, region, shown
-from formwork.packet.template_sets import FOOT, LEFT, MARGIN, OVERLAP, TemplateSet, lay_out, one_page
+from formwork.packet.template_sets import FOOT, LEFT, MARGIN, OVERLAP, TemplateSet, lay_out, one_page, tiles
 from formwork.packet.template_words import Lettered, extent, texts_of
 from formwork.packet.typeset import breakable, typeset
 from formwork.plan import Plan
@@ -40,7 +41,8 @@ def full_size(plan: Plan, paper: Paper) -> bytes | None:
     wanted = patterns(plan)
     if not wanted:
         return None
-    sets = lay_out([one for one in wanted if not one.radii], paper)
+    page = tiles(paper)[0]
+    sets = lay_out([halved(one, page) for one in wanted if not one.radii], paper)
     struck = [one for one in wanted if one.radii]
     return typeset(TEMPLATE, template_pages(plan, sets, paper) | {"struck": _struck(struck)}, {})
 
@@ -68,6 +70,7 @@ def template_pages(plan: Plan, sets: tuple[TemplateSet, ...], paper: Paper | Non
         "called": called,
         "overlap": show.length(OVERLAP / 1000.0, plan.project.units),
         "struck": [],
+        "halves": any(p.label.endswith(f" {MARK}") for one in sets for _, _, p in one.placed),
         "sets": [_set_entry(number, one) for number, one in enumerate(sets, start=1)],
     }
 
