@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from formwork.errors import GeometryError
 from formwork.geometry.cells import Cell, cell, cut_away, volume
 from formwork.geometry.planes import Planes
-from formwork.geometry.vectors import Vec, dot, unit
+from formwork.geometry.vectors import Vec, dot, sub, unit
 from formwork.shapes.piece import Curved, Former, Piece, planar
 
 _LEVEL = 1e-6
@@ -32,6 +32,28 @@ def box_round(planes: Planes, piece: Piece) -> tuple[Vec, Vec]:
         GeometryError: if its faces enclose nothing.
     """
     return piece.form.outside.box() if isinstance(piece.form, Curved) else envelope(planes, piece).box()
+
+
+def room_inside(planes: Planes, piece: Piece) -> Vec:
+    """Length, width and height of a box that a straight thing cast in must keep to, m.
+
+    Of a piece with plane faces length and width are those of the smaller of its two level ends: what is cut to the
+    larger one stands out of a wall that tapers.
+
+    Raises:
+        GeometryError: if its faces enclose nothing.
+    """
+    low, high = box_round(planes, piece)
+    length, width, height = sub(high, low)
+    if isinstance(piece.form, Curved):
+        return (length, width, height)
+    points = envelope(planes, piece).points()
+    ends = [[point for point in points if abs(point[2] - level) < _LEVEL] for level in (low[2], high[2])]
+    for end in ends:
+        if len(end) > 2:
+            length = min(length, max(x for x, _, _ in end) - min(x for x, _, _ in end))
+            width = min(width, max(y for _, y, _ in end) - min(y for _, y, _ in end))
+    return (length, width, height)
 
 
 def thinnest_wall(planes: Planes, piece: Piece) -> float | None:

@@ -7,8 +7,8 @@ from typing import assert_never
 
 from formwork.errors import GeometryError
 from formwork.geometry.planes import SNAP, Planes
-from formwork.geometry.vectors import Vec, dot, scale, sub
-from formwork.shapes.body import box_round, piece_volume, thinnest_wall
+from formwork.geometry.vectors import Vec, dot, scale
+from formwork.shapes.body import piece_volume, room_inside, thinnest_wall
 from formwork.shapes.embed import take_in
 from formwork.shapes.parameters import Keys, Parameters
 from formwork.shapes.piece import (
@@ -61,10 +61,9 @@ def lots(shape: Shape, parameters: Keys, name: str, divider: float) -> tuple[Lot
 def _finished(shape: Shape, parameters: Parameters, piece: Piece, divider: float) -> Piece:
     if parameters.embed:
         planes = Planes()
-        low, high = box_round(planes, piece)
         volume = piece_volume(planes, piece)
         wall = thinnest_wall(planes, piece)
-        piece = replace(piece, embedded=take_in(parameters.embed, sub(high, low), volume, wall))
+        piece = replace(piece, embedded=take_in(parameters.embed, room_inside(planes, piece), volume, wall))
     if parameters.shrinkage:
         piece = grown(piece, 1.0 + parameters.shrinkage)
     return ganged(piece, parameters.gang, shape.gang_axis, divider) if parameters.gang > 1 else piece

@@ -98,7 +98,7 @@ def take_in(
     volume: float,
     wall: float | None = None,
 ) -> tuple[Embedded, ...]:
-    """What the items come to in a piece of outside ``size`` (length, width, height, m) and ``volume`` (m3).
+    """What the items come to in a piece with room for them of ``size`` (length, width, height, m) and ``volume`` (m3).
 
     Args:
         items: as the project gives them.

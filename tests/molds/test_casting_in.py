@@ -89,3 +89,12 @@ def test_a_bar_has_its_cover_on_either_side_of_its_wall(wall: int, fits: bool) -
         return
     with pytest.raises(GeometryError, match=r"want 19.5 mm .* or less"):
         planted(BAR, **keys)
+
+
+def test_what_stands_in_a_tapered_planter_fits_at_its_narrow_end() -> None:
+    """A rim of 900 x 400 mm, a base of 800 x 300 mm: cut to the base less 20 mm of cover at either end."""
+    taper = {"base_length": 800, "base_width": 300}
+    bar, mesh, flat = planted(BAR, MESH, {**MESH, "face": "flat"}, **taper).piece.embedded
+    assert bar.length == pytest.approx(0.76)
+    assert mesh.length == pytest.approx(0.76)
+    assert (flat.length, flat.width) == pytest.approx((0.76, 0.26))
