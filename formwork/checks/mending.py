@@ -368,21 +368,22 @@ def _lighter(trials: Trials, change: Change) -> Trial | None:
 
 
 def _told(trials: Trials, found: Sequence[Trial], failed: Check) -> str:
-    """What to do, where this check stands then, and whether the others pass."""
+    """What to do, where this check stands then, and whether the others pass; what is left where nothing does."""
     units = trials.bench.units
     passing = [one for one in found if trials.passes(one)]
-    tried = len(trials.done) - 1
     if passing:
         ways = "; or ".join(_way(one, failed, units) for one in passing)
-        return f"in the piece's mold table {ways}: every check of this mold passes then{_to_list(trials, passing)}"
-    none = f"none of {tried} other designs of this stock passes every check"
+        rest = ", ".join(sorted(passing[0].fails))
+        every = f"every check of this mold but {rest}" if rest else "every check of this mold"
+        return f"in the piece's mold table {ways}: {every} passes then{_to_list(trials, passing)}"
+    said = [f"none of {len(trials.done) - 1} other designs passes every check"]
     if found:
         rest = ", ".join(sorted(found[0].fails))
-        return (
-            f"{none}; {_way(found[0], failed, units)} leaves least to mend ({rest}); a shorter or lower piece, "
-            "or stock that the shop file does not list yet"
-        )
-    return f"{none}: a shorter or lower piece, or stock that the shop file does not list yet"
+        said.append(f"{_way(found[0], failed, units)} leaves least to mend ({rest})")
+    said.append("left are a shorter or lower piece, and stock that the shop file does not list yet")
+    if failed.remedy:
+        said.append(f"not tried: {failed.remedy}")
+    return "; ".join(said)
 
 
 def _to_list(trials: Trials, passing: Sequence[Trial]) -> str:
