@@ -132,9 +132,17 @@ def _of(line: CutLine, plan: Plan, codes: _Codes) -> Iterator[Entry]:
             "number": f"{number} of {line.quantity}",
             "name": breakable(names_of(line)),
             "size": " x ".join(sizes) + _by_hand(blank),
-            "piece": breakable(pieces.get(line.mold, "")),
-            "mold": breakable(line.mold),
+            "mold": breakable(_in_full(line.mold, pieces.get(line.mold, ""))),
         }
+
+
+def _in_full(mold: str, piece: str) -> str:
+    """A mold with the piece that it casts, unless its name says so.
+
+    >>> _in_full("tub mold", "tub"), _in_full("form 1", "tub")
+    ('tub mold', 'form 1 (tub)')
+    """
+    return mold if not piece or mold.startswith(piece) else f"{mold} ({piece})"
 
 
 def _limits(mold: Mold) -> Iterator[Entry]:
@@ -150,7 +158,6 @@ def _limits(mold: Mold) -> Iterator[Entry]:
             "number": f"{number} of {mold.copies}",
             "size": said.density,
             "name": f"{said.height}, {said.rate}; {said.head}",
-            "piece": "",
             "mold": "",
         }
 

@@ -215,6 +215,29 @@ def test_keys_are_the_same_in_another_process(path):
     assert done.stdout.split() == here
 
 
+def test_two_processes_write_the_same_bytes_whatever_their_seed(tmp_path):
+    """The whole packet with solids, pictures and prints, by the command itself; its contents hold keys of the program."""
+    command = "from formwork.cli import main; main()"
+    project = str(shelf("examples") / "tapered-planter.toml")
+    found = []
+    for seed in ("1", "2"):
+        environment = {"PYTHONHASHSEED": seed, "PYTHONPATH": str(Path(keys.__file__).parents[2])}
+        out = str(tmp_path / seed)
+        arguments = [sys.executable, "-c", command, "packet", project, "-o", out]
+        subprocess.run(arguments, env=environment, capture_output=True, check=True)
+        found.append({name: data for name, data in files(tmp_path / seed).items() if name != CONTENTS})
+    assert {Path(name).suffix for name in found[0]} >= {
+        ".step",
+        ".3mf",
+        ".glb",
+        ".stl",
+        ".png",
+        ".pdf",
+        ".dxf",
+    }
+    assert found[0] == found[1]
+
+
 def test_equal_values_have_one_key_and_others_another(plan, make_plan):
     assert Keys().key(plan) == Keys().key(make_plan())
     shared = (plan.molds[0], plan.molds[0])

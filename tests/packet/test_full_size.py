@@ -323,7 +323,7 @@ def test_there_is_a_label_for_every_part_with_mark_size_piece_and_mold(plan):
     text = " ".join(texts(labels(plan, PAPERS["A4"])))
     for line in plan.cut_list:
         assert len(re.findall(rf"\b{line.label} 1 of {line.quantity}", text)) == 1
-    assert "636 x 436 x 18 mm" in text and "for slab slab mold" in text
+    assert "636 x 436 x 18 mm" in text and "for slab mold" in text
 
 
 def test_labels_of_many_parts_go_on_over_pages_and_long_names_stay_inside(plan):
