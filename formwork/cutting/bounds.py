@@ -35,13 +35,14 @@ Scaled = tuple[tuple[int, ...], int]
 """Changed sizes, and what the whole changes to."""
 
 
-def least_cost(kinds: Kinds, sheets: Sequence[Sheet], enough: float) -> Least:
+def least_cost(kinds: Kinds, sheets: Sequence[Sheet], enough: float, straight: bool = True) -> Least:
     """A cost that no plan goes below.
 
     Args:
         kinds: the blanks, grown by a kerf.
         sheets: what can be had, grown by a kerf.
         enough: a cost that some plan reaches: the search for a better bound stops there.
+        straight: the blanks are parted by straight through cuts alone.
     """
     useful = [sheet for sheet in sheets if any(fits(kinds, kind, sheet) for kind in range(len(kinds.wanted)))]
     if not useful:
@@ -54,7 +55,7 @@ def least_cost(kinds: Kinds, sheets: Sequence[Sheet], enough: float) -> Least:
     for counts, method in (
         (sheet_counts(kinds, length, width), "parts that cannot share a sheet (dual feasible functions)"),
         (rows(kinds, length, width), "rows across the sheet, filled as sticks are, in fractions"),
-        (_alone(kinds, length, width), "the most that a sheet gives of one kind"),
+        (_alone(kinds, length, width) if straight else iter(()), "the most that a sheet gives of one kind"),
     ):
         count = 1
         for number in counts:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from math import ceil, inf, pi
+from math import ceil, inf
 
 from formwork.cutting.cut_list import CutLine
 from formwork.cutting.drops import Stack, stacks
@@ -17,10 +17,9 @@ from formwork.cutting.job import Show
 from formwork.cutting.records import Bound, Placed, SheetLayout, SheetPart, SheetPlan, Spot
 from formwork.cutting.rows import Lying, Row, rows
 from formwork.cutting.search import Search
+from formwork.cutting.shape_bounds import least_by_area, least_of_shapes
 from formwork.cutting.sheets import nest
 from formwork.errors import StockError
-from formwork.geometry.outlines import area
-from formwork.molds.mold import Blank
 from formwork.record import record
 from formwork.stock.records import Saw, SheetStock
 
@@ -129,7 +128,7 @@ def nest_with_rows(
     lying = stacks(lines, saw.kerf)
     choices, least = _choices(lines, wanted), least_by_area(lines, stock)
     if singly and not _may_save(choices, wanted, singly):
-        return _bounded(singly, least)
+        return _bounded(singly, lines, wanted)
     if any(len(one.lines) > 1 for one in lying):
         within = replace(wanted, parts=_within(wanted.parts, lying))
         plain, better = _Tried(wanted, least), _Tried(within, least)
@@ -145,21 +144,24 @@ def nest_with_rows(
     else:
         return wanted.laid({})
     if singly and singly.bound.used <= best.worth[0] + _SAME:
-        return _bounded(singly, least, best.stopped)
+        return _bounded(singly, lines, wanted, best.stopped)
     plan = best.wanted.laid(best.best)
     held = dict(_held(best, lines, lying))
-    return _bounded(SheetPlan(tuple(_opened(one, held) for one in plan.layouts), plan.bound), least)
+    return _bounded(SheetPlan(tuple(_opened(one, held) for one in plan.layouts), plan.bound), lines, wanted)
 
 
-def _bounded(plan: SheetPlan, least: float, stopped: bool = False) -> SheetPlan:
-    """The plan with what no cutting can cost less than, whatever shares a blank: the area of the parts themselves.
+def _bounded(plan: SheetPlan, lines: Sequence[CutLine], wanted: Wanted, stopped: bool = False) -> SheetPlan:
+    """The plan with what no cutting can cost less than, whatever shares a blank.
 
     Where trying rows was stopped, so was the search.
     """
     used = plan.bound.used
-    proven = least >= used - _SAME
+    least = least_of_shapes(
+        lines, [wanted.parts[line.label] for line in lines], wanted.stock, wanted.saw, used
+    )
+    proven = least.cost >= used - _SAME
     stopped = (stopped or plan.bound.stopped) and not proven
-    bound = Bound(plan.bound.stock, used, min(least, used), proven, "area of the parts", stopped)
+    bound = Bound(plan.bound.stock, used, min(least.cost, used), proven, least.method, stopped)
     return replace(plan, bound=bound)
 
 
@@ -302,40 +304,6 @@ def _worth(plan: SheetPlan) -> Worth:
     offcuts = [left.length * left.width for one in plan.layouts for left in one.offcuts]
     blanks = sum(one.count * len(one.placed) for one in plan.layouts)
     return round(plan.bound.used, 9), -round(max(offcuts, default=0.0), 6), len(plan.layouts), blanks
-
-
-def least_by_area(lines: Sequence[CutLine], stock: Sequence[SheetStock]) -> float:
-    """What no cutting can cost less than, by the area of the parts themselves.
-
-    The sheets that are cheapest by area are used up first, as if nothing were lost. Where only one kind can be had
-    without limit, what the others cannot give takes whole sheets of it.
-
-    Args:
-        lines: of the cut list.
-        stock: sheets that serve for them.
-    """
-    total = sum(line.quantity * _area(line.part.blank) for line in lines)
-    priced = all(sheet.price is not None for sheet in stock if not sheet.offcut)
-    sheets = [
-        ((sheet.price or 0.0) if priced else float(not sheet.offcut), sheet.length * sheet.width, sheet.limit)
-        for sheet in stock
-    ]
-    least, left = 0.0, total
-    for cost, size, limit in sorted(sheets, key=lambda one: one[0] / one[1]):
-        taken = left if limit is None else min(left, limit * size)
-        least, left = least + cost * taken / size, left - taken
-    endless = [(cost, size) for cost, size, limit in sheets if limit is None]
-    if len(set(endless)) == 1:
-        cost, size = endless[0]
-        rest = total - sum(each * (limit or 0) for _, each, limit in sheets)
-        least = max(least, cost * ceil(max(0.0, rest) / size - _SAME))
-    return least
-
-
-def _area(blank: Blank) -> float:
-    """Of the part itself, without what is cut out of it."""
-    holes = sum(pi / 4.0 * across**2 for _, _, across in blank.holes)
-    return area(blank.edge) - holes - sum(area(opening) for opening in blank.openings)
 
 
 @record

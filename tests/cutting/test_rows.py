@@ -15,10 +15,10 @@ from formwork.cutting.curves import by_jigsaw
 from formwork.cutting.cut_list import CutLine
 from formwork.cutting.judge_rows import judge_rows
 from formwork.cutting.layouts import Layouts, Yard, lay_out
-from formwork.cutting.nested import least_by_area
 from formwork.cutting.pitch import least_shift
 from formwork.cutting.records import SheetPlan, spots
 from formwork.cutting.rows import CLEARANCE, rows
+from formwork.cutting.shape_bounds import least_by_area
 from formwork.errors import InternalError, StockError
 from formwork.geometry.outlines import Outline, area, box, circle, flattened, polygon, ring_sector, shifted
 from formwork.molds.mold import Blank, Part, Placement
@@ -222,6 +222,25 @@ def test_tapered_panels_save_a_sheet_where_a_person_would_lay_them_head_to_tail(
 def test_tapered_panels_stay_in_blanks_of_their_own_where_rows_save_no_sheet():
     found = laid(cut("A1", TAPERED, 7, "panel"))
     assert all(not placed.nested for one in found.sheets for placed in one.placed)
+
+
+def test_what_is_proven_of_tapered_panels_holds_however_they_share_blanks():
+    """1.3 m running to 1.25 m, 0.7 m high: over half a sheet both ways: each takes one, though one has the area of all."""
+    panel = blank_of(polygon([(0.0, 0.0), (1.3, 0.0), (1.275, 0.7), (0.025, 0.7)]))
+    (bound,) = laid(cut("A1", panel, 3, "panel")).bounds
+    assert (bound.used, bound.proven) == (3, True)
+    assert least_by_area([cut("A1", panel, 3)], [PLY]) == 1.0
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.floats(0.3, 1.2), st.floats(0.2, 1.0), st.floats(0.2, 1.1), st.integers(2, 9))
+def test_no_bound_of_tapered_panels_is_above_what_some_plan_takes(foot, share, high, number):
+    head = foot * share
+    side = (foot - head) / 2.0
+    panel = blank_of(polygon([(0.0, 0.0), (foot, 0.0), (foot - side, high), (side, high)]))
+    (bound,) = laid(cut("A1", panel, number, "panel")).bounds
+    singly = blank_of(polygon(box_corners(foot, high)))
+    assert bound.least <= bound.used <= sheets(cut("A1", singly, number, "panel"))
 
 
 def box_corners(length: float, width: float) -> list[tuple[float, float]]:
