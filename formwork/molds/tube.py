@@ -199,7 +199,8 @@ def brace(lined: Lined) -> Built:
     cavity = coaxial_cavity(parts, choice.work.height, piece.pour_points)
     nominal = piece_volume(planes, piece)
     area, seam = _wetted(choice), _seams(choice)
-    steps = assembly(choice, cage, found, parts, owned=asked.owned)
+    placed = straps.places(asked.units) if straps else ""
+    steps = assembly(choice, cage, found, parts, straps=placed, owned=asked.owned)
     mold = Mold(
         name=f"{asked.order.name} mold",
         method=asked.order.mold.method,

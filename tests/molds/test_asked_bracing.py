@@ -101,6 +101,7 @@ def test_straps_go_round_a_slit_tube_as_asked() -> None:
     assert built.straps.tensions[1:-1] == pytest.approx([built.straps.tension] * 4)
     placed = post(strap_heights=(0.1, 0.35, 0.7))
     assert placed.straps.heights == (0.1, 0.35, 0.7)
+    assert any("100 mm, 350 mm and 700 mm above its foot" in line for line in placed.mold.instructions)
     assert [low for low, _ in placed.straps.bands] == pytest.approx([0.0, 0.225, 0.525])
     assert [high for _, high in placed.straps.bands] == pytest.approx([0.225, 0.525, 0.9])
 

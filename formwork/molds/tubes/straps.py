@@ -74,7 +74,8 @@ class Strapped:
 
     def places(self, units: UnitSystem) -> str:
         """Their heights, as a person reads them."""
-        return ", ".join(show.length(height, units) for height in self.heights)
+        some = [show.length(height, units) for height in self.heights]
+        return some[0] if len(some) == 1 else f"{', '.join(some[:-1])} and {some[-1]}"
 
 
 def strapped(

@@ -46,7 +46,13 @@ def words(
 
 
 def assembly(
-    choice: Choice, cage: Cage, lifts: Lifts, parts: Sequence[Part], *, owned: bool = False
+    choice: Choice,
+    cage: Cage,
+    lifts: Lifts,
+    parts: Sequence[Part],
+    *,
+    straps: str = "",
+    owned: bool = False,
 ) -> tuple[AssemblyStep, ...]:
     """The steps of measuring and setting up; none at the bench for a mold that the shop has.
 
@@ -55,9 +61,10 @@ def assembly(
         cage: round it.
         lifts: what lifts and pushes it.
         parts: everything cut.
+        straps: how high those round a slit tube stand, as a person reads it.
         owned: the shop has the mold.
     """
-    told = (*map(Told, _measuring(choice)), *_at_the_bench(choice), *_setting_up(choice, cage, lifts))
+    told = (*map(Told, _measuring(choice)), *_at_the_bench(choice), *_setting_up(choice, cage, lifts, straps))
     return steps_of((one for one in told if not (owned and one.bench)), parts)
 
 
@@ -114,7 +121,7 @@ def _stands(choice: Choice) -> bool:
     return core is not None and core.low < 1e-9
 
 
-def _setting_up(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[Told]:
+def _setting_up(choice: Choice, cage: Cage, lifts: Lifts, straps: str) -> Iterator[Told]:
     """The steps of every filling: nobody reaches the foot of a tall tube from inside once it stands."""
     yield from _core_on(choice)
     on_it = " with the core on it" if _stands(choice) else ""
@@ -131,7 +138,8 @@ def _setting_up(choice: Choice, cage: Cage, lifts: Lifts) -> Iterator[Told]:
         yield Told(BEND_IT.replace("the circle", "the inner circle"), of_role("strip"))
     if choice.off == "slit":
         yield Told(
-            "While the tube lies, tape its slit from outside, from end to end, and draw the straps round it."
+            "While the tube lies, tape its slit from outside, from end to end, and draw the straps round it, their "
+            f"middles {straps} above its foot."
         )
     yield Told(
         "While the tube lies, wipe release agent thinly on its inside with a swab on a stick, and on whatever else the "
