@@ -27,6 +27,9 @@ from formwork.shapes.piece import Embedded, Face, Planar
 from formwork.units import show
 from formwork.units.show import UnitSystem
 
+_DOWN = 0.98
+"""What goes down by more than this, of 1, is what pieces are lifted off."""
+
 
 def pieces(plan: Plan) -> Section | None:
     """What is cast, how many, and what each weighs; None where nothing is cast."""
@@ -285,7 +288,7 @@ def stripping(plan: Plan) -> Section | None:
     blocks: list[Block] = []
     for mold in plan.molds:
         blocks.append(Line(f"{mold.name}, {out_first(mold)} out first:"))
-        blocks.append(Points(tuple(_strip(step, mold) for step in mold.stripping), numbered=True))
+        blocks.append(Points(tuple(_strips(mold)), numbered=True))
         if mold.locked:
             blocks.append(
                 Points(tuple(f"LOCKED: {group}. What frees it: {remedy}" for group, remedy in mold.locked))
@@ -301,6 +304,18 @@ def _sides(mold: Mold) -> tuple[Face, ...]:
     return form.faces if isinstance(form, Planar) else ()
 
 
+def _strips(mold: Mold) -> Iterator[str]:
+    """The steps of taking a mold off; what leaves one after the other in the same way is told together."""
+    told = [(step.group, _strip(step, mold)) for step in mold.stripping]
+    for way_off, same in groupby(told, key=lambda one: one[1]):
+        names = [name for name, _ in same]
+        joined = {1: names[0], 2: " and ".join(names)}.get(len(names), f"{names[0]} to {names[-1]}")
+        yield f"{joined}: {way_off}"
+
+
 def _strip(step: Strip, mold: Mold) -> str:
+    """The way a part of a mold leaves; of what the pieces of a gang are lifted off, how they are lifted."""
+    if mold.piece.cavities > 1 and step.note and step.way[2] < -_DOWN:
+        return f"{step.note} ({draft(step.draft)})"
     note = f"; {step.note}" if step.note else ""
-    return f"{step.group}: {way(step.way, _sides(mold))} ({draft(step.draft)}){note}"
+    return f"{way(step.way, _sides(mold))} ({draft(step.draft)}){note}"

@@ -139,7 +139,7 @@ def test_the_pieces_of_a_gang_are_lifted_off_one_by_one_and_their_through_cores_
     mold = build(block.SHAPE, parameters(block.SHAPE, sizes)).mold
     base = next(step for step in mold.stripping if step.group == "base")
     assert "one by one" in base.note
-    assert all("stays on the base" in step.note for step in mold.stripping if "core" in step.group)
+    assert all("left on the base" in step.note for step in mold.stripping if "core" in step.group)
     held = [one for one in mold.fixings if one.use.startswith("base to core")]
     assert held and not any(one.comes_off for one in held)
     alone = build(block.SHAPE, parameters(block.SHAPE, {**sizes, "gang": 1})).mold

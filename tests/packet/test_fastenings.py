@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from formwork.molds.mold import Fixing
-from formwork.packet.blocks import Line, Table
+from formwork.packet.blocks import Line, Points, Table
 from formwork.packet.document import document
 from formwork.packet.fastenings import at_each_place, fastenings, gathered, out_first
 from formwork.packet.sections import sections
@@ -95,3 +95,16 @@ def test_what_comes_off_is_named_before_the_parts(plan, fixings, words):
     assert out_first(mold) == words
     blocks = next(one for one in sections(replace(plan, molds=(mold,))) if one.name == "stripping").blocks
     assert blocks[0] == Line(f"slab mold, {words} out first:")
+
+
+def test_taking_off_tells_equal_steps_once_and_every_group_of_the_mold():
+    """From the plan's own order: the first and the last of each run are named, and a gang's pieces go up, not down."""
+    made = planned("hollow-blocks")
+    section = next(one for one in sections(made) if one.name == "stripping")
+    [points] = [block for block in section.blocks if isinstance(block, Points) and block.numbered]
+    [mold] = made.molds
+    assert len(points.lines) < len(mold.stripping)
+    base = next(line for line in points.lines if line.startswith("base:"))
+    assert "straight up" in base and "straight down" not in base
+    cores = [step.group for step in mold.stripping if "core" in step.group]
+    assert any(line.startswith(f"{cores[0]} to {cores[-1]}: left on the base") for line in points.lines)

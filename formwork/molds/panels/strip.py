@@ -59,8 +59,8 @@ def _loose(frame: Frame, group: str, way: Vec) -> str:
         freed = "" if all(stays_on_base(frame, core) for core in cores) else "undo the cores, then "
         return f"{freed}lift the pieces straight up off it, one by one"
     if any(stays_on_base(frame, core) for core in cores if core.name == group):
-        return "it stays on the base: its piece is lifted off it"
-    return "lifted off with its piece: turn that over and draw it"
+        return "left on the base, the piece lifted off it"
+    return "lifted off with the piece; turn that over and draw the core"
 
 
 def _why(
