@@ -1,8 +1,8 @@
 """A longer search for fewer sheets, compiled: a hundred times the fits in the same time, once it is loaded.
 
 Loading takes most of a second, and on a machine that has not yet done it ten more, once; so it is for jobs where the
-quick search has left something open and sheets enough to gain. Without the compiler the same search runs as it
-stands, and finds the same in a hundred times the time.
+quick search has left something open and sheets enough to gain. Where the compiler cannot be loaded, as beside a
+library too new for it, the quick search is all there is.
 """
 
 from __future__ import annotations
@@ -51,8 +51,6 @@ def search_long(
     target: float,
     turns: int,
     stopped: Callable[[], bool],
-    *,
-    compiled: bool = True,
 ) -> list[Filled]:
     """Repack for so many turns from hot to cold, then gather the waste for one more.
 
@@ -63,12 +61,11 @@ def search_long(
         target: stop at this cost.
         turns: turns to spend.
         stopped: asked before each of them.
-        compiled: else as it stands, a hundred times slower; for tests.
     """
     shape = _shape(packer, packed)
-    if shape is None:
+    search = loaded() if shape else None
+    if shape is None or search is None:
         return packed
-    search = loaded() if compiled else _as_it_stands()
     room = _room(packer, packed, limits, shape)
     number = len(packed)
     for _ in range(turns):
@@ -80,15 +77,16 @@ def search_long(
 
 
 @cache
-def loaded() -> ModuleType:
-    """The search compiled, or as it stands where the compiler cannot be loaded.
+def loaded() -> ModuleType | None:
+    """The search compiled; None where the compiler cannot be loaded.
 
-    What is compiled is kept beside the source, or where that cannot be written, in the user's cache.
+    What is compiled is kept beside the source, or where that cannot be written, in the user's cache; it is made anew
+    when its own file has changed, not when only one has that it takes functions from.
     """
     try:
         import numba  # noqa: PLC0415 - takes most of a second
     except ImportError:
-        return _as_it_stands()
+        return None
     made: dict[str, object] = {}
     for name in _MODULES:
         spec = find_spec(name)
@@ -112,12 +110,6 @@ def _compiled(njit: Callable[..., Callable[[FunctionType], object]], function: F
         return njit(cache=True, **options)(function)
     except RuntimeError:
         return njit(**options)(function)
-
-
-def _as_it_stands() -> ModuleType:
-    from formwork.cutting import refilling  # noqa: PLC0415 - few jobs need it
-
-    return refilling
 
 
 def _shape(packer: Packer, packed: Sequence[Filled]) -> tuple[int, int] | None:

@@ -7,7 +7,7 @@ from itertools import pairwise
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from formwork.cutting import long_search
+from formwork.cutting import long_search, refilling
 from formwork.cutting.fill import Filled, spots_of
 from formwork.cutting.job import sheet_job
 from formwork.cutting.judge import judge_sheets
@@ -40,17 +40,23 @@ def many_parts() -> list[SheetPart]:
 
 
 class TestCompiled:
-    def test_finds_the_same_as_it_stands(self, monkeypatch) -> None:
+    def test_finds_the_same_as_it_stands(self) -> None:
         """A few thousand fits, every sheet and step compared; one kind of sheet and several with prices."""
         for stock in ([ply()], [ply(price=50.0, limit=4), ply(1.22, 1.22, 28.0), ply(3.05, 1.52, 90.0)]):
             packer, first, limits = packed(many_parts(), stock)
             found = []
-            for module in (long_search.loaded(), long_search._as_it_stands()):
+            for module in (long_search.loaded(), refilling):
                 room = long_search._room(packer, first, limits, long_search._shape(packer, first))
                 number = module.improve(room, len(first), -1.0, 20_000, True)
                 found.append((long_search._filled(room, number), int(room.state[1])))
             assert found[0] == found[1]
             assert found[0][0] != first
+
+
+def test_without_the_compiler_the_quick_search_is_all(monkeypatch) -> None:
+    packer, first, limits = packed(many_parts(), [ply()])
+    monkeypatch.setattr(long_search, "loaded", lambda: None)
+    assert long_search.search_long(packer, first, limits, -1.0, 5, never) == first
 
 
 class TestAnyJob:
