@@ -65,6 +65,13 @@ ON_TRESTLES = "Lay the base across two trestles, so that you reach its underside
 """Before anything is fastened from below or from behind: what has been levelled is not turned over again."""
 
 
+REACHED = (
+    "The screws or bolts beneath come out before the mold comes off: set it where you reach them, on bearers high "
+    "enough or part by part over the edge of the bench."
+)
+"""Where what is undone at every filling goes up through the base."""
+
+
 def setting_down(
     under: Bearers | Unjudged, units: UnitSystem, what: str = "the base", batten: float = 0.0
 ) -> str:

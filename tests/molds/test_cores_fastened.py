@@ -159,3 +159,19 @@ def test_plugs_on_a_cap_that_has_no_four_corners_are_told_from_its_middle() -> N
     mold = build(many_sided.SHAPE, parameters(many_sided.SHAPE, keys)).mold
     said = next(step.text for step in mold.steps if "drain plugs" in step.text)
     assert "from the middle of it" in said
+
+
+@pytest.mark.parametrize(
+    ("keys", "sheet", "reached"),
+    [
+        ({}, "plywood 18", False),
+        ({}, "plywood 12", True),
+        ({"gang": 2, "drain_holes": 0}, "plywood 18", True),
+    ],
+)
+def test_what_is_undone_from_below_before_anything_comes_off_stays_in_reach(
+    keys: dict[str, object], sheet: str, reached: bool
+) -> None:
+    """A thin base is screwed to the sides from below, a gang's blind cores to theirs; one piece is turned over first."""
+    mold = build(planter.SHAPE, parameters(planter.SHAPE, {**LONG, "length": 600, **keys}), sheet=sheet).mold
+    assert any("where you reach them" in step.text for step in mold.steps) == reached

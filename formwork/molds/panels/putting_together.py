@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from formwork.geometry.cells import Cell, box_of
 from formwork.geometry.vectors import dot
 from formwork.molds.assembly import Told, all_of, any_of, of_group, of_role, steps_of
-from formwork.molds.bearers import ON_TRESTLES, Bearers, setting_down
+from formwork.molds.bearers import ON_TRESTLES, REACHED, Bearers, setting_down
 from formwork.molds.joints import held_from_below
 from formwork.molds.mold import AssemblyStep, Part
 from formwork.molds.panels import diagonals, plug_places
@@ -238,6 +238,12 @@ def _setting_up(frame: Frame, parts: Sequence[Part], under: Bearers | Unjudged) 
     """The steps of every filling. Sealant comes before release agent, on which it would not stick."""
     late, batten = held_from_below(frame), frame.stocks.stick.thickness if battens(parts) else 0.0
     setting = "" if late else setting_down(under, frame.units, _with_core(frame), batten)
+    if (
+        setting
+        and frame.piece.cavities > 1
+        and not all(stays_on_base(frame, one) for one in _standing(frame))
+    ):
+        setting = f"{setting} {REACHED}"
     yield from _based(frame, parts, setting)
     yield Told(_squaring(frame, parts), of_group(*_sides(parts)))
     yield from _hoops(frame)
@@ -247,7 +253,7 @@ def _setting_up(frame: Frame, parts: Sequence[Part], under: Bearers | Unjudged) 
             "Slide the dividers down between the two sides they meet and screw through those sides.", dividers
         )
     if late:
-        yield Told(setting_down(under, frame.units, "the mold", batten))
+        yield Told(f"{setting_down(under, frame.units, 'the mold', batten)} {REACHED}")
     yield Told(
         "Run a bead of sealant along every seam, smooth it and let it skin; a fluid mix finds the smallest gap."
     )

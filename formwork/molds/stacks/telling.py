@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from formwork.molds.asked import Asked
 from formwork.molds.assembly import Told, all_of, any_of, numbered, of_group, of_role, steps_of
-from formwork.molds.bearers import ON_TRESTLES, Bearers, setting_down
+from formwork.molds.bearers import ON_TRESTLES, REACHED, Bearers, setting_down
 from formwork.molds.casting_in import casting_in
 from formwork.molds.choice import FEW_USES
 from formwork.molds.label import label, lift_lines
@@ -132,7 +132,7 @@ def _setting_up(asked: Asked, stack: Stack, rests: Bearers | Unjudged) -> Iterat
             of_group(WALL),
         )
     yield Told(f"{fasten.capitalize()} the base to the lowest rings from below.")
-    yield Told(setting_down(rests, asked.units, "the mold"))
+    yield Told(f"{setting_down(rests, asked.units, 'the mold')} {REACHED}")
     yield Told(
         "Run a bead of sealant along every seam, smooth it and let it skin; a fluid mix finds the smallest gap."
     )
