@@ -115,6 +115,16 @@ def test_equal_parts_share_a_mesh_and_stand_where_the_parts_do():
             assert max(p[axis] for p in points) == pytest.approx(high, abs=0.02)
 
 
+@pytest.mark.parametrize("name", ["hollow-blocks", "boathouse-piers"])
+def test_every_mesh_of_a_mold_is_closed_and_turned_outward(name):
+    """What the specification asks of a model: each edge between two triangles, run once each way."""
+    for mold in plan(read_project(shelf("examples") / f"{name}.toml")).molds:
+        made = mold_model(mold)
+        model = opened(threemf(made.name, standing(made)))
+        assert len(whole(model)) == len(made.bodies)
+        assert [mesh.GetName() for mesh in meshes(model) if not mesh.IsManifoldAndOriented()] == []
+
+
 def test_names_of_any_letters_come_back(tray):
     names = ["1/2\" board <3> & it's", "côté — gauche", "型枠", "a\x07bell"]
     bodies = tuple(Body(n, b.solid, b.colour) for n, b in zip(names, mold_model(tray).bodies, strict=False))
