@@ -245,7 +245,7 @@ def _found(trials: Trials) -> list[Trial]:
         better = _least(trials, base, (one for one in trials.done.values() if one is not None))
         if better is base:
             break
-        base, climbed = better, frozenset(key for key, _ in better.change)
+        base, climbed = better, frozenset(key for key, value in better.change if value is not None)
     trials.left = max(trials.left, _ENOUGH * trials.first.parts)
     bought = _unlisted(trials, base)
     if bought is not None:
@@ -265,7 +265,12 @@ def _left_out(trials: Trials, base: Trial) -> Trial | None:
 def _least(trials: Trials, base: Trial, tried: Iterable[Trial]) -> Trial:
     """Of the designs that leave nothing unmade, the one that leaves fewest checks failing, and those least."""
     found = [one for one in tried if one.unmade <= trials.first.unmade]
-    return min([base, *found], key=lambda one: (len(one.fails), round(one.worst, 9)))
+    return min([base, *found], key=lambda one: (len(one.fails), _waits(one), round(one.worst, 9)))
+
+
+def _waits(one: Trial) -> bool:
+    """It takes days more than the mold as it is: lifts must set."""
+    return any(key == "lift" for key, _ in one.change)
 
 
 def _ladders(trials: Trials) -> tuple[Ladder, ...]:
@@ -308,9 +313,10 @@ def _lower_lifts(built: BuiltMold, units: UnitSystem) -> tuple[float, ...]:
 
 def _climbed(trials: Trials, base: Change, ladder: Ladder) -> Trial | None:
     """The first rung that passes; of a ladder that rises it is found by leaps, then by halving."""
+    kept = tuple((key, value) for key, value in base if key != ladder.key)
 
     def at(rung: int) -> Trial | None:
-        return trials.of((*base, (ladder.key, ladder.rungs[rung])))
+        return trials.of((*kept, (ladder.key, ladder.rungs[rung])))
 
     if not ladder.rising:
         return next((one for one in map(at, range(len(ladder.rungs))) if trials.passes(one)), None)

@@ -11,14 +11,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from formwork.checks.all import check
 from formwork.errors import GeometryError
 from formwork.mix.records import Mix
 from formwork.molds.asked import BuiltMold
+from formwork.molds.design import brace, line
 from formwork.molds.levels import fewest, in_proportion, most_of
+from formwork.project.records import MoldOptions, PieceOrder
+from formwork.project.shop import read_shop
 from formwork.shapes import cast_dome, column, outline, planter, round_planter, slab, turned
 from formwork.shapes.shape import Shape
 from tests.drawn import parameters
-from tests.workshop import build, concrete
+from tests.workshop import build, concrete, mix
 
 TUB = {"length": 1200, "width": 600, "height": 900, "wall": 60, "floor": 60}
 BOX = {"length": 500, "width": 400, "height": 400, "wall": 60, "floor": 60}
@@ -233,3 +237,19 @@ def test_the_fewest_are_fewer_than_none_that_fail() -> None:
     assert holds(found)
     assert not holds(in_proportion(0.0, 2.0, 0.05, len(found) - 1, span))
     assert fewest(0.0, 2.0, 0.3, (span,), lambda _: False, 2) is None
+
+
+def test_ribs_of_a_round_core_stand_so_close_that_its_skin_does_not_buckle() -> None:
+    """A core a metre high and nearly one across: as chosen it holds, with two ribs less its skin buckles."""
+    keys = {"diameter": 800, "height": 1200, "wall": 50, "floor": 50, "down": "rim"}
+    own, found = read_shop(None, "in"), parameters(round_planter.SHAPE, keys)
+
+    def buckles(**asked: Any) -> tuple[int, bool]:
+        order = PieceOrder("piece", "round planter", found, 1, 1, MoldOptions(method="wrapped", **asked))
+        built: Any = brace(line(order, own, mix(900.0), "in")[0])  # type: ignore[arg-type]
+        judged, _ = check([built])
+        return len(built.lined.core.ribs) - 3, not next(one.ok for one in judged if "buckling" in one.name)
+
+    count, chosen = buckles()
+    assert not chosen
+    assert buckles(core_ribs=count - 2) == (count - 2, True)

@@ -15,6 +15,7 @@ from formwork.molds.joints import CLOSE
 from formwork.molds.load import PANEL_LIMIT, Load, panel_span
 from formwork.molds.panels.corner_pull import sideways
 from formwork.molds.strengths import grade_of_stick, gravity_of, section_of
+from formwork.molds.wraps.bent_strength import bent_of
 from formwork.molds.wraps.cones import Cone
 from formwork.molds.wraps.ring_ribs import Batten
 from formwork.molds.wraps.skins import Skin, tension_of
@@ -24,6 +25,7 @@ from formwork.strength.beams import beam_span
 from formwork.strength.bending import hoop_stress
 from formwork.strength.fasteners import screw
 from formwork.strength.lumber import Adjusted, Section, Service, adjust
+from formwork.strength.outside_pressure import Shell, buckling
 from formwork.strength.panels import PanelSection
 from formwork.strength.thin_plates import through_plate
 from formwork.strength.working import Force, Unjudged
@@ -40,6 +42,7 @@ ROWS = 2
 _LEAST_PITCH = 0.03
 """Least distance of two screws of a row, m (common practice, no source)."""
 _STEP = 0.005
+_HALVINGS = 30
 
 
 def strip_of(skin: Skin) -> PanelSection | Unjudged:
@@ -140,12 +143,36 @@ class Holds:
         return min(CLOSE, max(_LEAST_PITCH, floor(asked / _STEP) * _STEP))
 
 
-def core_bay(skin: Skin, load: Load) -> float:
-    """The greatest distance of two ribs inside a core's skin, m: what a strip of it spans at the foot."""
-    section = strip_of(skin)
-    if isinstance(section, Unjudged):
-        return UNKNOWN
-    return min(FARTHEST, panel_span(section, load.pressure(0.0), 0.0) or UNKNOWN)
+def core_bay(skin: Skin, load: Load, radius: float) -> float:
+    """The greatest distance of two ribs inside a core's skin, m: what a strip of it spans at the foot unbuckled.
+
+    Args:
+        skin: of the core.
+        load: the mix.
+        radius: greatest radius of the core's face, m.
+    """
+    section, pressure = strip_of(skin), load.pressure(0.0)
+    strip = UNKNOWN if isinstance(section, Unjudged) else panel_span(section, pressure, 0.0) or UNKNOWN
+    return min(FARTHEST, strip, _unbuckled(skin, pressure, radius))
+
+
+def _unbuckled(skin: Skin, pressure: float, radius: float) -> float:
+    """The greatest distance of two ribs at which a skin does not buckle inward, m; no limit where nobody knows it."""
+    bent = bent_of(skin.sheet, grain_round=skin.way == "along")
+    if isinstance(bent, Unjudged) or pressure <= 0.0:
+        return inf
+    middle = radius - skin.sheet.thickness / 2.0
+
+    def holds(apart: float) -> bool:
+        return buckling(Shell(bent.bend, bent.stretch, middle, apart, bent.source), pressure).ok
+
+    least, most = 2.0 * skin.sheet.thickness, FARTHEST
+    if holds(most):
+        return most
+    for _ in range(_HALVINGS):
+        apart = (least + most) / 2.0
+        least, most = (apart, most) if holds(apart) else (least, apart)
+    return least
 
 
 def batten_values(batten: Batten) -> tuple[Adjusted, Section]:

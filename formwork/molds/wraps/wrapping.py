@@ -116,4 +116,5 @@ def _core(asked: Asked, former: CurvedFormer | None, sheet: SheetStock) -> Round
     wanted = Wanted((face,), face.narrowest - tight, tau, False, former.name)
     named = asked.order.mold.skin
     skin = skin_for(asked.shop, named, wanted, asked.order.name, asked.units, strict=False)
-    return RoundCore(former, face, skin, sheet, core_bay(skin, asked.load), asked.order.name, asked_ribs)
+    bay = core_bay(skin, asked.load, max(face.foot[0], face.head[0]))
+    return RoundCore(former, face, skin, sheet, bay, asked.order.name, asked_ribs)
