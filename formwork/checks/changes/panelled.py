@@ -10,9 +10,9 @@ from formwork.molds.levels import most_of
 from formwork.molds.panelled import Built
 from formwork.project.records import Shop
 
-_OF_RAILS = ("panels", "rails", "straps round the hoops")
-_OF_SHEET = ("panels", "core walls", "core caps", "dividers", "rails")
-_OF_STICK = ("rails", "core bars", "corners", "panels")
+_OF_RAILS = ("panels", "rails", "straps round the hoops", "cleats to panels")
+_OF_SHEET = ("panels", "core walls", "core caps", "dividers", "rails", "cleats to panels", "base")
+_OF_STICK = ("rails", "core bars", "corners", "panels", "cleats to panels", "straps round the hoops")
 
 
 def ladders(built: Built, shop: Shop) -> tuple[Ladder, ...]:
