@@ -16,7 +16,7 @@ from formwork.drawings.bodies import Shell, carried, shell
 from formwork.drawings.exploded import labels_of
 from formwork.drawings.extents import standing
 from formwork.drawings.frames import ISOMETRIC, Point
-from formwork.drawings.layers import ADDED, STANDING
+from formwork.drawings.layers import ADDED, MOST_WIDE, STANDING
 from formwork.drawings.mold import bodies_of
 from formwork.drawings.projection import View, project
 from formwork.drawings.scene import Item, Scene, Sheet, Units, bounds, placed
@@ -77,7 +77,8 @@ def _shown(
     """What is seen after a step, the wide lines of what it adds."""
     moved = groups_apart((*there, *added)) if apart else {}
     seen = []
-    for layer, some in ((STANDING, there), (ADDED, added)):
+    wide = ADDED if len(there) + len(added) <= MOST_WIDE else STANDING
+    for layer, some in ((STANDING, there), (wide, added)):
         for part in some:
             one = shells[part.name]
             one = carried(one, moved[part.name]) if apart else one

@@ -96,7 +96,7 @@ def _views(
     left, right = (-across / 2.0, 0.0, 0.0), (across / 2.0, 0.0, 0.0)
     height = Wanted("height", FRONT.flat((top[0], top[1], floor)), FRONT.flat(top), sides=("left",))
     base = Wanted("across the base", TOP.flat(left), TOP.flat(right), sides=("below", "above"))
-    drawn = ((TOP, base, "top view", 1), (FRONT, height, "front view", 0))
+    drawn = ((TOP, [base], "top view", 1), (FRONT, [height, *_hoop_heights(frame, floor)], "front view", 0))
     first, second = (
         Pane(
             title,
@@ -117,13 +117,21 @@ def _views(
     return second, first
 
 
+def _hoop_heights(frame: Frame, floor: float) -> Iterator[Wanted]:
+    """How high each hoop lies over the lowest, from the front."""
+    for number, arc in enumerate(arc for arc in frame.bent if arc.kind == "hoop"):
+        end = max(FRONT.flat(point) for point in arc.lines[0])
+        if end[1] - floor > _GROUND:
+            yield Wanted(f"hoop {number}", (end[0], floor), end, pi / 2.0, sides=("right",))
+
+
 def _dimension(
-    items: Sequence[Item], wanted: Wanted, n: float, shown: Callable[[float], str]
+    items: Sequence[Item], wanted: Sequence[Wanted], n: float, shown: Callable[[float], str]
 ) -> tuple[Item, ...]:
-    """A dimension outside the box round a view; the struts inside need not be minded one by one."""
+    """Dimensions outside the box round a view; the struts inside need not be minded one by one."""
     (x0, y0), (x1, y1) = bounds(items)
     box = Polyline(STRUT, ((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
-    return dimensioned((box,), [wanted], n, shown)[1:]
+    return dimensioned((box,), wanted, n, shown)[1:]
 
 
 def _view(frame: Frame, view: View) -> tuple[Item, ...]:

@@ -12,7 +12,7 @@ from formwork.drawings.balloons import Target, with_balloons
 from formwork.drawings.bodies import Shell, carried, shell
 from formwork.drawings.extents import standing
 from formwork.drawings.frames import ISOMETRIC
-from formwork.drawings.layers import ADDED
+from formwork.drawings.layers import ADDED, MOST_WIDE, STANDING
 from formwork.drawings.mold import bodies_of
 from formwork.drawings.page import Titles
 from formwork.drawings.projection import View, project
@@ -60,8 +60,9 @@ def exploded_drawing(
 
 
 def _apart(mold: Mold | BuiltCentre) -> list[Shell]:
-    moved = moved_apart(standing(mold.parts))
-    return [carried(shell(replace(body, layer=ADDED.name)), moved[body.name]) for body in bodies_of(mold)]
+    moved, bodies = moved_apart(standing(mold.parts)), bodies_of(mold)
+    layer = (ADDED if len(bodies) <= MOST_WIDE else STANDING).name
+    return [carried(shell(replace(body, layer=layer)), moved[body.name]) for body in bodies]
 
 
 def _panes(view: View, targets: Sequence[Target], n: float) -> tuple[Pane, ...]:

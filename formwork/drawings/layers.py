@@ -57,6 +57,8 @@ STRUT = Layer("S-FRAM-STRT", wide=True)
 HUB = Layer("S-FRAM-HUBS")
 ADDED = Layer("S-STEP-ADDS", wide=True)
 STANDING = Layer("S-STEP-STND")
+MOST_WIDE = 150
+"""A picture of more parts than this has narrow lines throughout: wide ones would run together (ours)."""
 HATCH = Layer("S-DETL-PATT", colour=8)
 CENTRE = Layer("S-ANNO-CNTR", "chain", colour=8)
 SECTION = Layer("S-ANNO-SECT", wide=True)

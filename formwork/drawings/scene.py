@@ -252,7 +252,7 @@ def bounds(items: Iterable[Item]) -> tuple[Point, Point]:
 
 def is_outline(item: Item) -> bool:
     """Whether an item belongs to the thing drawn and not to what is written round it."""
-    return item.layer.wide and "ANNO" not in item.layer.name
+    return (item.layer.wide or "STEP" in item.layer.name) and "ANNO" not in item.layer.name
 
 
 def _extremes(item: Item) -> tuple[Point, ...]:

@@ -15,6 +15,7 @@ from typing import Any
 from formwork.packet.assembly_pages import assembly_parts, without_steps
 from formwork.packet.batch_sheets import batch_entries
 from formwork.packet.blocks import Block, Line, Points, Section, Steps
+from formwork.packet.corrections import correction_entries
 from formwork.packet.cut_sections import bound_line, sheet_blocks, sheet_title, stick_blocks, trims
 from formwork.packet.drawing_pages import TITLE, Drawing, Page, Shown, first_view, room, spread, views, whole
 from formwork.packet.page import Picture
@@ -113,6 +114,7 @@ def pages(
     for names in _BUILDING_ORDER:
         laid.add(_parts(found, names))
     laid.add(batch_entries(plan, found.get("mix")), lying=True)
+    laid.add(correction_entries(plan))
     listed = {name for names in (*_READING_ORDER, *_BUILDING_ORDER) for name in names} | _OWN_PLACE
     laid.add(_parts(found, [name for name in found if name not in listed]))
     laid.add(_appendix(found))

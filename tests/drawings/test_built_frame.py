@@ -100,3 +100,18 @@ def test_base_hubs_that_hang_bear_their_height(tmp_path):
     texts = Counter(item.text for item in drawn(made).paper if isinstance(item, Text))
     assert len(high) == 10
     assert texts["+39.9"] == 10
+
+
+def test_how_high_each_hoop_lies_stands_once_in_the_front_view(plans):
+    """Each figure is the height of the bent pipe itself over the lowest hoop."""
+    made = plans["hoop-dome"]
+    frame = made.frames[0].frame
+    hoops = [arc for arc in frame.bent if arc.kind == "hoop"]
+    floor = min(node[2] for node in frame.nodes)
+    heights = sorted(arc.lines[0][0][2] - floor for arc in hoops)
+    told = sorted(
+        item.measured()
+        for item in drawn(made).model
+        if isinstance(item, Dimension) and item.name.startswith("hoop")
+    )
+    assert told == pytest.approx(heights[1:], abs=1e-6) and heights[0] == pytest.approx(0.0, abs=1e-6)
