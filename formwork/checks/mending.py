@@ -8,7 +8,7 @@ tried on top of it. Nothing of this runs while all checks pass, and no more than
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from importlib import import_module
@@ -43,6 +43,7 @@ OF_THE_SHAPE = ("cavity against piece", "comes off in order", "draft of core")
 _MOST_TOLD = 3
 _MOST_CHANGES = 3
 _LIFTS = (2, 3, 4, 6)
+_NAMED = ("stick", "strap")
 _ENOUGH = 3
 _SHARES = (0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6, 0.55, 0.5)
 
@@ -236,9 +237,7 @@ def _found(trials: Trials) -> list[Trial]:
     base, climbed = trials.first, frozenset[str]()
     for _ in range(_MOST_CHANGES):
         ladders = [one for one in _ladders(trials) if one.key not in climbed and one.may_help(base.fails)]
-        tried = chain(
-            (_left_out(trials, base),), (_climbed(trials, base.change, ladder) for ladder in ladders)
-        )
+        tried = chain(_left_out(trials, base), (_climbed(trials, base.change, ladder) for ladder in ladders))
         passing = list(islice((one for one in tried if one is not None and trials.passes(one)), _MOST_TOLD))
         if passing:
             return passing
@@ -255,11 +254,15 @@ def _found(trials: Trials) -> list[Trial]:
     return [last] if last is not trials.first else []
 
 
-def _left_out(trials: Trials, base: Trial) -> Trial | None:
-    """The design with all bracing left to the program that the person has fixed; None where nothing is."""
+def _left_out(trials: Trials, base: Trial) -> Iterator[Trial | None]:
+    """The designs with all bracing left to the program that the person has fixed, and then its stock as well."""
     options, changed = trials.bench.order.mold, dict(base.change)
-    fixed = [key for key in BRACING if key not in changed and getattr(options, key) is not None]
-    return trials.of((*base.change, *((key, None) for key in fixed))) if fixed else None
+    tried: tuple[str, ...] = ()
+    for keys in (BRACING, (*BRACING, *_NAMED)):
+        fixed = tuple(key for key in keys if key not in changed and getattr(options, key) is not None)
+        if fixed != tried:
+            yield trials.of((*base.change, *((key, None) for key in fixed)))
+        tried = fixed
 
 
 def _least(trials: Trials, base: Trial, tried: Iterable[Trial]) -> Trial:
