@@ -46,8 +46,8 @@ def formwork(capsys, tmp_path, monkeypatch):
 def failing_check(monkeypatch):
     """Plans that are made as ever, but for one check that fails."""
 
-    def work_out(project) -> Plan:
-        made = plan(project)
+    def work_out(project, *how) -> Plan:
+        made = plan(project, *how)
         bad = Check("panels", made.molds[0].name, 2.0, 1.0, "N", False, "a test", (), "a thicker sheet")
         return replace(made, checks=(*made.checks, bad))
 
