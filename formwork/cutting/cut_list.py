@@ -60,7 +60,7 @@ def cut_list(
             lines.append(
                 CutLine(f"{letter}{index}", mold.name, tuple(part.name for part in same), same[0], each)
             )
-        cast_in = cast_in_besides(mold)
+        cast_in = [thing for thing in cast_in_besides(mold) if thing.length > 0.0]
         for index, thing in enumerate(cast_in, start=len(groups) + 1):
             part = _stays_in(thing, mold.piece)
             lines.append(CutLine(f"{letter}{index}", mold.name, (part.name,), part, thing.count * count))

