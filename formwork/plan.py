@@ -22,8 +22,9 @@ from formwork.cutting.whole_job import WholeJob, whole_job
 from formwork.errors import GeometryError, RangeError, StockError
 from formwork.mix.design import mix_for
 from formwork.mix.foam_check import foam_check
+from formwork.mix.pour_records import FoamCheck, PieceLift, PieceToPour, Pour
 from formwork.mix.pours import pours
-from formwork.mix.records import FoamCheck, Mix, PieceLift, PieceToPour, Pour
+from formwork.mix.records import Mix
 from formwork.molds.asked import BuiltMold, fillings
 from formwork.molds.design import brace, line
 from formwork.molds.mold import Mold

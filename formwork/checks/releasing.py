@@ -18,7 +18,8 @@ from formwork.geometry.cells import Cell
 from formwork.geometry.outlines import area
 from formwork.geometry.prisms import Prism
 from formwork.geometry.turned import Turned
-from formwork.mix.records import Mix, Times
+from formwork.mix.pour_records import Times
+from formwork.mix.records import Mix
 from formwork.molds.mold import Mold, Part, Strip
 from formwork.shapes.piece import Curved
 from formwork.units import show

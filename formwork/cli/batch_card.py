@@ -13,7 +13,8 @@ import click
 from formwork.errors import RangeError
 from formwork.mix.card import card
 from formwork.mix.foam_check import foam_check
-from formwork.mix.records import AskedSplit, Card, CellularWanted, Wanted
+from formwork.mix.pour_records import Card
+from formwork.mix.records import AskedSplit, CellularWanted, Wanted
 from formwork.packet.blocks import Block, Line, Points, Section
 from formwork.packet.pour_day import cup_lines, foam_lines, left_over, ways_lines
 from formwork.packet.pour_sections import batch_table, indicated, mix_lines

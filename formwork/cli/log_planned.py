@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import click
 
 from formwork.cli.at_hand import AtHand, at_hand, of_project
-from formwork.mix.records import Batch, CellularWanted
+from formwork.mix.pour_records import Batch
+from formwork.mix.records import CellularWanted
 from formwork.pour.log.entries import Entry, current, last, things
 from formwork.pour.log.file import Log
 from formwork.pour.log.kinds import Value, Values

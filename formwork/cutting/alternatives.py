@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from formwork.errors import RangeError
 from formwork.mix.calendar import calendar
-from formwork.mix.records import PieceToPour, Pour, Times
+from formwork.mix.pour_records import PieceToPour, Pour, Times
 from formwork.record import record
 
 MOST_MOLDS = 4

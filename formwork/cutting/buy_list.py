@@ -9,7 +9,8 @@ from typing import Protocol
 from formwork.cutting.cut_list import cast_in_besides
 from formwork.cutting.layouts import Layouts
 from formwork.mix.batches import totals
-from formwork.mix.records import Batch, Cement, Foam, Mix, Pour
+from formwork.mix.pour_records import Batch, Pour
+from formwork.mix.records import Cement, Foam, Mix
 from formwork.molds.mold import Hardware, Mold
 from formwork.record import record
 from formwork.shapes.piece import Embedded

@@ -10,7 +10,7 @@ from math import ceil
 from formwork.cutting.buy_list import BuyLine, hardware, sold_as
 from formwork.cutting.cut_list import CutLine
 from formwork.cutting.layouts import Layouts
-from formwork.mix.records import PieceToPour
+from formwork.mix.pour_records import PieceToPour
 from formwork.molds.mold import Hardware, Mold
 from formwork.record import record
 from formwork.stock.records import HardwareStock

@@ -12,7 +12,7 @@ from formwork.cutting.cut_list import CutLine, cast_in_besides
 from formwork.cutting.layouts import Layouts
 from formwork.mix.calendar import Calendar, calendar
 from formwork.mix.part_filled import PartFilled, part_filled
-from formwork.mix.records import PieceToPour, Pour
+from formwork.mix.pour_records import PieceToPour, Pour
 from formwork.molds.mold import Mold
 from formwork.project.records import PieceOrder, Shop
 from formwork.record import record

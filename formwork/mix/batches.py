@@ -15,7 +15,8 @@ from formwork.errors import RangeError
 from formwork.mix.absolute_volume import concentrate_in
 from formwork.mix.both_units import volume_text
 from formwork.mix.mixers import handled
-from formwork.mix.records import Batch, Foam, Mix, Mixer, Split, Totals
+from formwork.mix.pour_records import Batch, Totals
+from formwork.mix.records import Foam, Mix, Mixer, Split
 
 MOST_BATCHES = 1000
 """Batches in one run; more of them means that a unit slipped."""

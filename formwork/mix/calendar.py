@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from formwork.errors import RangeError
-from formwork.mix.records import Pour, Times
+from formwork.mix.pour_records import Pour, Times
 from formwork.record import record
 
 DAY = 86_400.0

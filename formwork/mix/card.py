@@ -8,7 +8,8 @@ from formwork.mix.batches import batches, leftover, order_volume, totals
 from formwork.mix.cautions import cautions
 from formwork.mix.design import mix_for
 from formwork.mix.leftovers import put_away
-from formwork.mix.records import AskedSplit, Card, Cement, Foam, LeftoverMold, Mixer, Wanted
+from formwork.mix.pour_records import Card, LeftoverMold
+from formwork.mix.records import AskedSplit, Cement, Foam, Mixer, Wanted
 from formwork.mix.ways import settled, ways
 
 

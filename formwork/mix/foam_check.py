@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from formwork.errors import RangeError
 from formwork.mix.absolute_volume import WATER, effective_volume
-from formwork.mix.records import Batch, Foam, FoamCheck, Mix, Solution
+from formwork.mix.pour_records import Batch, FoamCheck, Solution
+from formwork.mix.records import Foam, Mix
 from formwork.units.show import UnitSystem
 
 MEASURE: dict[UnitSystem, float] = {"mm": 1.0e-3, "in": 0.946352946e-3}

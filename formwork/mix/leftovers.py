@@ -7,7 +7,7 @@ from math import floor
 
 from formwork.errors import RangeError
 from formwork.mix.batches import order_volume
-from formwork.mix.records import LeftoverMold
+from formwork.mix.pour_records import LeftoverMold
 
 _SLACK = 1e-9
 """Share of a mold that may be wanting to a full one, against rounding."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from formwork.mix.records import PieceToPour, Pour
+from formwork.mix.pour_records import PieceToPour, Pour
 from formwork.record import record
 
 

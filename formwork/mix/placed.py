@@ -12,19 +12,8 @@ from dataclasses import replace
 from formwork.mix.batches import batches, leftover, order_volume
 from formwork.mix.foam_check import solution
 from formwork.mix.leftovers import put_away
-from formwork.mix.records import (
-    AskedSplit,
-    Foam,
-    LeftoverMold,
-    Mix,
-    Mixer,
-    PieceLift,
-    PieceToPour,
-    Pour,
-    PourLift,
-    Times,
-    Timing,
-)
+from formwork.mix.pour_records import LeftoverMold, PieceLift, PieceToPour, Pour, PourLift, Times, Timing
+from formwork.mix.records import AskedSplit, Foam, Mix, Mixer
 from formwork.mix.timing import timing
 from formwork.mix.ways import settled, ways
 from formwork.record import record

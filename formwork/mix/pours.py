@@ -8,7 +8,8 @@ from math import ceil
 
 from formwork.errors import RangeError
 from formwork.mix.placed import Filling, Means, poured
-from formwork.mix.records import AskedSplit, Foam, LeftoverMold, Mix, Mixer, PieceToPour, Pour, Times
+from formwork.mix.pour_records import LeftoverMold, PieceToPour, Pour, Times
+from formwork.mix.records import AskedSplit, Foam, Mix, Mixer
 
 MOST_POURS = 10_000
 """Pours in one project; more of them means that a count slipped."""

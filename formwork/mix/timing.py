@@ -11,7 +11,7 @@ from itertools import accumulate
 from types import MappingProxyType
 
 from formwork.errors import RangeError
-from formwork.mix.records import Batch, MoldFill, SlowFill, Times, Timing
+from formwork.mix.pour_records import Batch, MoldFill, SlowFill, Times, Timing
 
 _SLACK = 1e-9
 """Share of a pour within which a mold and a batch end together, against rounding."""

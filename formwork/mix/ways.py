@@ -8,7 +8,8 @@ from typing import get_args
 
 from formwork.errors import RangeError
 from formwork.mix.batches import batch_sizes
-from formwork.mix.records import AskedSplit, Mix, Mixer, Split, Way
+from formwork.mix.pour_records import Way
+from formwork.mix.records import AskedSplit, Mix, Mixer, Split
 
 _NAMES: tuple[Split, ...] = ("whole bags", "half bags", "equal", "bags and a rest", "full")
 """Which name goes first of ways that come to the same batches."""

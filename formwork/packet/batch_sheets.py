@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from formwork.mix.cautions import cautions, in_short
-from formwork.mix.records import Batch, Pour, PourLift
+from formwork.mix.pour_records import Batch, Pour, PourLift
 from formwork.packet.blocks import Line, Points, Section, Table
 from formwork.packet.pour_day import day_lines, lift_line, pour_notes, wait_line
 from formwork.packet.pour_sections import alike_pours, batch_table, pour_line

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from formwork.mix.records import Batch, CellularWanted
+from formwork.mix.pour_records import Batch
+from formwork.mix.records import CellularWanted
 from formwork.packet.blocks import Block, Line, Points, table
 from formwork.packet.print_blocks import Entry, entries
 from formwork.plan import Plan

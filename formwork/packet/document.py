@@ -6,7 +6,8 @@ from typing import Any
 
 from formwork.checks.check import Check, NotChecked
 from formwork.cutting.records import Bound, Placed, SheetLayout, StickLayout, spots
-from formwork.mix.records import Batch, FoamCheck, Mix, Pour, PourLift, Solution, Timing, Way
+from formwork.mix.pour_records import Batch, FoamCheck, Pour, PourLift, Solution, Timing, Way
+from formwork.mix.records import Mix
 from formwork.molds.mold import Limits, Mold
 from formwork.packet.calendar_document import calendar_entry
 from formwork.packet.fastenings import gathered

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import ceil
 
 from formwork.mix.foam_check import NEAR
-from formwork.mix.records import Card, FoamCheck, Pour, PourLift, SlowFill, Solution, Times, Timing, Way
+from formwork.mix.pour_records import Card, FoamCheck, Pour, PourLift, SlowFill, Solution, Times, Timing, Way
 from formwork.packet.wording import counted, runs
 from formwork.plan import Plan
 from formwork.pour.measure import CupReading, on_scale

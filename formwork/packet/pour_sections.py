@@ -7,7 +7,8 @@ from itertools import groupby
 
 from formwork.checks.releasing import releasing
 from formwork.mix.indicative import CAVEAT, conductivity_indications, strength_indications
-from formwork.mix.records import Batch, Mix, Pour, PourLift
+from formwork.mix.pour_records import Batch, Pour, PourLift
+from formwork.mix.records import Mix
 from formwork.molds.mold import Mold, Strip
 from formwork.packet.blocks import Block, Line, Points, Section, table
 from formwork.packet.fastenings import fastenings, out_first

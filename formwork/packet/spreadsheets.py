@@ -6,7 +6,7 @@ import csv
 import io
 from collections.abc import Sequence
 
-from formwork.mix.records import Batch, Pour
+from formwork.mix.pour_records import Batch, Pour
 from formwork.packet.cut_sections import BY_TRAMMEL, TO_TEMPLATE, edge_rows, grain, names_of
 from formwork.packet.figures import nine
 from formwork.plan import CutLine, Plan

@@ -6,7 +6,8 @@ from formwork.errors import RangeError
 from formwork.mix.batches import batches
 from formwork.mix.cellular import design
 from formwork.mix.limits import refuse_wanted
-from formwork.mix.records import Batch, CellularWanted, Cement, Foam, Mixer
+from formwork.mix.pour_records import Batch
+from formwork.mix.records import CellularWanted, Cement, Foam, Mixer
 from formwork.pour.correction import Correction, Slurry
 from formwork.pour.reading import Verdict
 from formwork.record import record

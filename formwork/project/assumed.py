@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from formwork.mix.records import Cement, Foam, Mixer, Times
+from formwork.mix.pour_records import Times
+from formwork.mix.records import Cement, Foam, Mixer
 from formwork.project.defaults import BAG, END_TRIM, KERF, TRIM
 from formwork.stock.records import SheetStock, StickStock
 from formwork.stock.tubes import TubeStock

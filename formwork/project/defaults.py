@@ -6,7 +6,8 @@ specific gravities that stand with the keys in ``tables``.
 
 from __future__ import annotations
 
-from formwork.mix.records import Cement, Foam, Mixer, Times
+from formwork.mix.pour_records import Times
+from formwork.mix.records import Cement, Foam, Mixer
 from formwork.stock.records import Material, Saw
 from formwork.units.parse import read
 from formwork.units.show import UnitSystem

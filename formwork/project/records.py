@@ -4,15 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from formwork.mix.records import (
-    AskedSplit,
-    Cement,
-    Foam,
-    LeftoverMold,
-    Mixer,
-    Times,
-    Wanted,
-)
+from formwork.mix.pour_records import LeftoverMold, Times
+from formwork.mix.records import AskedSplit, Cement, Foam, Mixer, Wanted
 from formwork.record import record
 from formwork.shapes.parameters import Keys
 from formwork.stock.records import Ground, HardwareStock, Saw, SheetStock, StickStock, StrapStock

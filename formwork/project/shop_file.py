@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from formwork.errors import Fault
 from formwork.mix.limits import bagged_mix
-from formwork.mix.records import Cement, Foam, LeftoverMold, Mixer, Times
+from formwork.mix.pour_records import LeftoverMold, Times
+from formwork.mix.records import Cement, Foam, Mixer
 from formwork.project import assumed
 from formwork.project.declared import declared_units, mistaken_file, named_shape, split_keys
 from formwork.project.defaults import CURRENCY, RESIDUE, USABLE_SHARE, usual_cement, usual_mixer, usual_saw

@@ -8,7 +8,7 @@ from math import atan, pi, radians, sqrt
 import pytest
 
 from formwork.checks.releasing import AIR, EASY, draft_cautions, ratio, releasing
-from formwork.mix.records import Times
+from formwork.mix.pour_records import Times
 from formwork.shapes import block, many_sided, planter, round_planter, slab
 from tests.drawn import parameters
 from tests.workshop import build, concrete, mix

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from formwork.errors import RangeError
 from formwork.mix.batches import Split, batches, leftover, order_volume, totals
 from formwork.mix.cellular import design
-from formwork.mix.records import Batch, CellularWanted, Cement, Foam, Mixer
+from formwork.mix.pour_records import Batch
+from formwork.mix.records import CellularWanted, Cement, Foam, Mixer
 
 FOAM = Foam(50.0, 0.95, 40.0, 0.001, 0.1)
 MIX = design(CellularWanted(600.0, None, 0.5), Cement("portland", 3.15, 25.0), FOAM)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from formwork.errors import RangeError
 from formwork.mix.calendar import calendar
 from formwork.mix.part_filled import PartFilled, part_filled
-from formwork.mix.records import MoldFill, PieceToPour, Pour, Times, Timing
+from formwork.mix.pour_records import MoldFill, PieceToPour, Pour, Times, Timing
 
 HOUR = 3600.0
 

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from formwork.errors import RangeError
 from formwork.mix.cellular import design
 from formwork.mix.leftovers import put_away
+from formwork.mix.pour_records import LeftoverMold, PieceToPour
 from formwork.mix.pours import pours
-from formwork.mix.records import CellularWanted, Cement, Foam, LeftoverMold, Mixer, PieceToPour
+from formwork.mix.records import CellularWanted, Cement, Foam, Mixer
 
 FOAM = Foam(50.0, 0.95, 40.0)
 MIX = design(CellularWanted(600.0, None, 0.5), Cement("portland", 3.15, 25.0), FOAM)

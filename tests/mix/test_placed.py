@@ -12,18 +12,9 @@ from formwork.errors import RangeError
 from formwork.mix.batches import batches, leftover
 from formwork.mix.calendar import calendar
 from formwork.mix.cellular import design
+from formwork.mix.pour_records import LeftoverMold, PieceLift, PieceToPour, Pour, Times
 from formwork.mix.pours import pours
-from formwork.mix.records import (
-    CellularWanted,
-    Cement,
-    Foam,
-    LeftoverMold,
-    Mixer,
-    PieceLift,
-    PieceToPour,
-    Pour,
-    Times,
-)
+from formwork.mix.records import CellularWanted, Cement, Foam, Mixer
 
 HOUR = 3600.0
 FOAM = Foam(50.0, 0.95, 40.0)

@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from formwork.errors import RangeError
 from formwork.mix.batches import leftover
 from formwork.mix.cellular import design
+from formwork.mix.pour_records import PieceToPour
 from formwork.mix.pours import pours, pours_needed
-from formwork.mix.records import CellularWanted, Cement, Foam, Mixer, PieceToPour
+from formwork.mix.records import CellularWanted, Cement, Foam, Mixer
 
 FOAM = Foam(50.0, 0.95, 40.0)
 MIX = design(CellularWanted(600.0, None, 0.5), Cement("portland", 3.15, 25.0), FOAM)

@@ -12,8 +12,9 @@ from formwork.errors import RangeError
 from formwork.mix.batches import batches, leftover
 from formwork.mix.cellular import design
 from formwork.mix.ordinary import design_ordinary
+from formwork.mix.pour_records import PieceToPour, Times
 from formwork.mix.pours import pours
-from formwork.mix.records import CellularWanted, Cement, Foam, Mixer, OrdinaryWanted, PieceToPour, Times
+from formwork.mix.records import CellularWanted, Cement, Foam, Mixer, OrdinaryWanted
 from formwork.mix.timing import timing
 
 CEMENT = Cement("portland", 3.15, 25.0)

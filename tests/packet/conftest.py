@@ -14,7 +14,8 @@ from formwork.checks.check import Check, NotChecked
 from formwork.cutting.records import Bound, Cut, Offcut, Placed, SheetLayout, StickLayout
 from formwork.geometry.cells import Cell, cell
 from formwork.geometry.planes import HalfSpace, Planes
-from formwork.mix.records import Batch, CellularWanted, Cement, Foam, Mix, Mixer, Pour
+from formwork.mix.pour_records import Batch, Pour
+from formwork.mix.records import CellularWanted, Cement, Foam, Mix, Mixer
 from formwork.molds.mold import Blank, Hardware, Mold, Part, Placement, Strip
 from formwork.plan import BuyLine, CutLine, PieceSummary, Plan
 from formwork.project.records import BatchRules, MoldOptions, PieceOrder, Project, Shop

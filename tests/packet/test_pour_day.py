@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from formwork.mix.records import FoamCheck, MoldFill, Solution, Timing, Way
+from formwork.mix.pour_records import FoamCheck, MoldFill, Solution, Timing, Way
 from formwork.packet import spreadsheets
 from formwork.packet.batch_sheets import batch_entries
 from formwork.packet.document import document
