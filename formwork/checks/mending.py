@@ -43,6 +43,7 @@ OF_THE_SHAPE = ("cavity against piece", "comes off in order", "draft of core")
 _MOST_TOLD = 3
 _MOST_CHANGES = 3
 _LIFTS = (2, 3, 4, 6)
+_MOST_DESIGNS = 40
 _NAMED = ("stick", "strap")
 _ENOUGH = 3
 _SHARES = (0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6, 0.55, 0.5)
@@ -167,7 +168,7 @@ class Trials:
             needs_parts = getattr(_changes(self.bench.built), "NEEDS_PARTS", ())
             if found.fails.difference(needs_parts, OF_THE_SHAPE):
                 return replace(found, whole=False)
-        self.left -= self.first.parts
+        self.left -= max(self.first.parts, MOST_PARTS // _MOST_DESIGNS)
         return _judged(change, density, brace(lining))
 
     def passes(self, trial: Trial | None) -> bool:

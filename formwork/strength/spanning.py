@@ -15,6 +15,7 @@ from formwork.strength.valid import positive
 
 _NEAR = 0.4
 _SAME = 1e-12
+_MOST_STEPS = 100
 
 
 @record
@@ -89,7 +90,7 @@ def _deflecting_span(section: PanelSection, bay: Bay, limit: DeflectionLimit) ->
     if below > 0.0:
         return low
     kept = 0
-    while True:
+    for _ in range(_MOST_STEPS):
         middle = low * exp(log(high / low) * below / (below - above))
         found = excess(middle)
         if abs(found) < _SAME or not low < middle < high:
@@ -98,6 +99,7 @@ def _deflecting_span(section: PanelSection, bay: Bay, limit: DeflectionLimit) ->
             low, below, above, kept = middle, found, above / (2.0 if kept > 0 else 1.0), 1
         else:
             high, above, below, kept = middle, found, below / (2.0 if kept < 0 else 1.0), -1
+    return low
 
 
 def max_pressure(
