@@ -46,7 +46,7 @@ def test_the_first_two_blocks_of_the_readme_are_its_two_commands():
         assert "\n" not in command
         assert re.match(r"python3 -m venv (\S+) && \1/bin/pip install ", command)
     assert re.search(r"formwork packet examples/\S+\.toml -o packet$", first)
-    assert re.search(r"python -m pytest( -q)?$", second)
+    assert re.search(r"python -m pytest( -q)?( -n auto --dist loadfile)?$", second)
 
 
 def test_files_that_the_documents_name_exist():
