@@ -8,188 +8,33 @@ tried on top of it. Nothing of this runs while all checks pass, and no more than
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
-from importlib import import_module
 from itertools import chain, islice
 from math import ceil
-from typing import Any, Protocol
+from typing import Any
 
-from formwork.checks.all import mold_checks, parted
-from formwork.checks.changes.ladder import STEP, Ladder, Value
+from formwork.checks.changes.ladder import STEP, Ladder
 from formwork.checks.changes.unlisted import ladders as ladders_unlisted
 from formwork.checks.changes.unlisted import sticks as sticks_unlisted
-from formwork.checks.changes.unlisted import with_unlisted
 from formwork.checks.check import Check
-from formwork.errors import GeometryError, RangeError, StockError
-from formwork.mix.both_units import density_text
+from formwork.checks.telling import told
+from formwork.checks.trials import OF_THE_SHAPE, Bench, Change, Trial, Trials, changes_of
 from formwork.mix.records import Mix
-from formwork.molds.asked import BuiltMold, Lining
-from formwork.molds.design import brace, line
-from formwork.molds.structure import BuiltCentre, BuiltFrame
-from formwork.project.records import BRACING, COUNT_OR_HEIGHTS, METHODS_WITH, MoldOptions, PieceOrder, Shop
-from formwork.record import record
+from formwork.molds.asked import BuiltMold
+from formwork.project.records import BRACING, PieceOrder, Shop
 from formwork.shapes.register import register
-from formwork.units import show
 from formwork.units.show import UnitSystem
 
-MOST_PARTS = 8_000
-"""Parts of all designs that are tried for one mold, so that its remedies take seconds."""
 LIGHTEST = 400.0
 """A mix lighter than this is no remedy, kg/m3 (ours)."""
-OF_THE_SHAPE = ("cavity against piece", "comes off in order", "draft of core")
-"""Checks that no bracing mends: what they name themselves stands."""
 _MOST_TOLD = 3
 _MOST_CHANGES = 3
 _LIFTS = (2, 3, 4, 6)
-_MOST_DESIGNS = 40
 _NAMED = ("stick", "strap")
 _ENOUGH = 3
 _SHARES = (0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6, 0.55, 0.5)
-
-Change = tuple[tuple[str, Value | None], ...]
-"""Keys of the piece's mold table and what they are to be; None where they are left out."""
-
-
-class Changes(Protocol):
-    """A file of ``changes/``, of the name of a mold method."""
-
-    def ladders(self, built: Any, shop: Shop) -> tuple[Ladder, ...]:
-        """Everything of a mold that there can be more of; takes what the method's ``brace`` gave."""
-
-
-@record
-class Bench:
-    """What a mold is designed again from.
-
-    Attributes:
-        built: the mold as it fails.
-        order: what it is for, as the project has it.
-        shop: what stock there is.
-        mix: what it holds.
-        units: how a person here reads a length.
-    """
-
-    built: BuiltMold
-    order: PieceOrder
-    shop: Shop
-    mix: Mix | None
-    units: UnitSystem
-
-    def lined(self, change: Change, density: float | None = None) -> Lining:
-        """The mold's lining with a change of its options, for a lighter mix where a wet density is given (kg/m3).
-
-        Raises:
-            GeometryError: where it cannot be built so.
-            StockError: where it finds no stock.
-            RangeError: where a formula does not hold for it.
-        """
-        cast = replace(self.mix, wet_density=density) if self.mix and density else self.mix
-        order = replace(self.order, mold=_changed(self.order.mold, change))
-        name = self.built.order.name
-        shop = with_unlisted(self.shop, self.units, tuple(value for _, value in change))
-        return next(
-            one
-            for one in line(order, shop, cast, self.units)
-            if not isinstance(one, BuiltFrame | BuiltCentre) and one.order.name == name
-        )
-
-
-def _changed(options: MoldOptions, change: Change) -> MoldOptions:
-    """The options with a change; what another method has no use for, or says the same thing twice, left out."""
-    keys: dict[str, Any] = dict(change)
-    method = keys.get("method", options.method)
-    if method != options.method:
-        keys |= {
-            key: None for key, of in METHODS_WITH.items() if method not in of and _is_choice(options, key)
-        }
-    for pair in COUNT_OR_HEIGHTS:
-        for said, other in (pair, pair[::-1]):
-            if keys.get(said) is not None:
-                keys[other] = None
-    return replace(options, **keys)
-
-
-def _is_choice(options: MoldOptions, key: str) -> bool:
-    """The person said it, and nothing may be said instead."""
-    return getattr(MoldOptions(), key) is None and getattr(options, key) is not None
-
-
-@record
-class Trial:
-    """One design: its change, mix, how far every check is used, which fail, what is not checked.
-
-    It is ``whole`` where every part of it was designed, not only what its method decides before its parts.
-    """
-
-    change: Change
-    density: float | None
-    stands: Mapping[str, float]
-    fails: frozenset[str]
-    unmade: frozenset[str]
-    parts: int
-    whole: bool = True
-
-    @property
-    def worst(self) -> float:
-        """Of the checks that fail, the greatest share of the limit; 0 where none does."""
-        return max((self.stands[name] for name in self.fails), default=0.0)
-
-
-class Trials:
-    """The designs that were tried for one mold, each once, until so many parts have been designed."""
-
-    def __init__(self, bench: Bench) -> None:
-        self.bench = bench
-        self.left = MOST_PARTS
-        self.first = _judged((), None, bench.built)
-        self.done: dict[tuple[Change, float | None], Trial | None] = {((), None): self.first}
-
-    def of(self, change: Change, density: float | None = None) -> Trial | None:
-        """The design with a change; None where it cannot be built, or no more are to be tried."""
-        place = (change, density)
-        if place not in self.done:
-            if self.left <= 0:
-                return None
-            try:
-                self.done[place] = self._made(change, density)
-            except (GeometryError, StockError, RangeError):
-                self.done[place] = None
-        return self.done[place]
-
-    def _made(self, change: Change, density: float | None) -> Trial:
-        """The whole design; no more of it than its method can judge before its parts are made, where that fails."""
-        lining = self.bench.lined(change, density)
-        sketch = getattr(_changes(self.bench.built), "sketch", None)
-        if sketch is not None and lining.order.mold.method == self.bench.built.mold.method:
-            self.left -= self.first.parts // 50
-            found = _judged(change, density, sketch(self.bench.built, lining))
-            needs_parts = getattr(_changes(self.bench.built), "NEEDS_PARTS", ())
-            if found.fails.difference(needs_parts, OF_THE_SHAPE):
-                return replace(found, whole=False)
-        self.left -= max(self.first.parts, MOST_PARTS // _MOST_DESIGNS)
-        return _judged(change, density, brace(lining))
-
-    def passes(self, trial: Trial | None) -> bool:
-        """Every check of the mold passes that bracing can mend, and none is left unmade that was made before."""
-        return (
-            trial is not None
-            and trial.whole
-            and not trial.fails - self.first.fails.intersection(OF_THE_SHAPE)
-            and trial.unmade <= self.first.unmade
-        )
-
-
-def _judged(change: Change, density: float | None, built: BuiltMold) -> Trial:
-    made, unmade = parted(mold_checks(built))
-    stands: dict[str, float] = {}
-    for each in made:
-        stands[each.name] = max(stands.get(each.name, 0.0), each.utilisation)
-    fails = frozenset(each.name for each in made if not each.ok)
-    return Trial(
-        change, density, stands, fails, frozenset(each.name for each in unmade), len(built.mold.parts)
-    )
 
 
 def mended(
@@ -219,7 +64,7 @@ def mended(
         ]
         if failed:
             trials = Trials(Bench(one, _order_of(one, orders), shop, mix, units))
-            say = partial(_told, trials, _found(trials))
+            say = partial(told, trials, _found(trials))
             remedies |= {(each.mold, each.name): say(each) for each in failed}
     return tuple(replace(one, remedy=remedies.get((one.mold, one.name), one.remedy)) for one in made)
 
@@ -286,13 +131,7 @@ def _ladders(trials: Trials) -> tuple[Ladder, ...]:
         return (lower,)
     shape = register()[bench.order.shape]
     ways = Ladder("method", tuple(one for one in shape.methods if one != options.method))
-    return (*_changes(built).ladders(built, bench.shop), lower, ways)
-
-
-def _changes(built: BuiltMold) -> Changes:
-    """What may be changed of a mold, as its method says."""
-    found: Changes = import_module(f"formwork.checks.changes.{built.mold.method}")
-    return found
+    return (*changes_of(built).ladders(built, bench.shop), lower, ways)
 
 
 def _unlisted(trials: Trials, base: Trial) -> Trial | None:
@@ -375,59 +214,3 @@ def _lighter(trials: Trials, change: Change) -> Trial | None:
     if not rungs or not trials.passes(at(len(rungs) - 1)):
         return None
     return _first(trials, at, -1, len(rungs) - 1)
-
-
-def _told(trials: Trials, found: Sequence[Trial], failed: Check) -> str:
-    """What to do, where this check stands then, and whether the others pass; what is left where nothing does."""
-    units = trials.bench.units
-    passing = [one for one in found if trials.passes(one)]
-    if passing:
-        ways = "; or ".join(_way(one, failed, units) for one in passing)
-        rest = ", ".join(sorted(passing[0].fails))
-        every = f"every check of this mold but {rest}" if rest else "every check of this mold"
-        return f"in the piece's mold table {ways}: {every} passes then{_to_list(trials, passing)}"
-    said = [f"none of {len(trials.done) - 1} other designs passes every check"]
-    if found:
-        rest = ", ".join(sorted(found[0].fails))
-        said.append(f"{_way(found[0], failed, units)} leaves least to mend ({rest})")
-    said.append("left are a shorter or lower piece, and stock that the shop file does not list yet")
-    if failed.remedy:
-        said.append(f"not tried: {failed.remedy}")
-    return "; ".join(said)
-
-
-def _to_list(trials: Trials, passing: Sequence[Trial]) -> str:
-    """What of the stock that is told the shop file does not list."""
-    shop = trials.bench.shop
-    listed = {stick.name for stick in shop.sticks} | {strap.name for strap in shop.straps}
-    names = [
-        value
-        for one in passing
-        for key, value in one.change
-        if key in ("stick", "strap") and value is not None and value not in listed
-    ]
-    return f"; the shop file does not list {' and '.join(map(str, names))} yet" if names else ""
-
-
-def _way(one: Trial, failed: Check, units: UnitSystem) -> str:
-    """A change as it is written in the file, and where the check stands with it."""
-    keys = [f"{key} = {_value(value, units)}" for key, value in one.change if value is not None]
-    out = [key for key, value in one.change if value is None]
-    if out:
-        keys.append(f"leave {' and '.join(out)} out")
-    if one.density is not None:
-        keys.append(f"a mix of {density_text(one.density)} at most")
-    share = one.stands.get(failed.name)
-    return " and ".join(keys) + ("" if share is None else f" ({100.0 * share:.0f} % of the limit)")
-
-
-def _value(value: Value, units: UnitSystem) -> str:
-    match value:
-        case str():
-            return f'"{value}"'
-        case int():
-            return str(value)
-        case float():
-            return f'"{show.length(value, units)}"'
-        case _:
-            return "[" + ", ".join(_value(each, units) for each in value) + "]"

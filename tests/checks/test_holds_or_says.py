@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 
 from formwork.checks.all import check
 from formwork.checks.check import Check
-from formwork.checks.mending import OF_THE_SHAPE, mended
+from formwork.checks.mending import mended
+from formwork.checks.trials import OF_THE_SHAPE
 from formwork.errors import GeometryError, RangeError, StockError
 from formwork.mix.records import Mix
 from formwork.molds.asked import BuiltMold

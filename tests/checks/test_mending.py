@@ -16,7 +16,8 @@ import pytest
 from formwork.checks import mending
 from formwork.checks.all import check
 from formwork.checks.check import Check
-from formwork.checks.mending import OF_THE_SHAPE, mended
+from formwork.checks.mending import mended
+from formwork.checks.trials import OF_THE_SHAPE
 from formwork.mix.records import Mix
 from formwork.molds.asked import BuiltMold
 from formwork.molds.design import brace, line
