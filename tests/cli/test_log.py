@@ -186,7 +186,7 @@ def test_a_damaged_file_is_told_with_status_1_or_2(day, tmp_path):
     ("arguments", "words"),
     [
         (("reading", "--gross", "60 g"), "want the full cup to weigh more"),
-        (("reading",), "gross: want it given"),
+        (("reading",), "gross: got nothing, want"),
         (("reading", "--gross", "heavy"), "want a mass"),
         (("reading", "--gross", "700 g", "--batch", "77"), "number 77: there is none in"),
         (("reading", "--gross", "700 g", "--batch", "1"), "got number 1, a pour, want the number of a batch"),

@@ -118,7 +118,7 @@ def test_an_entry_belongs_to_the_last_one_of_its_kind_or_to_the_one_named(path: 
         ("reading", READING, 99, "number 99: there is none in"),
         ("reading", READING, 1, "got number 1, a pour, want the number of a batch"),
         ("reading", {**READING, "gross_kg": 0.1}, None, "want the full cup to weigh more"),
-        ("reading", {"gross_kg": 0.7}, None, "cup: want it given"),
+        ("reading", {"gross_kg": 0.7}, None, "cup: got nothing, want what the cup holds"),
         ("reading", {**READING, "what": "soup"}, None, "got 'soup', want one of mix, slurry, foam"),
         (
             "pour",

@@ -60,7 +60,7 @@ class Field:
         """
         if value is None:
             if self.required:
-                raise RangeError(f"{self.name}: want it given ({self.meaning})")
+                raise RangeError(f"{self.name}: got nothing, want {self.meaning}: --{self.name} VALUE")
             return self.default
         if isinstance(value, str):
             return self._text(value)
@@ -164,6 +164,8 @@ def _number(values: Values, column: str) -> float:
     return value if isinstance(value, float) else 0.0
 
 
+_CUP = "what the cup holds (or a [cup] in the shop file that --project names)"
+
 _INGREDIENTS = (
     Field("water", "water_kg", "mass", "water, the foam's own not counted", most=5000.0, default=0.0),
     Field("sand", "sand_kg", "mass", "sand", most=5000.0, default=0.0),
@@ -215,7 +217,7 @@ _KINDS = (
             Field("what", "what", "choice", "what was weighed", default="mix", choices=("mix", "slurry", "foam")),
             Field("gross", "gross_kg", "mass", "the full cup", 1e-4, 1000.0, required=True),
             Field("tare", "tare_kg", "mass", "the empty cup", 0.0, 500.0, default=0.0, as_before=True),
-            Field("cup", "cup_m3", "volume", "what the cup holds", 1e-5, 0.2, required=True, as_before=True),
+            Field("cup", "cup_m3", "volume", _CUP, 1e-5, 0.2, required=True, as_before=True),
         ),
         "batch",
     ),
