@@ -25,9 +25,7 @@ def anchors(plan: Plan, mold: Mold) -> tuple[str, ...]:
 
 
 def used_in(mold: Mold, names: Collection[str]) -> tuple[int, ...]:
-    """The steps that put any of some parts in their place in the mold, counted from 1."""
+    """The steps that take any of some parts, at the bench and into the mold, counted from 1."""
     return tuple(
-        number
-        for number, step in enumerate(mold.steps, start=1)
-        if not step.bench and any(name in names for name in step.parts)
+        number for number, step in enumerate(mold.steps, start=1) if any(name in names for name in step.parts)
     )

@@ -176,8 +176,13 @@ def counted(number: int, one: str, many: str = "") -> str:
 
 
 def runs(numbers: list[int]) -> str:
-    """Ascending numbers in words: ``1 to 4``, ``1 and 2``, ``7``."""
+    """Ascending numbers in words.
+
+    >>> runs([1, 2, 3, 4]), runs([1, 2]), runs([1, 3, 4]), runs([7])
+    ('1 to 4', '1 and 2', '1, 3 and 4', '7')
+    """
     first, last = numbers[0], numbers[-1]
     if len(numbers) > 2 and last - first == len(numbers) - 1:
         return f"{first} to {last}"
-    return " and ".join(str(number) for number in numbers)
+    before = ", ".join(str(number) for number in numbers[:-1])
+    return f"{before} and {last}" if before else str(last)

@@ -47,7 +47,7 @@ def test_every_code_is_read_and_tells_the_step_that_its_part_is_used_in(planter,
     (mold,) = planter.molds
     wanted = {}
     for line in planter.cut_list:
-        steps = [k for k, s in enumerate(mold.steps, 1) if not s.bench and set(s.parts) & set(line.names)]
+        steps = [k for k, s in enumerate(mold.steps, 1) if set(s.parts) & set(line.names)]
         if steps and line.part.kind != "hardware":
             wanted[line.label] = (steps[0], line.quantity)
     assert len(wanted) > 10
@@ -83,10 +83,11 @@ def test_a_part_of_several_steps_names_them_all_and_one_of_none_has_no_code(make
     )
     pdf = labels(replace(plan, molds=(replace(mold, steps=steps),)), PAPERS["A4"])
     text = pypdfium2.PdfDocument(pdf)[0].get_textpage().get_text_range()
-    assert "steps 3 and 4" in text and "step 2" in text
+    assert "steps 1, 3 and 4" in text and "step 2" in text
     assert sorted(codes_of(pdf)) == [
         "A1, step 2 of slab mold: Lay the base.",
-        "A2, step 3 of slab mold: Stand the front on it.",
+        "A2, step 1 of slab mold: Screw the sides together.",
+        "A4, step 1 of slab mold: Screw the sides together.",
     ]
 
 
