@@ -146,7 +146,7 @@ def test_sizes_on_the_labels(name):
     text = re.sub(r"\s+", " ", text)
     for mark, part in cut_parts(name).items():
         found = re.search(
-            rf"(?<!\w){mark} 1 of {part['quantity']}(?:, steps? \d+(?: (?:and|to) \d+)*)? (.+?) (?:x|outside)",
+            rf"(?<!\w){mark} 1 of {part['quantity']}(?:, steps? \d+(?:(?:,| and| to) \d+)*)? (.+?) (?:x|outside)",
             text,
         )
         assert found, mark
